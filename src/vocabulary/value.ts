@@ -1,0 +1,80 @@
+import type { Note, Quantity } from "../quantity";
+
+/**
+ * What a formula can come to. Values are immutable. A quantity with a unit is `Quantity` (src/quantity);
+ * the rest is here. Gaps and faults are values: they flow to whatever depends on them.
+ */
+export type Value = Quantity | TextValue | TruthValue | DateValue | ListValue | RecordValue | Gap | Fault;
+
+export interface TextValue {
+  readonly type: "text";
+  readonly text: string;
+  readonly notes?: readonly Note[];
+}
+export interface TruthValue {
+  readonly type: "truth";
+  readonly value: boolean;
+  readonly notes?: readonly Note[];
+}
+/** A day, as ISO text and as a count of days since 1970-01-01. */
+export interface DateValue {
+  readonly type: "date";
+  readonly iso: string;
+  readonly day: number;
+  readonly notes?: readonly Note[];
+}
+/** A flat list of one kind. A column knows its table and the names of its rows; entries may be gaps or faults. */
+export interface ListValue {
+  readonly type: "list";
+  readonly entries: readonly Value[];
+  /** Identity of the rows that the entries stand for: two lists may meet only when their origins agree. */
+  readonly origin?: ListOrigin;
+  readonly notes?: readonly Note[];
+}
+export interface ListOrigin {
+  readonly table: string;
+  /** Row numbers (0-based) in that table, after `where` has chosen. */
+  readonly rows: readonly number[];
+  /** Names of those rows, as written; "" for a nameless one. */
+  readonly names: readonly string[];
+}
+/** A result with parts, a table's row. Keys keep their order; dotted parts are nested records (`taken.volume` is `taken` -> `volume`). */
+export interface RecordValue {
+  readonly type: "record";
+  readonly parts: ReadonlyMap<string, Value>;
+  readonly notes?: readonly Note[];
+}
+/** Not filled in yet. `says` names the blank cell, once known: "bay leaf has a volume but no strength yet". */
+export interface Gap {
+  readonly type: "gap";
+  readonly says: string;
+  /** Dotted path of the blank cell or value that is the first cause. */
+  readonly place?: string;
+  readonly notes?: readonly Note[];
+}
+export interface Fault {
+  readonly type: "fault";
+  readonly code: string;
+  readonly says: string;
+  readonly help?: string;
+  /** Replaces the text under `span` (see FaultPlace) when that is certain. */
+  readonly rewrite?: string;
+  /** Where the first cause stands. */
+  readonly place?: FaultPlace;
+  readonly notes?: readonly Note[];
+}
+export interface FaultPlace {
+  /** Dotted path of the value that failed first: `distillates.juniper.cost`; empty in `ask`. */
+  readonly path: string;
+  /** Offsets in the book's text (or in the asked formula). */
+  readonly from: number;
+  readonly to: number;
+}
+
+/** Shorthands. */
+export const text = (t: string): TextValue => ({ type: "text", text: t });
+export const truth = (value: boolean): TruthValue => ({ type: "truth", value });
+export const gap = (says: string, place?: string): Gap => (place === undefined ? { type: "gap", says } : { type: "gap", says, place });
+export const list = (entries: readonly Value[], origin?: ListOrigin): ListValue =>
+  origin === undefined ? { type: "list", entries } : { type: "list", entries, origin };
+export const record = (parts: Iterable<readonly [string, Value]>): RecordValue => ({ type: "record", parts: new Map(parts) });
