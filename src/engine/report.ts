@@ -222,6 +222,8 @@ export interface Asked extends Omit<Answer, "name"> {
   readonly fixes?: readonly Fix[];
   /** Span of the trouble in the formula. */
   readonly span?: Span;
+  /** Declared cautions of the functions that were used, each once. */
+  readonly cautions?: readonly string[];
   readonly raw: Value;
 }
 
@@ -246,6 +248,7 @@ export interface Explanation {
     readonly source: string;
     readonly range: string;
     readonly trust?: string;
+    readonly cautions?: readonly string[];
   }[];
   /** Contributions to the uncertainty, largest first; shares of the variance add to 1. */
   readonly contributions: readonly { readonly input: string; readonly share: number; readonly amount: string }[];

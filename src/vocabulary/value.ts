@@ -1,4 +1,4 @@
-import type { Note, Quantity } from "../quantity";
+import type { Note, Quantity, Unit } from "../quantity";
 
 /**
  * What a formula can come to. Values are immutable. A quantity with a unit is `Quantity` (src/quantity);
@@ -29,6 +29,8 @@ export interface ListValue {
   readonly entries: readonly Value[];
   /** Identity of the rows that the entries stand for: two lists may meet only when their origins agree. */
   readonly origin?: ListOrigin;
+  /** Unit that the entries have or would have; lets the total of an empty list be 0 in it. */
+  readonly unit?: Unit;
   readonly notes?: readonly Note[];
 }
 export interface ListOrigin {
