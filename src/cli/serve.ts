@@ -1,0 +1,70 @@
+import { existsSync, readFileSync } from "node:fs";
+import { dirname, join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { InvalidArgumentError } from "commander";
+import { openSite, type Site } from "./site";
+import { paint, type Terminal } from "./terminal";
+import { exit, WrongCall } from "./wrong-call";
+
+/** Where the page is served unless another port is asked for. */
+export const usualPort = 8642;
+
+export interface ServeOptions {
+  readonly port?: number;
+}
+
+/** `serve`: serves the page on this machine until it is told to stop. */
+export async function serve(options: ServeOptions, terminal: Terminal): Promise<number> {
+  const page = join(packageFolder(), "dist", "app");
+  if (!existsSync(join(page, "index.html"))) {
+    throw new WrongCall("The page has not been built.", "Run npm run build in the folder of invacuo.");
+  }
+  const site = await openOnFreePort(page, options.port);
+  await terminal.out.write(`${paint(terminal.out, "title", site.address)}\n`);
+  await terminal.err.write("The page is served on this machine only. Stop with Ctrl+C.\n");
+  await terminal.stopped;
+  await site.close();
+  return exit.well;
+}
+
+/** Reads the option `--port`. */
+export function readPort(text: string): number {
+  const port = Number(text);
+  if (!/^\d+$/.test(text) || port > 65_535)
+    throw new InvalidArgumentError("Give a whole number from 0 to 65535.");
+  return port;
+}
+
+/** The usual port or, when somebody has it, any free one; a port that was asked for is taken or refused. */
+async function openOnFreePort(folder: string, port: number | undefined): Promise<Site> {
+  try {
+    return await openSite(folder, port ?? usualPort);
+  } catch (error) {
+    const code = error instanceof Error && "code" in error ? error.code : undefined;
+    if (code !== "EADDRINUSE" && code !== "EACCES") throw error;
+    if (port === undefined) return openSite(folder, 0);
+    throw code === "EADDRINUSE"
+      ? new WrongCall(
+          `Port ${port} is in use by another program.`,
+          "Leave --port away, and a free one is chosen.",
+        )
+      : new WrongCall(`You may not use port ${port}.`, "Choose one above 1023.");
+  }
+}
+
+/** The folder of this package, from the built command as well as from its source. */
+export function packageFolder(): string {
+  let folder = dirname(fileURLToPath(import.meta.url));
+  while (!isPackage(folder)) {
+    const above = dirname(folder);
+    if (above === folder)
+      throw new WrongCall("The files of invacuo are not where they belong.", "Install it again.");
+    folder = above;
+  }
+  return folder;
+}
+
+function isPackage(folder: string): boolean {
+  const file = join(folder, "package.json");
+  return existsSync(file) && JSON.parse(readFileSync(file, "utf8")).name === "invacuo";
+}

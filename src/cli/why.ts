@@ -1,0 +1,130 @@
+import { type Book, type Explanation, openBook } from "../engine";
+import { bullet, tellMessages } from "./calc";
+import { textOf } from "./digits";
+import { readText } from "./source";
+import { grid, paint, type Sink, type Terminal } from "./terminal";
+import { exit, WrongCall } from "./wrong-call";
+
+export interface WhyOptions {
+  readonly digits?: number;
+}
+
+/** `why BOOK NAME`: how a value came about, as a worked example. */
+export async function why(
+  name: string,
+  path: string,
+  options: WhyOptions,
+  terminal: Terminal,
+): Promise<number> {
+  const source = await readText(name, terminal);
+  const book = openBook(source.text);
+  const explanation = book.why(path);
+  if (!explanation) {
+    await tellMessages(book, source, terminal);
+    const near = nearNames(book, path);
+    throw new WrongCall(
+      `${source.name} has no value ${path}.`,
+      near.length > 0 ? `Near it: ${near.join(", ")}.` : "invacuo calc shows the names of all values.",
+    );
+  }
+  await terminal.out.write(`${explanationLines(explanation, terminal.out, options.digits).join("\n")}\n`);
+  return explanation.shown.state === "fault" ? exit.faulty : exit.well;
+}
+
+/** A worked example as lines: formula, working, what it used, equations and sources, where the uncertainty comes from. */
+export function explanationLines(told: Explanation, sink: Sink, digits?: number): string[] {
+  const width = sink.width ?? 100;
+  const { shown } = told;
+  const title = (text: string) => ["", paint(sink, "title", text)];
+  const lines: string[] = [];
+
+  const answer = shown.state === "ok" ? textOf(shown, digits) : `${shown.state}: ${shown.message ?? ""}`;
+  lines.push(paint(sink, "title", told.path));
+  if (told.formula !== "") lines.push(...bullet("  = ", told.formula, width));
+  if (told.filled !== "" && told.filled !== told.formula) lines.push(...bullet("  = ", told.filled, width));
+  if (shown.value.type !== "record" && shown.value.type !== "list") {
+    lines.push(`  = ${shown.state === "ok" ? answer : paint(sink, shown.state, answer)}`);
+  }
+  if (shown.help) lines.push(...bullet("  help: ", shown.help, width));
+  if (shown.cause) lines.push(`  first cause: ${shown.cause}`);
+
+  if (told.working.length > 0) {
+    lines.push(...title("Step by step"));
+    lines.push(
+      ...grid([
+        { heading: [], side: "left", cells: told.working.map((step) => `  ${step.text}`) },
+        { heading: [], side: "left", cells: told.working.map((step) => `= ${step.result}`) },
+      ]),
+    );
+  }
+  if (told.uses.length > 0) {
+    lines.push(...title("It uses"));
+    lines.push(
+      ...grid([
+        { heading: [], side: "left", cells: told.uses.map((used) => `  ${paint(sink, "name", used.path)}`) },
+        {
+          heading: [],
+          side: "left",
+          cells: told.uses.map((used) =>
+            used.state === "ok" ? textOf(used, digits) : (used.message ?? used.state),
+          ),
+        },
+      ]),
+    );
+  }
+  if (told.usedBy.length > 0) {
+    lines.push(...title("It is used by"));
+    lines.push(...bullet("  ", told.usedBy.join(", "), width));
+  }
+  for (const f of told.functions) {
+    lines.push(...title(f.name));
+    lines.push(...bullet("  ", f.says, width));
+    lines.push(...bullet("  equation: ", f.equation, width));
+    lines.push(...bullet("  source:   ", f.source, width));
+    lines.push(...bullet("  range:    ", f.range, width));
+    if (f.trust) lines.push(...bullet("  trust:    ", f.trust, width));
+  }
+  if (told.contributions.length > 0) {
+    lines.push(...title("Where the uncertainty comes from"));
+    lines.push(
+      ...grid([
+        { heading: [], side: "right", cells: told.contributions.map((c) => `  ${percent(c.share)}`) },
+        { heading: [], side: "left", cells: told.contributions.map((c) => bar(c.share)) },
+        { heading: [], side: "left", cells: told.contributions.map((c) => c.input) },
+        { heading: [], side: "left", cells: told.contributions.map((c) => c.amount) },
+      ]),
+    );
+  }
+  const notes = told.notes.filter((note) => !note.caution);
+  const cautions = told.notes.filter((note) => note.caution);
+  if (notes.length > 0)
+    lines.push(...title("Notes"), ...notes.flatMap((note) => bullet("  ", note.text, width)));
+  if (cautions.length > 0)
+    lines.push(...title("Take care"), ...cautions.flatMap((c) => bullet("! ", c.text, width)));
+  return lines;
+}
+
+function percent(share: number): string {
+  return share > 0 && share < 0.005 ? "under 1 %" : `${Math.round(share * 100)} %`;
+}
+
+function bar(share: number): string {
+  return "▇".repeat(Math.max(1, Math.round(share * 20)));
+}
+
+/** Names of the book that a mistyped one may have meant: the same last part, or part of it. */
+function nearNames(book: Book, path: string): string[] {
+  const wanted = path.toLowerCase().replaceAll("`", "");
+  const last = wanted.split(".").at(-1)!;
+  return book
+    .answers()
+    .map((answer) => answer.name)
+    .filter((name) => {
+      const plain = name.toLowerCase().replaceAll("`", "");
+      return (
+        last !== "" &&
+        (plain.includes(wanted) || plain.endsWith(`.${last}`) || plain.startsWith(`${wanted}.`))
+      );
+    })
+    .slice(0, 6);
+}

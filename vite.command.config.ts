@@ -1,0 +1,30 @@
+import { chmod } from "node:fs/promises";
+import { defineConfig } from "vite";
+
+/** Builds the terminal command: one bundle that starts fast, with what only some subcommands need beside it. */
+export default defineConfig({
+  publicDir: false,
+  build: {
+    ssr: "src/cli/invacuo.ts",
+    target: "node20",
+    outDir: "dist/cli",
+    emptyOutDir: true,
+    minify: false,
+    rolldownOptions: {
+      output: {
+        format: "es",
+        entryFileNames: "[name].js",
+        chunkFileNames: "[name].js",
+      },
+    },
+  },
+  ssr: { noExternal: true, target: "node" },
+  plugins: [
+    {
+      name: "executable",
+      async writeBundle() {
+        await chmod("dist/cli/invacuo.js", 0o755);
+      },
+    },
+  ],
+});
