@@ -44,6 +44,11 @@ export interface ResultPart {
         readonly unit: string;
         /** Name of the parameter whose unit it takes, when it is not simply the first argument of the same kind. */
         readonly unitOf?: string;
+        /**
+         * Name of the parameter whose kind the part has, when that may be more than one: an amount answers in the
+         * mass or the volume that it was asked in. `kind` and `unit` then serve when that argument is left out.
+         */
+        readonly kindOf?: string;
       }
     | "text"
     | "truth";
