@@ -2,6 +2,7 @@ import { defineConfig } from "vitest/config";
 
 export default defineConfig({
   test: {
+    globalSetup: ["tests/setup/tools.ts"],
     include: ["tests/**/*.test.ts", "tests/**/*.test.tsx"],
     testTimeout: 30_000,
     hookTimeout: 120_000,
