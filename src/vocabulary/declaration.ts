@@ -51,7 +51,9 @@ export interface ResultPart {
         readonly kindOf?: string;
       }
     | "text"
-    | "truth";
+    | "truth"
+    /** A value of the sort that was given: the total of masses is a mass, the first of dates a date. Value functions only. */
+    | "any";
 }
 
 interface DeclarationCore {
