@@ -77,7 +77,7 @@ function fixed(fix: Fix, text: string): string {
     at = edit.span.to;
   }
   result += text.slice(at, end);
-  return result.length > mostOfLine || result.includes("\n") ? fix.says : `${fix.says}:  ${result.trim()}`;
+  return result.length > mostOfLine || result.includes("\n") ? fix.says : `${fix.says}: ${result.trim()}`;
 }
 
 function advice(word: string, text: string, sink: Sink): string[] {

@@ -1,10 +1,13 @@
 import { Command, CommanderError } from "commander";
 import manifest from "../../package.json";
+import { Trouble } from "../quantity";
 import { ask } from "./ask";
 import { calc } from "./calc";
 import { card } from "./card";
 import { readDigits } from "./digits";
-import { readPort, serve, usualPort } from "./serve";
+import { link } from "./link";
+import { readPort, serve } from "./serve";
+import { usualPort } from "./site";
 import { paint, type Terminal } from "./terminal";
 import { why } from "./why";
 import { exit, WrongCall } from "./wrong-call";
@@ -40,7 +43,8 @@ function commands(terminal: Terminal, end: (code: number) => void): Command {
       getErrHelpWidth: () => terminal.err.width ?? 100,
       getOutHasColors: () => terminal.out.colour,
       getErrHasColors: () => terminal.err.colour,
-      outputError: (text, write) => write(text.replace(/^error: /, `${paint(terminal.err, "fault", "wrong call")}: `)),
+      outputError: (text, write) =>
+        write(text.replace(/^error: /, `${paint(terminal.err, "fault", "wrong call")}: `)),
     })
     .showSuggestionAfterError()
     .addHelpText(
@@ -88,6 +92,13 @@ function commands(terminal: Terminal, end: (code: number) => void): Command {
     .action(async (book, options) => end(await card(book, options, terminal)));
 
   program
+    .command("link <book>")
+    .description("put a whole book in a link")
+    .option("--page <address>", "where the page is served")
+    .option("--read", "the other way: print the book that a link holds")
+    .action(async (book, options) => end(await link(book, options, terminal)));
+
+  program
     .command("serve [book]")
     .description("serve the page on this machine and print its link")
     .option("--port <n>", `the port to use (${usualPort}, or a free one when it is taken)`, readPort)
@@ -112,7 +123,8 @@ function guardFormula(words: readonly string[]): string[] {
 async function tellError(error: unknown, terminal: Terminal): Promise<number> {
   const { err } = terminal;
   if (error instanceof CommanderError) return error.exitCode === 0 ? exit.well : exit.wrongCall;
-  if (error instanceof WrongCall) {
+  // A room refuses what it was given (a damaged link, a file that is no spreadsheet) with a Trouble.
+  if (error instanceof WrongCall || error instanceof Trouble) {
     const help = error.help === undefined ? "" : `    ${paint(err, "help", "help")}: ${error.help}\n`;
     await err.write(`${paint(err, "fault", "wrong call")}: ${error.message}\n${help}`);
     return exit.wrongCall;

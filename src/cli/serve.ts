@@ -2,25 +2,30 @@ import { existsSync, readFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { InvalidArgumentError } from "commander";
-import { openSite, type Site } from "./site";
+import { encodeLink } from "../exchange";
+import { linkTo, openSite, type Site, usualPort } from "./site";
+import { readText } from "./source";
 import { paint, type Terminal } from "./terminal";
 import { exit, WrongCall } from "./wrong-call";
-
-/** Where the page is served unless another port is asked for. */
-export const usualPort = 8642;
 
 export interface ServeOptions {
   readonly port?: number;
 }
 
-/** `serve`: serves the page on this machine until it is told to stop. */
-export async function serve(options: ServeOptions, terminal: Terminal): Promise<number> {
+/** `serve [BOOK]`: serves the page on this machine, with a copy of the book when one is named, until it is told to stop. */
+export async function serve(
+  book: string | undefined,
+  options: ServeOptions,
+  terminal: Terminal,
+): Promise<number> {
+  const source = book === undefined ? undefined : await readText(book, terminal);
   const page = join(packageFolder(), "dist", "app");
   if (!existsSync(join(page, "index.html"))) {
     throw new WrongCall("The page has not been built.", "Run npm run build in the folder of invacuo.");
   }
   const site = await openOnFreePort(page, options.port);
-  await terminal.out.write(`${paint(terminal.out, "title", site.address)}\n`);
+  const address = source ? linkTo(site.address, encodeLink(source.text).fragment) : site.address;
+  await terminal.out.write(`${paint(terminal.out, "title", address)}\n`);
   await terminal.err.write("The page is served on this machine only. Stop with Ctrl+C.\n");
   await terminal.stopped;
   await site.close();

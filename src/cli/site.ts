@@ -11,6 +11,14 @@ export interface Site {
   close(): Promise<void>;
 }
 
+/** Where the page is served unless another port is asked for. */
+export const usualPort = 8642;
+
+/** The address of a page that opens the book in a fragment. */
+export function linkTo(page: string, fragment: string): string {
+  return `${page.split("#")[0]}#${fragment}`;
+}
+
 /** The loopback address: nobody on the network can reach what is served. */
 const here = "127.0.0.1";
 
