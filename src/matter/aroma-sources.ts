@@ -1,0 +1,126 @@
+/**
+ * What is known of aroma compounds over boiling spirit. Every figure has its source beside it; a compound for which
+ * none was found (terpinen-4-ol) is not in the list. The figures were seen in the sources named; the original papers
+ * behind the compilations were not.
+ */
+
+export const aromaSources = {
+  sanderPage:
+    "R. Sander, Compilation of Henry's law constants, Atmos. Chem. Phys. 23 (2023) 10901, doi:10.5194/acp-23-10901-2023, single entries",
+  sanderSlope:
+    "Sander's compilation, temperature-dependent entries by CAS number, as carried by the open library thermo 0.6.1",
+  sanderSingle:
+    "Sander's compilation, single values by CAS number, as carried by the open library thermo 0.6.1; some are calculated values",
+  hydration:
+    "hydration free energies, experimental column, FreeSolv database, https://github.com/MobleyLab/FreeSolv",
+  solubilityRatio: "vapour pressure over measured solubility (AqSolDB, https://github.com/mcsorkun/AqSolDB)",
+  antoine: "Antoine constants of Landolt–Börnstein IV/20, as carried by the open library chemicals 1.5.2",
+  vaporisation:
+    "enthalpies of vaporisation at 298 K, table in the open library chemicals 1.5.2 (original paper not seen)",
+  linalool: "Copolovici and Niinemets 2007, abstract: linalool 2.62 Pa m³/mol at 30 °C",
+  monoterpenoids: "Copolovici and Niinemets, Chemosphere 61 (2005) 1390, abstract",
+  databank: "Hazardous Substances Data Bank, as quoted at https://bioinformatics.charite.de/mvoc",
+  estimated: "not measured; estimated here",
+} as const;
+
+export type AromaSource = keyof typeof aromaSources;
+
+export interface Sourced {
+  readonly value: number;
+  readonly source: AromaSource;
+  /** How it was made of what the source gives, when it was not read off directly. */
+  readonly how?: string;
+}
+
+/** Henry constant in water at 25 °C, kPa per mole fraction. */
+export interface HenryConstant {
+  /** Our choice among the values found. */
+  readonly value: number;
+  /** Lowest and highest value found; absent when none was and the value is by analogy. */
+  readonly low?: number;
+  readonly high?: number;
+  readonly sources: readonly AromaSource[];
+  readonly how?: string;
+}
+
+export interface AromaCompound {
+  readonly name: string;
+  readonly aliases?: readonly string[];
+  readonly cas: string;
+  /** Vapour pressure of the liquid at 25 °C, Pa. */
+  readonly vapourPressure: Sourced;
+  /** Enthalpy of vaporisation, kJ/mol. */
+  readonly vaporisation: Sourced;
+  readonly henry: HenryConstant;
+  /** Rise of ln H with -1/T, K. */
+  readonly henrySlope: Sourced;
+  readonly mixing: {
+    /** Activity coefficient at infinite dilution in ethanol: one value for each chemical class, within a factor 2. */
+    readonly inEthanol: number;
+    /** Bend of ln H between water and ethanol: 2.4, for alcohols and phenols 4; chosen after seeing solubilities in mixtures. */
+    readonly bend: number;
+  };
+  /** Factor within which its volatility is known, when it is worse than 3. */
+  readonly within?: number;
+  /** Named in Annex III of Regulation (EC) No 1334/2008, which limits it in food and drink. */
+  readonly limited?: boolean;
+}
+
+/** A substance that does not boil over. */
+export interface Remaining {
+  readonly name: string;
+  readonly aliases?: readonly string[];
+  readonly cas?: string;
+  /** Henry constant in water at 25 °C, kPa per mole fraction. */
+  readonly henry: Sourced;
+}
+
+export const from = (value: number, source: AromaSource, how?: string): Sourced =>
+  how === undefined ? { value, source } : { value, source, how };
+export const chosen = (
+  value: number,
+  low: number,
+  high: number,
+  sources: readonly AromaSource[],
+): HenryConstant => ({
+  value,
+  low,
+  high,
+  sources,
+});
+export const byAnalogy = (value: number, how: string): HenryConstant => ({
+  value,
+  sources: ["estimated"],
+  how,
+});
+
+export const remaining: readonly Remaining[] = [
+  {
+    name: "D-glucose",
+    aliases: ["glucose"],
+    henry: from(2.9e-14, "hydration", "hydration free energy -25.47 kcal/mol"),
+  },
+  {
+    name: "mannitol",
+    henry: from(6.7e-13, "hydration", "hydration free energy -23.62 kcal/mol"),
+  },
+  {
+    name: "caffeine",
+    cas: "58-08-2",
+    henry: from(
+      6.2e-5,
+      "sanderSingle",
+      "single-value entry; hydration free energy -12.64 kcal/mol gives 7.5e-5",
+    ),
+  },
+  {
+    name: "capsaicin",
+    cas: "404-86-4",
+    henry: from(5.6e-7, "sanderSingle", "single-value entry (probably calculated)"),
+  },
+  {
+    name: "citric acid",
+    cas: "77-92-9",
+    henry: from(1.8e-15, "sanderSingle", "single-value entry (probably calculated)"),
+  },
+];
