@@ -1,0 +1,204 @@
+import { currenciesIn, type Kind, kinds, takesPlain } from "./dimension";
+import { Trouble } from "./trouble";
+import type { Unit } from "./unit";
+
+/** One side of an operation as a message shows it: its value in writing, and its unit. */
+export interface Side {
+  readonly text: string;
+  readonly unit: Unit;
+}
+
+/** Whether the unit is a sign for a ratio: `%`, `‰`, `ppm`, `g/kg`, of a plain number or a water content. */
+export function isRatioSign(unit: Unit): boolean {
+  return unit.text !== "" && takesPlain(unit.kind);
+}
+
+/** What a value in this unit is, with its article. */
+export function kindName(unit: Unit): string {
+  if (unit.kind !== kinds.plain || unit.text === "") return unit.kind.name;
+  return unit.text === "%" ? "a percentage" : "a ratio";
+}
+
+/** "42 %vol (a strength by volume)". A unit without a value is named by its kind: "a strength by volume (%vol)". */
+export function describe(side: Side): string {
+  if (side.text === "")
+    return side.unit.text === "" ? kindName(side.unit) : `${kindName(side.unit)} (${side.unit.text})`;
+  return `${side.text} (${kindName(side.unit)})`;
+}
+
+const isMoney = (kind: Kind): boolean => currenciesIn(kind.dimension).length > 0;
+
+/** The functions of the vocabulary that turn one kind into another, by the two ids in alphabetical order. */
+const BRIDGES: ReadonlyMap<string, string> = new Map(
+  (
+    [
+      [kinds.mass, kinds.volume, "`mass_of` and `volume_of` turn one into the other."],
+      [
+        kinds.strengthVolume,
+        kinds.strengthMass,
+        "`by_mass` and `by_volume` turn one into the other, with density.",
+      ],
+      [kinds.strengthVolume, kinds.proof, "`by_proof` and `by_volume` turn one into the other."],
+      [kinds.strengthMass, kinds.proof, "`by_proof` and `by_mass` turn one into the other, with density."],
+      [kinds.solids, kinds.index, "`solids_from_index` and `index_from_solids` turn one into the other."],
+      [kinds.solids, kinds.moisture, "`water_in` gives the water content of a solution in °Bx."],
+      [kinds.solids, kinds.density, "`solids_from_density` and `syrup_density` turn one into the other."],
+      [kinds.solids, kinds.activity, "`activity_from_solids` gives the water activity of a solution in °Bx."],
+      [
+        kinds.strengthVolume,
+        kinds.density,
+        "`strength_from_density` and `spirit_density` turn one into the other.",
+      ],
+      [
+        kinds.strengthMass,
+        kinds.density,
+        "`strength_from_density` and `spirit_density` turn one into the other.",
+      ],
+      [kinds.moisture, kinds.index, "`honey_moisture` reads the water content of honey from the index."],
+      [kinds.moisture, kinds.density, "`honey_density` gives the density of honey from its water content."],
+      [
+        kinds.moisture,
+        kinds.activity,
+        "`moisture_from_activity` and `honey_activity` lead from one to the other.",
+      ],
+    ] as const
+  ).map(([a, b, help]): [string, string] => [[a.id, b.id].sort().join(" "), help]),
+);
+
+function bridge(a: Kind, b: Kind): string | undefined {
+  return BRIDGES.get([a.id, b.id].sort().join(" "));
+}
+
+const shares: ReadonlySet<Kind> = new Set([
+  kinds.strengthVolume,
+  kinds.strengthMass,
+  kinds.proof,
+  kinds.solids,
+  kinds.index,
+]);
+/** Strengths, solids and refractive index: numbers that never mix with plain ratios. */
+export function isShare(kind: Kind): boolean {
+  return shares.has(kind);
+}
+
+const VERBS: ReadonlyMap<string, string> = new Map([
+  ["add", "do not add"],
+  ["subtract", "do not subtract"],
+  ["compare", "cannot be compared"],
+  ["list", "do not belong in one list"],
+  ["choose", "cannot both be the outcome of one `if`"],
+]);
+
+/**
+ * Trouble for two sides of different kinds. `verb` is `add`, `subtract`, `compare`, `list` (entries of one
+ * list) or `choose` (branches of an `if`); any other text stands in the sentence as it is.
+ */
+export function kindsDiffer(a: Side, b: Side, verb: string): Trouble {
+  const help = mixingHelp(a, b, verb);
+  return new Trouble({
+    code: "kinds-differ",
+    says: `${describe(a)} and ${describe(b)} ${VERBS.get(verb) ?? verb}.`,
+    ...(help === undefined ? {} : { help }),
+  });
+}
+
+function mixingHelp(a: Side, b: Side, verb: string): string | undefined {
+  const arithmetic = verb === "add" || verb === "subtract";
+  if (isRatioSign(b.unit) && arithmetic) return percentHelp(a, b, verb);
+  if (isRatioSign(a.unit) && arithmetic) return percentHelp(b, a, verb);
+  const known = bridge(a.unit.kind, b.unit.kind);
+  if (known !== undefined) return known;
+  const from = currenciesIn(a.unit.kind.dimension);
+  const to = currenciesIn(b.unit.kind.dimension);
+  if (from.length === 1 && to.length === 1 && from[0] !== to[0]) {
+    return `A book knows no exchange rate: multiply by one that you type, such as \`* 1.2 ${from[0]}/${to[0]}\`.`;
+  }
+  for (const [number, other] of [
+    [a, b],
+    [b, a],
+  ] as const) {
+    if (number.unit.text === "" && number.unit.kind === kinds.plain && other.unit.text !== "") {
+      return `Give the number its unit: ${number.text === "" ? `\`* 1 ${other.unit.text}\`` : `\`${number.text} ${other.unit.text}\``}.`;
+    }
+  }
+  if (a.unit.kind === kinds.temperature || b.unit.kind === kinds.temperature) {
+    if (a.unit.kind === kinds.difference || b.unit.kind === kinds.difference) {
+      return verb === "subtract"
+        ? "Take the difference from the temperature, not the temperature from the difference."
+        : "K is a difference; write a temperature in °C or °F.";
+    }
+  }
+  return undefined;
+}
+
+/** For `200 g + 10 %` and `40 %vol + 3 %`. */
+function percentHelp(of: Side, share: Side, verb: string): string {
+  const sign = verb === "subtract" ? "-" : "+";
+  const word = verb === "subtract" ? "less" : "more";
+  const percent = share.text === "" ? `10 ${share.unit.text}` : share.text;
+  const x = of.text === "" ? "x" : of.text;
+  const scaled = `\`${x} * (1 ${sign} ${percent})\``;
+  if (isShare(of.unit.kind)) {
+    const number = share.text.split(" ")[0] || "3";
+    return `Write \`${x} ${sign} ${number} ${of.unit.text}\`, or for ${percent} ${word} of it ${scaled}.`;
+  }
+  if (of.unit.kind === kinds.temperature)
+    return "A temperature has no percentage; write the difference in K.";
+  return `For ${percent} ${word} write ${scaled}.`;
+}
+
+/** Why `in` cannot show one unit in another, with what does it instead. */
+export function cannotShow(from: Side, to: Unit): Trouble {
+  const call = (name: string): string => `\`${name}(${from.text === "" ? "…" : from.text})\``;
+  const help = showingHelp(from.unit, to, call);
+  return new Trouble({
+    code: "kinds-differ",
+    says: `${describe(from)} cannot be shown in ${to.text}, which measures ${to.kind === kinds.plain ? "a ratio" : to.kind.name}: \`in\` changes the scale, not the kind.`,
+    ...(help === undefined ? {} : { help }),
+  });
+}
+
+function showingHelp(unit: Unit, target: Unit, call: (name: string) => string): string | undefined {
+  const from = unit.kind;
+  const to = target.kind;
+  const strengthFrom = from === kinds.strengthVolume || from === kinds.strengthMass || from === kinds.proof;
+  if (strengthFrom && to === kinds.strengthMass) return `${call("by_mass")} does this with density.`;
+  if (from === kinds.strengthMass && to === kinds.strengthVolume)
+    return `${call("by_volume")} does this with density.`;
+  if (strengthFrom && to === kinds.strengthVolume) return `${call("by_volume")} does this.`;
+  if (strengthFrom && to === kinds.proof) return `${call("by_proof")} does this.`;
+  if (strengthFrom && to === kinds.density) return `${call("spirit_density")} does this.`;
+  if (strengthFrom && to === kinds.plain) {
+    return `A strength is not a plain share; divide it by \`100 ${unit.text}\` if that is really what is wanted.`;
+  }
+  if (from === kinds.solids && (to === kinds.plain || to === kinds.moisture)) {
+    return `${call("water_in")} gives the water content.`;
+  }
+  if (from === kinds.solids && to === kinds.density) return `${call("syrup_density")} does this.`;
+  if (from === kinds.solids && to === kinds.index) return `${call("index_from_solids")} does this.`;
+  if (from === kinds.index && to === kinds.solids) return `${call("solids_from_index")} does this.`;
+  if (from === kinds.index && to === kinds.plain) return `${call("honey_moisture")} does this for honey.`;
+  if (from === kinds.density && to === kinds.solids) return `${call("solids_from_density")} does this.`;
+  if (from === kinds.density && isShare(to)) return `${call("strength_from_density")} does this.`;
+  if (from === kinds.moisture && to === kinds.density) return `${call("honey_density")} does this for honey.`;
+  if (from === kinds.volume && to === kinds.mass)
+    return "`mass_of(volume, strength)` does this for a spirit, or multiply by a density.";
+  if (from === kinds.mass && to === kinds.volume)
+    return "`volume_of(mass, strength)` does this for a spirit, or divide by a density.";
+  if (from === kinds.plain && unit.text === "")
+    return `To give a plain number a unit, multiply: \`* 1 ${target.text}\`.`;
+  if (from === kinds.difference && to === kinds.temperature)
+    return "A difference stays in K; one degree Celsius is as wide as one K.";
+  if (isMoney(from) && isMoney(to)) {
+    return `A book knows no exchange rate: multiply by one that you type, such as \`* 1.2 ${target.text}/${unit.text}\`.`;
+  }
+  return undefined;
+}
+
+/**
+ * What to do when a value of one kind stands where another is wanted, as for an argument of a function:
+ * a sentence, or undefined when there is nothing better to say than what is wanted.
+ */
+export function adviceFor(from: Unit, to: Kind): string | undefined {
+  return bridge(from.kind, to);
+}
