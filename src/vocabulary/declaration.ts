@@ -22,7 +22,11 @@ export interface Parameter {
    * is given. Most take one kind and the identity. Key: `Kind.id`; plain ratios (`0.18`, `18 %`) are taken
    * wherever "plain", "moisture" or "activity" is listed.
    */
-  readonly takes: readonly { readonly kind: Kind; readonly toNumber?: (si: number) => number }[] | "text" | "date" | "any";
+  readonly takes:
+    | readonly { readonly kind: Kind; readonly toNumber?: (si: number) => number }[]
+    | "text"
+    | "date"
+    | "any";
   readonly optional?: boolean;
   /** The value when it is left out, in the language: `0 %vol`. Without it an optional parameter is simply absent. */
   readonly otherwise?: string;
@@ -42,7 +46,10 @@ export interface ResultPart {
         readonly kind: Kind;
         /** Unit in which it is shown when no argument of the same kind lends its own. */
         readonly unit: string;
-        /** Name of the parameter whose unit it takes, when it is not simply the first argument of the same kind. */
+        /**
+         * Name of the parameter whose unit it takes, when it is not simply the first argument of the same kind;
+         * "" when none lends its unit and the declared one always stands.
+         */
         readonly unitOf?: string;
         /**
          * Name of the parameter whose kind the part has, when that may be more than one: an amount answers in the
@@ -83,7 +90,10 @@ interface DeclarationCore {
 }
 
 export type NumberArguments = Readonly<Record<string, number | readonly number[] | string | undefined>>;
-export type NumberResult = number | Readonly<Record<string, number | string | boolean | undefined>> | readonly Readonly<Record<string, number | string | boolean | undefined>>[];
+export type NumberResult =
+  | number
+  | Readonly<Record<string, number | string | boolean | undefined>>
+  | readonly Readonly<Record<string, number | string | boolean | undefined>>[];
 
 /** What a computation may ask about its call, and say about its result. */
 export interface Call {
@@ -105,7 +115,10 @@ export interface PhysicsDeclaration extends DeclarationCore {
    * Standard uncertainty of the model itself, SI, for each part (or the single result ""): it counts as
    * one more input of this call whose changes move all parts together.
    */
-  readonly modelUncertainty?: (args: NumberArguments, result: Readonly<Record<string, number>>) => Readonly<Record<string, number>> | number;
+  readonly modelUncertainty?: (
+    args: NumberArguments,
+    result: Readonly<Record<string, number>>,
+  ) => Readonly<Record<string, number>> | number;
   /** Lists that belong together: an entry blank in all is skipped, one filled only in part makes the result a gap that names it. */
   readonly together?: readonly string[];
 }

@@ -18,7 +18,7 @@ const activityPart = (name: string, says: string): ResultPart => ({
 const sharePart = (name: string, says: string): ResultPart => ({
   name,
   says,
-  holds: { kind: kinds.plain, unit: "%" },
+  holds: { kind: kinds.plain, unit: "%", unitOf: "" },
 });
 const massPart = (name: string, says: string): ResultPart => ({
   name,

@@ -22,11 +22,9 @@ const ROOM = 293.15;
 const at20 = optional(temperature("temperature", "Temperature of the sample when it was read."), "20 °C");
 const withAlcohol = optional(
   strength("strength", "Alcohol in the sample. There must be none: alcohol misleads the reading."),
-  "0 %vol",
 );
 const withSalt = optional(
   share("salt", "Salt in the sample, by mass. There must be none: salt misleads the reading."),
-  "0 %",
 );
 
 const solidsResult = (says: string): ResultPart => ({
@@ -36,6 +34,11 @@ const solidsResult = (says: string): ResultPart => ({
 });
 
 const num = (args: NumberArguments, name: string): number => args[name] as number;
+
+/** Refuses when alcohol or salt is stated; what is not stated is taken not to be there. */
+function needSugarOnly(args: NumberArguments, by: "index" | "density"): void {
+  refuseMisreading((args.strength as number | undefined) ?? 0, (args.salt as number | undefined) ?? 0, by);
+}
 
 /** Standard uncertainty of the syrup density, kg/m³: half the gap to the older tables, 0.04 below 37 °Bx. */
 const DENSITY_NODES = [
@@ -114,7 +117,7 @@ export const declarations: readonly Declaration[] = [
     cautions: [SUGAR_ONLY],
     examples: [{ formula: "water_in(18 °Bx)", gives: "82 %" }],
     compute: (args, call) => {
-      refuseMisreading(num(args, "strength"), num(args, "salt"), "index");
+      needSugarOnly(args, "index");
       const w = num(args, "solids");
       needShare(w);
       if (w > 0.75)
@@ -163,7 +166,7 @@ export const declarations: readonly Declaration[] = [
     cautions: [SUGAR_ONLY],
     examples: [{ formula: "solids_from_density(1080.98 kg/m^3)", gives: "20.001 °Bx" }],
     compute: (args) => {
-      refuseMisreading(num(args, "strength"), num(args, "salt"), "density");
+      needSugarOnly(args, "density");
       return solidsFromDensity(num(args, "density"), num(args, "temperature"));
     },
     modelUncertainty: (args, result) => {
@@ -194,7 +197,7 @@ export const declarations: readonly Declaration[] = [
       { formula: "solids_from_index(1.3638 nD, temperature: 25 °C)", gives: "20.321 °Bx" },
     ],
     compute: (args, call) => {
-      refuseMisreading(num(args, "strength"), num(args, "salt"), "index");
+      needSugarOnly(args, "index");
       const reading = solidsFromIndex(num(args, "index"));
       const kelvin = num(args, "temperature");
       noteReading(reading, kelvin, call);
@@ -243,7 +246,7 @@ export const declarations: readonly Declaration[] = [
     cautions: [SUGAR_ONLY],
     examples: [{ formula: "solids_at_20(20 °Bx, 15 °C)", gives: "19.666 °Bx" }],
     compute: (args, call) => {
-      refuseMisreading(num(args, "strength"), num(args, "salt"), "index");
+      needSugarOnly(args, "index");
       const kelvin = num(args, "temperature");
       noteReading(num(args, "reading"), kelvin, call);
       return solidsAt20(num(args, "reading"), kelvin);
@@ -298,7 +301,7 @@ export const declarations: readonly Declaration[] = [
       { formula: "reduce(5400 g, 15 °Bx, to: 40 °Bx).factor", gives: "2.6667" },
     ],
     compute: (args, call) => {
-      refuseMisreading(num(args, "strength"), num(args, "salt"), "index");
+      needSugarOnly(args, "index");
       const to = num(args, "to");
       const run = thicken(num(args, "mass"), num(args, "solids"), to);
       if (to > 0.6)
