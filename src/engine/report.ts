@@ -29,8 +29,12 @@ export interface Book {
   curve(formula: string, variable: string, from: Value, to: Value, count: number): readonly { readonly x: Value; readonly y: Value }[];
   /** The book with another text. Values that the change does not reach are kept. */
   edit(text: string): Book;
-  /** Cautions carried by any value of the book, each once. */
+  /** Cautions of the functions that the book uses and those that its values carry, each once. */
   readonly cautions: readonly string[];
+  /** Review ticks (`seen`), and whether what they stand on is still as it was. */
+  readonly ticks: readonly Tick[];
+  /** The mark (`@` and eight hexadecimal digits) of the formula at a path, for a new tick; undefined where there is none. */
+  markOf(path: string): string | undefined;
 }
 
 export type Item =
@@ -183,6 +187,15 @@ export interface UnreadItem extends ItemCore {
   readonly type: "unread";
   readonly text: string;
   readonly message: string;
+}
+
+/** A review tick. `changed`: the formula is another one than was ticked; `lost`: there is nothing at the path. */
+export interface Tick {
+  readonly statement: Statement;
+  readonly path: string;
+  readonly mark: string;
+  readonly text?: string;
+  readonly state: "holds" | "changed" | "lost";
 }
 
 /** A message with its place in the book. */

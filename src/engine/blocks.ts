@@ -1,0 +1,245 @@
+import { APPROXIMATE, type Num, type Quantity, quantity, type Unit } from "../quantity";
+import { type ListOrigin, type ListValue, text, type Value } from "../vocabulary/value";
+
+/**
+ * Storage of a column: blocks of 1,024 rows, each a run of doubles with a status byte beside every row.
+ * A row whose value is a number in the column's unit, without uncertainty or remarks, costs nine bytes;
+ * every other value (text, date, gap, fault, a number with ±) is kept whole beside its block.
+ * Blocks are never changed once the column is `sealed`: an edit copies only the blocks that it touches,
+ * and what was derived from a block (its total) is remembered with it.
+ */
+export const BLOCK = 1024;
+
+export const WAITING = 0;
+export const NUMBER = 1;
+export const WHOLE = 2;
+
+/** Largest mantissa that a double column may hold and still be exact after one rounding. */
+export const EXACT_LIMIT = 2 ** 49;
+
+export class Block {
+  readonly values: Float64Array;
+  readonly status: Uint8Array;
+  whole: (Value | undefined)[] | undefined;
+  /** Derived figures, filled on demand; dropped when the block is copied. */
+  largest: number | undefined;
+  mantissas: number | undefined;
+  doubles: number | undefined;
+  numbers: number | undefined;
+
+  constructor(size: number, from?: Block) {
+    this.values = from ? from.values.slice() : new Float64Array(size);
+    this.status = from ? from.status.slice() : new Uint8Array(size);
+    this.whole = from?.whole ? from.whole.slice() : undefined;
+  }
+
+  /** Largest magnitude of the numbers in the block. */
+  get magnitude(): number {
+    if (this.largest === undefined) {
+      let largest = 0;
+      for (let i = 0; i < this.values.length; i++) {
+        if (this.status[i] === NUMBER) {
+          const v = Math.abs(this.values[i]!);
+          if (v > largest) largest = v;
+        }
+      }
+      this.largest = largest;
+    }
+    return this.largest;
+  }
+
+  /** How many rows hold plain numbers. */
+  get count(): number {
+    if (this.numbers === undefined) {
+      let n = 0;
+      for (let i = 0; i < this.status.length; i++) if (this.status[i] === NUMBER) n++;
+      this.numbers = n;
+    }
+    return this.numbers;
+  }
+}
+
+export const powerOfTen = (dp: number): number => 10 ** dp;
+
+export class ColumnStore {
+  readonly length: number;
+  readonly blocks: Block[];
+  /** Unit of every row that is stored as a number; undefined until there is one. */
+  unit: Unit | undefined;
+  /** Decimals of those numbers when they are exact, or APPROXIMATE. */
+  dp = 0;
+  private owned: Uint8Array;
+
+  constructor(length: number, from?: ColumnStore) {
+    this.length = length;
+    const count = Math.ceil(length / BLOCK);
+    if (from && from.length === length) {
+      this.blocks = from.blocks.slice();
+      this.unit = from.unit;
+      this.dp = from.dp;
+      this.owned = new Uint8Array(count);
+    } else {
+      this.blocks = [];
+      for (let i = 0; i < count; i++) this.blocks.push(new Block(Math.min(BLOCK, length - i * BLOCK)));
+      this.owned = new Uint8Array(count).fill(1);
+    }
+  }
+
+  /** A block that may be written: copied first when an earlier book still reads it. */
+  writable(index: number): Block {
+    let block = this.blocks[index]!;
+    if (this.owned[index] === 0) {
+      block = new Block(block.values.length, block);
+      this.blocks[index] = block;
+      this.owned[index] = 1;
+    }
+    return block;
+  }
+
+  /** Declares the column finished: from now on its blocks are shared. */
+  seal(): this {
+    this.owned.fill(0);
+    return this;
+  }
+
+  isReady(row: number): boolean {
+    return this.blocks[(row / BLOCK) | 0]!.status[row % BLOCK] !== WAITING;
+  }
+
+  get(row: number): Value {
+    const block = this.blocks[(row / BLOCK) | 0]!;
+    const i = row % BLOCK;
+    if (block.status[i] === NUMBER) {
+      const n: Num = { v: block.values[i]!, dp: this.dp };
+      return quantity(n, this.unit!);
+    }
+    const whole = block.whole?.[i];
+    return whole ?? text("");
+  }
+
+  /** Forgets a row, so that it is worked out again. */
+  clear(row: number): void {
+    const block = this.writable((row / BLOCK) | 0);
+    const i = row % BLOCK;
+    block.status[i] = WAITING;
+    if (block.whole) block.whole[i] = undefined;
+    forget(block);
+  }
+
+  set(row: number, value: Value): void {
+    const block = this.writable((row / BLOCK) | 0);
+    const i = row % BLOCK;
+    forget(block);
+    if (value.type === "quantity" && this.fits(value)) {
+      block.values[i] = value.n.v;
+      block.status[i] = NUMBER;
+      if (block.whole) block.whole[i] = undefined;
+      return;
+    }
+    block.status[i] = WHOLE;
+    block.whole ??= new Array<Value | undefined>(block.values.length);
+    block.whole[i] = value;
+  }
+
+  /** Whether a number can be kept as a bare double here; adopts its unit and decimals when it is the first. */
+  private fits(q: Quantity): boolean {
+    if (q.spread || q.notes || q.n.big) return false;
+    if (this.unit === undefined) {
+      this.unit = q.unit;
+      this.dp = q.n.dp;
+    }
+    if (q.unit !== this.unit) return false;
+    if (q.n.dp === APPROXIMATE || this.dp === APPROXIMATE) return q.n.dp === this.dp;
+    if (q.n.dp > this.dp) {
+      if (this.magnitude * powerOfTen(q.n.dp) > EXACT_LIMIT) return false;
+      if (Math.abs(q.n.v) * powerOfTen(q.n.dp) > EXACT_LIMIT) return false;
+      this.dp = q.n.dp;
+      // Totals of mantissas were counted in the old decimals.
+      for (const block of this.blocks) block.mantissas = undefined;
+      return true;
+    }
+    return Math.abs(q.n.v) * powerOfTen(this.dp) <= EXACT_LIMIT;
+  }
+
+  get magnitude(): number {
+    let largest = 0;
+    for (const block of this.blocks) if (block.magnitude > largest) largest = block.magnitude;
+    return largest;
+  }
+
+  /** Whether every row is a plain number. */
+  get allNumbers(): boolean {
+    for (const block of this.blocks) if (block.count !== block.status.length) return false;
+    return this.length > 0;
+  }
+}
+
+function forget(block: Block): void {
+  block.largest = undefined;
+  block.mantissas = undefined;
+  block.doubles = undefined;
+  block.numbers = undefined;
+}
+
+/** A whole column as a list. Its entries are made only when something walks them one by one. */
+export class ColumnList implements ListValue {
+  readonly type = "list" as const;
+  readonly store: ColumnStore;
+  readonly origin: ListOrigin;
+  private made: readonly Value[] | undefined;
+
+  constructor(store: ColumnStore, origin: ListOrigin) {
+    this.store = store;
+    this.origin = origin;
+  }
+
+  get unit(): Unit | undefined {
+    return this.store.unit;
+  }
+
+  get entries(): readonly Value[] {
+    if (!this.made) {
+      const made = new Array<Value>(this.store.length);
+      for (let row = 0; row < made.length; row++) made[row] = this.store.get(row);
+      this.made = made;
+    }
+    return this.made;
+  }
+}
+
+/**
+ * Total of a column of plain numbers, block by block: exact when its decimals are and the sum of the
+ * mantissas stays a safe integer. Undefined when the column is not of plain numbers only, or too large.
+ */
+export function columnTotal(store: ColumnStore): Quantity | undefined {
+  if (!store.allNumbers || !store.unit) return undefined;
+  if (store.dp === APPROXIMATE) {
+    let total = 0;
+    for (const block of store.blocks) total += blockDoubles(block);
+    return Number.isFinite(total) ? quantity({ v: total, dp: APPROXIMATE }, store.unit) : undefined;
+  }
+  const scale = powerOfTen(store.dp);
+  if (store.magnitude * scale * store.length > Number.MAX_SAFE_INTEGER) return undefined;
+  let mantissa = 0;
+  for (const block of store.blocks) {
+    if (block.mantissas === undefined) {
+      let sum = 0;
+      const { values } = block;
+      for (let i = 0; i < values.length; i++) sum += Math.round(values[i]! * scale);
+      block.mantissas = sum;
+    }
+    mantissa += block.mantissas;
+  }
+  if (Math.abs(mantissa) > EXACT_LIMIT) return undefined;
+  return quantity({ v: mantissa / scale, dp: store.dp }, store.unit);
+}
+
+function blockDoubles(block: Block): number {
+  if (block.doubles === undefined) {
+    let sum = 0;
+    const { values } = block;
+    for (let i = 0; i < values.length; i++) sum += values[i]!;
+    block.doubles = sum;
+  }
+  return block.doubles;
+}

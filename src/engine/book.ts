@@ -1,0 +1,348 @@
+import { type BookTree, formulaMark, parseBook, parseFormula, type Statement } from "../../grammar";
+import type { Note } from "../quantity";
+import { vocabulary } from "../vocabulary";
+import type { Value } from "../vocabulary/value";
+import { Calculation } from "./calculation";
+import { spaced } from "./charts";
+import { compile } from "./compile";
+import { makeItem, type Sink, type Sources, sinkOf, sourceOf, tableItem, valueItem } from "./items";
+import { gatherMessages } from "./messages";
+import { makePlan, type Plan } from "./plan";
+import type { Answer, Asked, Book, Explanation, Item, Message, Shown, Tick } from "./report";
+import { answer, flatten, show } from "./show";
+import { explain, locate } from "./why";
+
+/**
+ * Opens a book from its text: reads it, works every value out, and never throws, whatever the text is.
+ * What cannot be read or worked out is a fault in its place.
+ */
+export function openBook(text: string): Book {
+  return new OpenBook(parseBook(text));
+}
+
+class OpenBook implements Book {
+  readonly tree: BookTree;
+  private readonly plan: Plan;
+  private readonly calculation: Calculation;
+  private readonly sinks: readonly Sink[];
+  private madeItems: readonly Item[] | undefined;
+  private madeMessages: readonly Message[] | undefined;
+  private previous: OpenBook | undefined;
+
+  constructor(tree: BookTree, previous?: OpenBook) {
+    this.tree = tree;
+    this.plan = makePlan(tree, previous?.plan);
+    this.calculation = Calculation.of(this.plan, previous?.calculation);
+    this.sinks = this.gatherSinks();
+    this.previous = previous;
+  }
+
+  get text(): string {
+    return this.tree.text;
+  }
+
+  get title(): string {
+    for (const { node } of this.tree.statements) if (node.type === "book") return node.text;
+    return "";
+  }
+
+  get items(): readonly Item[] {
+    if (!this.madeItems) {
+      this.madeItems = this.makeItems();
+      // The book before was kept only for what could be taken over from it.
+      this.previous = undefined;
+    }
+    return this.madeItems;
+  }
+
+  get messages(): readonly Message[] {
+    this.madeMessages ??= gatherMessages(this.tree, this.calculation, this.sinks);
+    return this.madeMessages;
+  }
+
+  get tally(): Book["tally"] {
+    let gaps = 0;
+    let unmet = 0;
+    let unknown = 0;
+    for (const item of this.items) {
+      if (item.type === "value" && item.shown.state === "gap" && item.shown.cause === undefined) gaps++;
+      if (item.type === "check" && item.state === "unmet") unmet++;
+      if (item.type === "check" && item.state === "unknown") unknown++;
+      if (item.type === "table") {
+        for (const row of item.tree.rows) {
+          row.node.cells.forEach((cell, i) => {
+            if (cell.content.type === "blank" && i > 0) gaps++;
+          });
+        }
+      }
+    }
+    return { faults: this.messages.filter((m) => m.severity === "fault").length, gaps, unmet, unknown };
+  }
+
+  get cautions(): readonly string[] {
+    const found = new Set<string>();
+    const functions = new Set<string>();
+    for (const node of this.plan.nodes.values()) {
+      if (node.type === "formula" || node.type === "computed") for (const f of node.compiled?.functions ?? []) functions.add(f);
+      if (node.type === "typed") for (const compiled of node.formulas.values()) for (const f of compiled.functions) functions.add(f);
+    }
+    for (const sink of this.sinks) for (const f of sink.compiled.functions) functions.add(f);
+    for (const name of functions) for (const caution of vocabulary.get(name)?.cautions ?? []) found.add(caution);
+    const carried = (notes: readonly Note[] | undefined): void => {
+      for (const note of notes ?? []) if (note.caution) found.add(note.text);
+    };
+    for (const item of this.items) {
+      if (item.type === "value") {
+        carried(item.shown.notes);
+        for (const part of item.parts) carried(part.notes);
+      } else if (item.type === "check") carried(item.notes);
+      else if (item.type === "table") {
+        for (const foot of item.feet.values()) carried(foot.shown.notes);
+        for (let column = 0; column < item.columns.length; column++) {
+          if (item.columns[column]!.typed) continue;
+          for (let row = 0; row < Math.min(item.rowCount, 200); row++) carried(item.cell(row, column).notes);
+        }
+      }
+    }
+    return [...found];
+  }
+
+  get ticks(): readonly Tick[] {
+    const ticks: Tick[] = [];
+    for (const statement of this.tree.statements) {
+      const { node } = statement;
+      if (node.type !== "seen") continue;
+      const path = sourceOf(this.text, statement, node.path.span);
+      const now = this.markOf(path);
+      ticks.push({
+        statement,
+        path,
+        mark: node.mark,
+        ...(node.text !== undefined && { text: node.text }),
+        state: now === undefined ? "lost" : now.replace("@", "") === node.mark.replace("@", "") ? "holds" : "changed",
+      });
+    }
+    return ticks;
+  }
+
+  markOf(path: string): string | undefined {
+    const define = /^[^.(]+$/u.test(path) ? this.plan.names.defines.get(path.replace(/`/gu, "")) : undefined;
+    if (define?.formula && !this.plan.names.sets.has(define.name)) {
+      const { node } = define.statement;
+      if (node.type !== "define") return undefined;
+      const from = node.parameters[0]?.span.from ?? node.formula.span.from;
+      return formulaMark(sourceOf(this.text, define.statement, { from, to: node.formula.span.to }));
+    }
+    const located = locate(path, this.calculation);
+    if (!located) return undefined;
+    return formulaMark(sourceOf(this.text, located.statement, located.span));
+  }
+
+  answers(): readonly Answer[] {
+    const out: Answer[] = [];
+    for (const item of this.items) {
+      if (item.type === "value") {
+        if (item.parts.length > 0) out.push(...item.parts.map(answer));
+        else if (item.shown.value.type !== "record" && item.shown.value.type !== "list") {
+          out.push(answer(show(item.shown.value, item.shown.path, item.shown.label, item.shown.origin)));
+        }
+      } else if (item.type === "table") {
+        for (let row = 0; row < item.rowCount; row++) {
+          for (let column = 0; column < item.columns.length; column++) {
+            const shown = item.cell(row, column);
+            // The first column of texts only names the row.
+            if (column === 0 && shown.value.type === "text") continue;
+            out.push(answer(show(shown.value, shown.path, shown.label, shown.origin)));
+          }
+        }
+        for (const foot of item.feet.values()) {
+          const { shown } = foot;
+          out.push(...flatten(shown.value, shown.path, shown.label, shown.origin).map(answer));
+        }
+      }
+    }
+    return out;
+  }
+
+  value(path: string): Value | undefined {
+    return locate(path, this.calculation)?.value;
+  }
+
+  ask(formula: string): Asked {
+    const { formula: tree, messages } = parseFormula(formula);
+    const fault = messages.find((m) => m.severity === "fault");
+    if (fault) {
+      return {
+        formula,
+        value: null,
+        unit: "",
+        text: "",
+        state: "fault",
+        message: fault.says,
+        uncertainty: null,
+        notes: [],
+        ...(fault.help !== undefined && { help: fault.help }),
+        ...(fault.fixes && { fixes: fault.fixes }),
+        span: fault.span,
+        raw: { type: "fault", code: fault.code, says: fault.says, place: { path: "", from: fault.span.from, to: fault.span.to } },
+      };
+    }
+    const compiled = compile(tree, { names: this.plan.names, place: "book", frames: [] });
+    this.calculation.recount();
+    const value = this.calculation.evaluate(compiled.code, { pathOf: () => "" });
+    const cautions = [...new Set([...compiled.functions].flatMap((f) => vocabulary.get(f)?.cautions ?? []))];
+    return asked(formula, value, cautions);
+  }
+
+  why(path: string): Explanation | undefined {
+    const located = locate(path, this.calculation);
+    return located && explain(located, this.sources, this.sinks);
+  }
+
+  curve(formula: string, variable: string, from: Value, to: Value, count: number): readonly { readonly x: Value; readonly y: Value }[] {
+    if (from.type !== "quantity" || to.type !== "quantity") return [];
+    const { formula: tree, messages } = parseFormula(formula);
+    if (messages.some((m) => m.severity === "fault")) return [];
+    const { code } = compile(tree, { names: this.plan.names, place: "book", frames: [[variable]] });
+    this.calculation.recount();
+    return spaced(from, to, count).map((x) => ({
+      x,
+      y: code({ values: this.calculation, owner: { pathOf: () => "" }, row: -1, locals: { values: [x], outer: undefined }, route: "" }),
+    }));
+  }
+
+  edit(text: string): Book {
+    if (text === this.text) return this;
+    return new OpenBook(parseBook(text, this.tree), this);
+  }
+
+  private get sources(): Sources {
+    return { text: this.text, calculation: this.calculation };
+  }
+
+  private gatherSinks(): Sink[] {
+    const count = new Map<string, number>();
+    const sinks: Sink[] = [];
+    for (const statement of this.tree.statements) {
+      const { type } = statement.node;
+      if (type !== "check" && type !== "step" && type !== "chart") continue;
+      const n = (count.get(type) ?? 0) + 1;
+      count.set(type, n);
+      const sink = sinkOf(statement, `${type} ${n}`, this.calculation);
+      if (sink) sinks.push(sink);
+    }
+    return sinks;
+  }
+
+  private makeItems(): Item[] {
+    const { names } = this.plan;
+    const sinkFor = new Map<Statement, Sink>(this.sinks.map((s) => [s.statement, s]));
+    const tables = new Map<Statement, Item>();
+    for (const table of names.tables.values()) tables.set(table.tree.statement, tableItem(this.sources, table));
+    const items: Item[] = [];
+    let step = 0;
+    for (const statement of this.tree.statements) {
+      const { node } = statement;
+      const remark = statement.comment ? { remark: statement.comment } : {};
+      switch (node.type) {
+        case "book":
+        case "about":
+        case "part":
+          items.push({ type: node.type, statement, ...remark, text: node.text });
+          break;
+        case "set": {
+          const set = names.sets.get(node.name);
+          if (set?.statement === statement) items.push(valueItem(this.sources, statement, node.name, node.formula));
+          else items.push(this.unread(statement, `\`${node.name}\` is defined twice.`));
+          break;
+        }
+        case "define":
+          items.push({
+            type: "define",
+            statement,
+            ...remark,
+            name: node.name,
+            parameters: node.parameters.map((p) => p.name),
+            formula: sourceOf(this.text, statement, node.formula.span),
+            formulaSpan: { from: statement.at + node.formula.span.from, to: statement.at + node.formula.span.to },
+          });
+          break;
+        case "table": {
+          const table = tables.get(statement);
+          items.push(table ?? this.unread(statement, `\`${node.name}\` is defined twice.`));
+          break;
+        }
+        case "check":
+        case "chart":
+        case "step":
+          if (node.type === "step") step++;
+          items.push(this.sinkItem(sinkFor.get(statement)!, step));
+          break;
+        case "unread": {
+          if (node.defines === "set" && node.name !== undefined && names.sets.get(node.name)?.statement === statement) {
+            items.push(valueItem(this.sources, statement, node.name, undefined));
+          } else items.push(this.unread(statement, ""));
+          break;
+        }
+        case "row":
+        case "column":
+        case "foot":
+        case "heading":
+        case "ruler":
+          if (!this.tree.tableOf.has(statement)) items.push(this.unread(statement, ""));
+          break;
+        default:
+          break;
+      }
+    }
+    return items;
+  }
+
+  /** An item that looks at nothing new is taken over from the book before. */
+  private sinkItem(sink: Sink, step: number): Item {
+    const before = this.previous?.madeItems && this.previous.sinks.find((s) => s.compiled === sink.compiled && s.statement.node === sink.statement.node);
+    if (before && this.calculation.unchanged(sink.compiled.references.keys())) {
+      const old = this.previous!.madeItems!.find((i) => i.statement === before.statement);
+      if (old && (old.type === "check" || old.type === "chart" || (old.type === "step" && old.number === step))) {
+        return { ...old, statement: sink.statement, ...(sink.statement.comment && { remark: sink.statement.comment }) };
+      }
+    }
+    return makeItem(this.sources, sink, step);
+  }
+
+  private unread(statement: Statement, otherwise: string): Item {
+    const message = statement.messages.find((m) => m.severity === "fault")?.says ?? otherwise;
+    return {
+      type: "unread",
+      statement,
+      text: this.text.slice(statement.at, statement.at + statement.length),
+      message: message || "This line cannot be read.",
+    };
+  }
+}
+
+function asked(formula: string, value: Value, cautions: readonly string[]): Asked {
+  const shown = show(value, "", "", "computed");
+  const single = answer(shown);
+  const parts: readonly Shown[] = value.type === "record" || value.type === "list" ? flatten(value, "", "", "computed") : [];
+  return {
+    formula,
+    value: single.value,
+    unit: single.unit,
+    text: single.text,
+    state: single.state,
+    message: single.message,
+    uncertainty: single.uncertainty,
+    notes: single.notes,
+    ...(parts.length > 0 && { parts: parts.map(answer) }),
+    ...(value.type === "fault" && value.help !== undefined && { help: value.help }),
+    ...(value.type === "fault" && value.place && { span: { from: value.place.from, to: value.place.to } }),
+    ...(value.type === "fault" &&
+      value.rewrite !== undefined &&
+      value.place && {
+        fixes: [{ says: `Write ${value.rewrite}`, certain: true, edits: [{ span: { from: value.place.from, to: value.place.to }, text: value.rewrite }] }],
+      }),
+    ...(cautions.length > 0 && { cautions }),
+    raw: value,
+  };
+}

@@ -1,0 +1,454 @@
+import { Trouble } from "../quantity";
+import type { Fault, Value } from "../vocabulary/value";
+import { ColumnList, ColumnStore, WAITING } from "./blocks";
+import { cellValue, type Nature, natureOf } from "./cells";
+import type { Code, Environment, Rows, Values } from "./environment";
+import { Waiting } from "./environment";
+import { describe, faultFrom } from "./fault";
+import { rowsKey, type TableName } from "./names";
+import type { ComputedNode, FormulaNode, Plan, PlanNode, TypedNode } from "./plan";
+import { sameValue } from "./sameness";
+import { vectorise } from "./vector";
+
+/** Most function calls in one calculation of a book. */
+export const CALL_LIMIT = 5_000_000;
+
+/** What became of a node against the calculation before: nothing, some rows, or all of it. */
+type Change = "none" | "all" | ReadonlySet<number>;
+
+interface Slot {
+  value?: Value;
+  store?: ColumnStore;
+  list?: ColumnList;
+  rows?: Rows;
+  complete: boolean;
+  change: Change;
+  nature?: Nature;
+}
+
+interface Counter {
+  calls: number;
+}
+
+/**
+ * The values of a plan. A calculation made after another one keeps every value that the change does not
+ * reach, and stops where a value comes out the same. A trial (`find`) is a calculation laid over another:
+ * it holds only what depends on the value that is turned.
+ */
+export class Calculation implements Values {
+  readonly plan: Plan;
+  private readonly slots = new Map<string, Slot>();
+  private readonly base: Calculation | undefined;
+  private readonly counter: Counter;
+
+  private constructor(plan: Plan, base: Calculation | undefined, counter: Counter) {
+    this.plan = plan;
+    this.base = base;
+    this.counter = counter;
+  }
+
+  static of(plan: Plan, previous?: Calculation): Calculation {
+    const calculation = new Calculation(plan, undefined, { calls: 0 });
+    for (const component of plan.components) calculation.work(component, previous);
+    return calculation;
+  }
+
+  // ---- Values
+
+  value(key: string): Value {
+    const slot = this.slot(key);
+    if (!slot?.complete) throw new Waiting(key, -1);
+    return slot.value!;
+  }
+
+  cell(key: string, row: number): Value {
+    const slot = this.slot(key);
+    if (!slot?.store || (!slot.complete && !slot.store.isReady(row))) throw new Waiting(key, row);
+    return slot.store.get(row);
+  }
+
+  column(key: string): ColumnList {
+    const slot = this.slot(key);
+    if (!slot?.store) throw new Waiting(key, 0);
+    if (!slot.complete) {
+      const waiting = firstWaiting(slot.store);
+      if (waiting >= 0) throw new Waiting(key, waiting);
+    }
+    if (slot.list?.store !== slot.store) slot.list = new ColumnList(slot.store, this.originOf(key));
+    return slot.list;
+  }
+
+  rows(table: string): Rows {
+    return this.slot(rowsKey(table))!.rows!;
+  }
+
+  count(): void {
+    if (++this.counter.calls > CALL_LIMIT) {
+      throw new Trouble({
+        code: "call-limit",
+        says: "This book needs more than 5,000,000 function calls; the calculation was stopped here.",
+        help: "Take fewer rows, a narrower range, or fewer trials.",
+      });
+    }
+  }
+
+  /** Starts counting anew, for a question asked of a finished book. */
+  recount(): void {
+    this.counter.calls = 0;
+  }
+
+  trial(set: string, value: Value, wanted: ReadonlySet<string>): Values {
+    const trial = new Calculation(this.plan, this, this.counter);
+    trial.slots.set(set, { value, complete: true, change: "all" });
+    for (const component of this.plan.between(set, wanted)) trial.work(component, undefined);
+    return trial;
+  }
+
+  /** The column's store, for readers that show many rows. */
+  store(key: string): ColumnStore | undefined {
+    return this.slot(key)?.store;
+  }
+
+  nature(key: string): Nature | undefined {
+    return this.slot(key)?.nature;
+  }
+
+  has(key: string): boolean {
+    return this.slot(key) !== undefined;
+  }
+
+  /** Whether none of these was changed by the last edit. */
+  unchanged(keys: Iterable<string>): boolean {
+    for (const key of keys) if (this.slot(key)?.change !== "none") return false;
+    return true;
+  }
+
+  /** A formula worked out here, outside or inside a table's row. */
+  evaluate(code: Code, owner: Environment["owner"], row = -1): Value {
+    return code({ values: this, owner, row, locals: undefined, route: "" });
+  }
+
+  private slot(key: string): Slot | undefined {
+    return this.slots.get(key) ?? this.base?.slot(key);
+  }
+
+  private originOf(key: string): ColumnList["origin"] {
+    const node = this.plan.nodes.get(key) as ComputedNode | TypedNode;
+    const rows = this.rows(node.table.name);
+    return { table: node.table.name, rows: rows.numbers, names: rows.names };
+  }
+
+  // ---- working out
+
+  private work(component: readonly PlanNode[], previous: Calculation | undefined): void {
+    const single = component.length === 1 ? component[0]! : undefined;
+    if (single && !single.references.has(single.key)) {
+      this.workOne(single, previous);
+      return;
+    }
+    if (previous && component.every((node) => this.untouched(node, previous))) {
+      for (const node of component) this.slots.set(node.key, { ...previous.slot(node.key)!, change: "none" });
+      return;
+    }
+    this.workTogether(component);
+    if (previous) for (const node of component) this.settleChange(node, previous);
+  }
+
+  /** A node that hangs on nothing of its own: everything it needs is there. */
+  private workOne(node: PlanNode, previous: Calculation | undefined): void {
+    if (node.type === "rows") {
+      const old = previous?.slot(node.key)?.rows;
+      this.slots.set(node.key, { rows: node.rows, complete: true, change: old ? rowsChange(old, node.rows) : "all" });
+      return;
+    }
+    if (previous && this.untouched(node, previous)) {
+      this.slots.set(node.key, { ...previous.slot(node.key)!, change: "none" });
+      return;
+    }
+    if (node.type === "formula") {
+      this.slots.set(node.key, { value: this.formulaValue(node), complete: true, change: "all" });
+      if (previous) this.settleChange(node, previous);
+      return;
+    }
+    const rows = previous && this.rowsToWork(node, previous);
+    if (rows) this.workRows(node, rows, previous!);
+    else {
+      this.workColumn(node);
+      if (previous) this.settleChange(node, previous);
+    }
+  }
+
+  private formulaValue(node: FormulaNode): Value {
+    if (!node.compiled) {
+      return faultFrom({ code: "unread", says: "This statement cannot be read." }, { path: node.pathOf(-1), from: 0, to: node.statement.length });
+    }
+    return this.evaluate(node.compiled.code, node);
+  }
+
+  private workColumn(node: ComputedNode | TypedNode): void {
+    const count = this.rows(node.table.name).count;
+    const store = new ColumnStore(count);
+    const slot: Slot = { store, complete: false, change: "all" };
+    if (node.type === "typed") slot.nature = natureOf(node.table, node.column.typed!);
+    this.slots.set(node.key, slot);
+    if (node.type === "computed") vectorise(node, store, this);
+    for (let row = 0; row < count; row++) {
+      if (!store.isReady(row)) store.set(row, this.cellOf(node, row));
+    }
+    store.seal();
+    slot.complete = true;
+  }
+
+  private cellOf(node: ComputedNode | TypedNode, row: number): Value {
+    if (node.type === "computed") return oneValue(this.evaluate(node.compiled.code, node, row), node.pathOf(row), node.statement.length);
+    const index = node.column.typed!;
+    const statement = node.table.tree.rows[row]!;
+    const columns = node.table.tree.heading!.node.columns.length;
+    const path = node.pathOf(row);
+    return cellValue(statement, index, columns, this.slots.get(node.key)!.nature!, path, () => {
+      const compiled = node.formulas.get(row)!;
+      return oneValue(this.evaluate(compiled.code, node, row), path, statement.length);
+    });
+  }
+
+  /** Rows to be worked out again when the rest may stay; undefined when the whole column must be. */
+  private rowsToWork(node: ComputedNode | TypedNode, previous: Calculation): Set<number> | undefined {
+    const old = previous.slot(node.key);
+    const before = previous.plan.nodes.get(node.key);
+    const count = this.rows(node.table.name).count;
+    if (!old?.store || old.store.length !== count || !before || before.type !== node.type) return undefined;
+    const dirty = new Set<number>();
+    if (node.type === "computed") {
+      if (!sameRecipe(node, before as ComputedNode)) return undefined;
+    } else {
+      const was = before as TypedNode;
+      const nature = natureOf(node.table, node.column.typed!);
+      if (!sameNature(nature, old.nature) || was.column.typed !== node.column.typed) return undefined;
+      const rowsNow = node.table.tree.rows;
+      const rowsThen = was.table.tree.rows;
+      for (let row = 0; row < count; row++) {
+        if (rowsNow[row]!.node !== rowsThen[row]!.node) dirty.add(row);
+        else if (node.formulas.size > 0 && node.formulas.get(row) !== was.formulas.get(row)) dirty.add(row);
+      }
+    }
+    for (const [key, looks] of node.references) {
+      const change = this.slot(key)?.change ?? "all";
+      if (change === "none") continue;
+      const local = [...looks].every((l) => l === "row" || l === "before");
+      if (change === "all" || !local) return undefined;
+      for (const row of change) {
+        if (looks.has("row")) dirty.add(row);
+        if (looks.has("before") && row + 1 < count) dirty.add(row + 1);
+      }
+    }
+    return dirty.size * 2 > count ? undefined : dirty;
+  }
+
+  private workRows(node: ComputedNode | TypedNode, rows: ReadonlySet<number>, previous: Calculation): void {
+    const old = previous.slot(node.key)!;
+    const store = new ColumnStore(old.store!.length, old.store);
+    const slot: Slot = { store, complete: false, change: "all", ...(old.nature && { nature: old.nature }) };
+    this.slots.set(node.key, slot);
+    for (const row of rows) store.clear(row);
+    const changed = new Set<number>();
+    for (const row of rows) {
+      store.set(row, this.cellOf(node, row));
+      if (!sameValue(store.get(row), old.store!.get(row))) changed.add(row);
+    }
+    store.seal();
+    slot.complete = true;
+    if (changed.size === 0) this.slots.set(node.key, { ...old, change: "none" });
+    else slot.change = changed;
+  }
+
+  /** Whether a node and all that it looks at are as they were. */
+  private untouched(node: PlanNode, previous: Calculation): boolean {
+    const before = previous.plan.nodes.get(node.key);
+    if (!before || before.type !== node.type || !previous.slot(node.key)?.complete) return false;
+    if (node.type === "rows") return node.rows === (before as typeof node).rows;
+    if (node.type === "typed") {
+      const was = before as TypedNode;
+      if (!sameCells(node, was)) return false;
+    } else if (!sameRecipe(node, before as typeof node)) return false;
+    for (const key of node.references.keys()) {
+      if (key !== node.key && this.slots.get(key)?.change !== "none" && this.slots.has(key)) return false;
+      if (key !== node.key && !this.slots.has(key) && !this.inProgress(key, previous)) return false;
+    }
+    return true;
+  }
+
+  /** A member of the same component that has not been looked at yet: it is judged by its own recipe. */
+  private inProgress(key: string, previous: Calculation): boolean {
+    return this.plan.nodes.has(key) && previous.slot(key) !== undefined;
+  }
+
+  private settleChange(node: PlanNode, previous: Calculation): void {
+    const slot = this.slots.get(node.key)!;
+    const old = previous.slot(node.key);
+    if (!old?.complete) return;
+    if (slot.value && old.value) {
+      if (sameValue(slot.value, old.value)) this.slots.set(node.key, { ...old, change: "none" });
+      return;
+    }
+    if (slot.store && old.store && slot.store.length === old.store.length) {
+      const changed = new Set<number>();
+      for (let row = 0; row < slot.store.length; row++) {
+        if (!sameValue(slot.store.get(row), old.store.get(row))) changed.add(row);
+      }
+      if (changed.size === 0) slot.change = "none";
+      else slot.change = changed;
+    }
+  }
+
+  /**
+   * Nodes that need each other, cell by cell. What a cell needs first is turned to first, with a stack of
+   * our own; a cell that is met again while it is still on the stack closes a circle.
+   */
+  private workTogether(component: readonly PlanNode[]): void {
+    const byKey = new Map<string, PlanNode>(component.map((n) => [n.key, n]));
+    for (const node of component) {
+      if (node.type === "formula") this.slots.set(node.key, { complete: false, change: "all" });
+      else if (node.type !== "rows") {
+        const store = new ColumnStore(this.rows(node.table.name).count);
+        const slot: Slot = { store, complete: false, change: "all" };
+        if (node.type === "typed") slot.nature = natureOf(node.table, node.column.typed!);
+        this.slots.set(node.key, slot);
+      }
+    }
+    for (const node of component) {
+      if (node.type === "formula") this.workUnit(node, -1, byKey);
+      else if (node.type !== "rows") {
+        const { store } = this.slots.get(node.key)!;
+        for (let row = 0; row < store!.length; row++) if (!store!.isReady(row)) this.workUnit(node, row, byKey);
+      }
+    }
+    for (const node of component) {
+      const slot = this.slots.get(node.key)!;
+      slot.store?.seal();
+      slot.complete = true;
+    }
+  }
+
+  private workUnit(node: PlanNode, row: number, byKey: ReadonlyMap<string, PlanNode>): void {
+    const stack: { node: PlanNode; row: number }[] = [{ node, row }];
+    const depth = new Map<string, number>([[unit(node.key, row), 0]]);
+    while (stack.length > 0) {
+      const top = stack[stack.length - 1]!;
+      if (this.isReady(top.node, top.row)) {
+        depth.delete(unit(top.node.key, top.row));
+        stack.pop();
+        continue;
+      }
+      try {
+        this.put(top.node, top.row, top.node.type === "formula" ? this.formulaValue(top.node) : this.cellOf(top.node as ComputedNode | TypedNode, top.row));
+        depth.delete(unit(top.node.key, top.row));
+        stack.pop();
+      } catch (signal) {
+        if (!(signal instanceof Waiting)) throw signal;
+        const needed = byKey.get(signal.key);
+        // A trial may meet something that the base has not worked out: that is for the base to do.
+        if (!needed) throw signal;
+        const neededRow = needed.type === "formula" ? -1 : signal.row;
+        const at = depth.get(unit(needed.key, neededRow));
+        if (at !== undefined) {
+          const members = stack.slice(at);
+          const fault = circle(members);
+          for (const member of members) {
+            this.put(member.node, member.row, fault);
+            depth.delete(unit(member.node.key, member.row));
+          }
+          stack.length = at;
+          continue;
+        }
+        depth.set(unit(needed.key, neededRow), stack.length);
+        stack.push({ node: needed, row: neededRow });
+      }
+    }
+  }
+
+  private isReady(node: PlanNode, row: number): boolean {
+    const slot = this.slots.get(node.key)!;
+    return slot.complete || (node.type === "formula" ? slot.value !== undefined : slot.store!.isReady(row));
+  }
+
+  private put(node: PlanNode, row: number, value: Value): void {
+    const slot = this.slots.get(node.key)!;
+    if (node.type === "formula") {
+      slot.value = value;
+      slot.complete = true;
+    } else slot.store!.set(row, value);
+  }
+}
+
+const unit = (key: string, row: number): string => `${key}\u0000${row}`;
+
+function firstWaiting(store: ColumnStore): number {
+  for (let b = 0; b < store.blocks.length; b++) {
+    const i = store.blocks[b]!.status.indexOf(WAITING);
+    if (i >= 0) return b * 1024 + i;
+  }
+  return -1;
+}
+
+function circle(members: readonly { node: PlanNode; row: number }[]): Fault {
+  const paths = members.map((m) => m.node.pathOf(m.row));
+  const shown = paths.length > 8 ? [...paths.slice(0, 4), "…", ...paths.slice(-3)] : paths;
+  const first = members[0]!;
+  const length = "statement" in first.node ? first.node.statement.length : (first.node as TypedNode).table.tree.rows[first.row]!.length;
+  const says =
+    paths.length === 1 ? `${paths[0]} needs itself.` : `This goes round in a circle: ${[...shown, paths[0]].join(" → ")}.`;
+  return {
+    type: "fault",
+    code: "circle",
+    says,
+    help: "One of them must be given by something outside the circle.",
+    place: { path: paths[0]!, from: 0, to: length },
+  };
+}
+
+/** A cell holds one value: a list or a result with parts in it is a fault. */
+function oneValue(value: Value, path: string, length: number): Value {
+  if (value.type !== "list" && value.type !== "record") return value;
+  const help =
+    value.type === "list"
+      ? "Use `sum`, `mean` or another total, or look at this row with the bare column name."
+      : `Say which part: ${[...value.parts.keys()].map((p) => `\`.${p}\``).join(", ")}.`;
+  return faultFrom({ code: "cell-single", says: `A cell holds one value; this comes to ${describe(value)}.`, help }, { path, from: 0, to: length });
+}
+
+function sameRecipe(a: FormulaNode | ComputedNode, b: FormulaNode | ComputedNode): boolean {
+  if (a.compiled === b.compiled && a.compiled !== undefined) return true;
+  if (!a.compiled || !b.compiled || a.formula !== b.formula) return false;
+  if (a.compiled.troubles.length > 0 || b.compiled.troubles.length > 0) return false;
+  if (!sameSet(a.compiled.definitions, b.compiled.definitions)) return false;
+  return sameSet(new Set(a.references.keys()), new Set(b.references.keys()));
+}
+
+function sameSet<T>(a: ReadonlySet<T>, b: ReadonlySet<T>): boolean {
+  if (a.size !== b.size) return false;
+  for (const one of a) if (!b.has(one)) return false;
+  return true;
+}
+
+function sameCells(a: TypedNode, b: TypedNode): boolean {
+  const now: TableName["tree"] = a.table.tree;
+  const then = b.table.tree;
+  if (now.heading?.node !== then.heading?.node || now.rows.length !== then.rows.length || a.column.typed !== b.column.typed) return false;
+  for (let row = 0; row < now.rows.length; row++) if (now.rows[row]!.node !== then.rows[row]!.node) return false;
+  for (const [row, compiled] of a.formulas) if (b.formulas.get(row) !== compiled) return false;
+  return true;
+}
+
+function sameNature(a: Nature, b: Nature | undefined): boolean {
+  if (!b || a.type !== b.type) return false;
+  if (a.type === "quantity" && b.type === "quantity") return a.unit === b.unit && a.fromHeading === b.fromHeading;
+  return a.type !== "broken";
+}
+
+function rowsChange(old: Rows, now: Rows): Change {
+  if (old === now) return "none";
+  if (old.count !== now.count) return "all";
+  const changed = new Set<number>();
+  for (let row = 0; row < now.count; row++) if (old.names[row] !== now.names[row]) changed.add(row);
+  return changed.size === 0 ? "none" : changed;
+}

@@ -1,0 +1,162 @@
+import type { Cell, Heading, NumberNode, Statement } from "../../grammar";
+import { asDifference, convert, exact, format, kinds, parseUnit, plainUnit, type Quantity, quantity, spreadBy, Trouble, type Unit } from "../quantity";
+import { type FaultPlace, gap, text, type Value } from "../vocabulary/value";
+import { dateOf } from "./dates";
+import { describe, faultFrom } from "./fault";
+import type { TableName } from "./names";
+
+/** What the cells of a typed column are read as: decided by its heading, else by what stands in it. */
+export type Nature =
+  | { readonly type: "text" }
+  | { readonly type: "date" }
+  /** Without a unit yet: nothing but blanks and texts stand in it. */
+  | { readonly type: "open" }
+  | { readonly type: "quantity"; readonly unit: Unit; readonly fromHeading: boolean }
+  | { readonly type: "broken"; readonly trouble: Trouble; readonly heading: Heading };
+
+export function natureOf(table: TableName, index: number): Nature {
+  const heading = table.tree.heading!.node.columns[index]!;
+  if (heading.unit) {
+    try {
+      return { type: "quantity", unit: parseUnit(heading.unit.text), fromHeading: true };
+    } catch (error) {
+      if (error instanceof Trouble) return { type: "broken", trouble: error, heading };
+      throw error;
+    }
+  }
+  if (heading.holds === "number") return { type: "quantity", unit: plainUnit, fromHeading: true };
+  if (heading.holds === "text" || (index === 0 && heading.holds !== "date")) return { type: "text" };
+  if (heading.holds === "date") return { type: "date" };
+  for (const row of table.tree.rows) {
+    const content = row.node.cells[index]?.content;
+    if (content?.type === "date") return { type: "date" };
+    if (content?.type === "quantity") {
+      const written = content.of.unit ?? content.by?.unit;
+      if (!written) return { type: "quantity", unit: plainUnit, fromHeading: false };
+      try {
+        return { type: "quantity", unit: parseUnit(written.text), fromHeading: false };
+      } catch (error) {
+        if (error instanceof Trouble) continue;
+        throw error;
+      }
+    }
+  }
+  return { type: "open" };
+}
+
+/** What a typed cell comes to. `path` is that of the cell; a formula in it is worked out by `formula`. */
+export function cellValue(
+  row: Statement & { readonly node: { readonly type: "row" } },
+  index: number,
+  columns: number,
+  nature: Nature,
+  path: string,
+  formula: () => Value,
+): Value {
+  const cell = row.node.cells[index];
+  if (!cell || row.node.cells.length !== columns) {
+    const wanted = `${columns} ${columns === 1 ? "cell" : "cells"}`;
+    const place = { path, from: 0, to: row.length };
+    if (!cell) {
+      return faultFrom({ code: "cell-missing", says: `This row has ${row.node.cells.length} of ${wanted}.`, help: "Add the missing bars; leave a cell empty when it is not known." }, place);
+    }
+  }
+  const place: FaultPlace = { path, from: cell.span.from, to: cell.span.to };
+  const { content } = cell;
+  try {
+    switch (content.type) {
+      case "blank":
+        return nature.type === "text" && index === 0 ? text("") : gap(`${path} is not filled in yet`, path);
+      case "unread":
+        return faultFrom({ code: "unread", says: "This cell cannot be read." }, place);
+      case "formula": {
+        const value = formula();
+        return nature.type === "quantity" && nature.fromHeading ? underHeading(value, nature.unit, place) : value;
+      }
+      case "text":
+        return textCell(content.text, cell, nature, index);
+      case "date":
+        return dateCell(content.iso, cell, nature);
+      case "quantity":
+        return quantityCell(content.of, content.by, cell, nature, path);
+    }
+  } catch (error) {
+    if (error instanceof Trouble) return faultFrom(error, place);
+    throw error;
+  }
+}
+
+function textCell(words: string, cell: Cell, nature: Nature, index: number): Value {
+  if (nature.type === "text" || nature.type === "open") return text(words);
+  if (nature.type === "broken") throw nature.trouble;
+  if (words === "" && index > 0) return text("");
+  throw new Trouble({
+    code: "text-among-numbers",
+    says: `“${cell.raw.trim()}” is text in a column of ${nature.type === "date" ? "dates" : "numbers"}.`,
+    help: "Leave the cell empty when it is not known yet; a remark belongs in a column of its own.",
+  });
+}
+
+function dateCell(iso: string, cell: Cell, nature: Nature): Value {
+  if (nature.type === "date" || nature.type === "open") return dateOf(iso);
+  if (nature.type === "text") return text(cell.raw.trim().normalize("NFC"));
+  if (nature.type === "broken") throw nature.trouble;
+  throw new Trouble({ code: "date-among-numbers", says: `${iso} is a date in a column of numbers.`, help: "Head the column `(date)`, or write a number." });
+}
+
+function quantityCell(of: NumberNode, by: NumberNode | undefined, cell: Cell, nature: Nature, path: string): Value {
+  if (nature.type === "text") return text(cell.raw.trim().normalize("NFC"));
+  if (nature.type === "broken") throw nature.trouble;
+  if (nature.type === "date") {
+    throw new Trouble({ code: "number-among-dates", says: `“${cell.raw.trim()}” is a number in a column of dates.`, help: "Write the day as year-month-day: `2026-02-03`." });
+  }
+  const written = of.unit ?? (by?.unit && !of.unit ? by.unit : undefined);
+  if (nature.type === "open") throw new Error("a column with a quantity has a nature");
+  const { unit, fromHeading } = nature;
+  let value: Quantity;
+  if (!written) {
+    // A bare number takes the heading's unit; among quantities with a unit it has none.
+    if (!fromHeading && unit !== plainUnit) {
+      throw new Trouble({
+        code: "unit-missing",
+        says: `${cell.raw.trim()} has no unit, and the others in this column have.`,
+        help: `Write \`${cell.raw.trim()} ${unit.text}\`, or give the heading a unit: \`(${unit.text})\`.`,
+        rewrite: `${cell.raw.trim()} ${unit.text}`,
+      });
+    }
+    value = quantity(exact(of.digits), unit);
+  } else {
+    value = quantity(exact(of.digits), parseUnit(written.text));
+  }
+  if (by) {
+    const byUnit = by.unit ? parseUnit(by.unit.text) : written ? (of.unit ? undefined : value.unit) : unit;
+    if (!byUnit) {
+      throw new Trouble({
+        code: "spread-unit",
+        says: `The ± in “${cell.raw.trim()}” has no unit.`,
+        help: `Write \`${of.digits} ± ${by.digits} ${value.unit.text}\`.`,
+        rewrite: `${of.digits} ± ${by.digits} ${value.unit.text}`,
+      });
+    }
+    const amount = quantity(exact(by.digits), byUnit.kind === kinds.temperature ? asDifference(byUnit) : byUnit);
+    value = spreadBy(value, amount, path);
+  }
+  return value.unit === unit ? value : underHeading(value, unit, undefined);
+}
+
+/** A value under a heading with a unit: other units of its dimension are converted, another kind is refused. */
+function underHeading(value: Value, unit: Unit, place: FaultPlace | undefined): Value {
+  if (value.type === "gap" || value.type === "fault") return value;
+  if (value.type !== "quantity") {
+    return faultFrom({ code: "cell-kind", says: `This cell comes to ${describe(value)}, under a heading in ${unit.text || "plain numbers"}.` }, place);
+  }
+  if (value.unit.kind === unit.kind) return convert(value, unit);
+  const bare = value.unit.kind === kinds.plain;
+  const trouble = {
+    code: "cell-kind",
+    says: `${format(value)} is ${value.unit.kind.name}, under a heading in ${unit.text || "plain numbers"}${unit.text ? `, ${unit.kind.name}` : ""}.`,
+    ...(bare && unit.text !== "" && { help: `Give it the unit: \`* 1 ${unit.text}\`.` }),
+  };
+  if (place) return faultFrom(trouble, place);
+  throw new Trouble(trouble);
+}

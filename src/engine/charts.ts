@@ -1,0 +1,171 @@
+import type { Formula, Statement } from "../../grammar";
+import { approximate, convert, format, type Quantity, quantity, sigma, subtract, type Unit } from "../quantity";
+import type { Value } from "../vocabulary/value";
+import { compile } from "./compile";
+import type { Owner } from "./environment";
+import { describe } from "./fault";
+import { type Sink, type Sources, sourceOf } from "./items";
+import type { ChartItem, ChartSeries } from "./report";
+import { show } from "./show";
+
+/** Points of a curve. */
+const CURVE_POINTS = 65;
+
+type ChartNode = Statement["node"] & { type: "chart" };
+
+export function chartItem(sources: Sources, sink: Sink): ChartItem {
+  const node = sink.statement.node as ChartNode;
+  return node.style === "curve" ? curveItem(sources, sink, node) : pointsItem(sources, sink, node);
+}
+
+function core(sources: Sources, sink: Sink, node: ChartNode, formula: string) {
+  const { statement } = sink;
+  return {
+    type: "chart" as const,
+    statement,
+    ...(statement.comment && { remark: statement.comment }),
+    title: node.title,
+    style: node.style,
+    formula,
+  };
+}
+
+/** Last word of a path, as a label: `spirit` of `distillates.spirit`. */
+function labelOf(sources: Sources, statement: Statement, formula: Formula): string {
+  if (formula.type === "part") return formula.part;
+  if (formula.type === "name") return formula.name;
+  return sourceOf(sources.text, statement, formula.span);
+}
+
+function pointsItem(sources: Sources, sink: Sink, node: ChartNode & { style: "bars" | "line" | "dots" }): ChartItem {
+  const { calculation, text } = sources;
+  const { statement } = sink;
+  const { names } = calculation.plan;
+  const owner: Owner = { pathOf: () => sink.path };
+  const work = (f: Formula): Value => calculation.evaluate(compile(f, { names, place: "book", frames: [] }).code, owner);
+  const by = work(node.by);
+  const what = node.what.map(work);
+  const written = `${node.style} ${node.what.map((w) => sourceOf(text, statement, w.span)).join(", ")} by ${sourceOf(text, statement, node.by.span)}`;
+  const base = core(sources, sink, node, written);
+  const empty = { series: [] as ChartSeries[], xLabel: labelOf(sources, statement, node.by), xUnit: "", xHolds: "names" as const };
+  const refuse = (message: string): ChartItem => ({ ...base, ...empty, message });
+  if (by.type === "gap" || by.type === "fault") return refuse(show(by, sink.path, "", "computed").message!);
+  if (by.type !== "list") return refuse(`After \`by\` stands a column or a list; this is ${describe(by)}.`);
+  const firstX = by.entries.find((e) => e.type !== "gap" && e.type !== "fault");
+  const xUnit = firstX?.type === "quantity" ? firstX.unit : undefined;
+  const xHolds = node.style === "bars" ? "names" : firstX?.type === "quantity" ? "quantities" : firstX?.type === "date" ? "dates" : "names";
+  const series: ChartSeries[] = [];
+  let left = 0;
+  for (let s = 0; s < what.length; s++) {
+    const values = what[s]!;
+    if (values.type === "gap" || values.type === "fault") return refuse(show(values, sink.path, "", "computed").message!);
+    if (values.type !== "list") return refuse(`A chart draws a column or a list; ${labelOf(sources, statement, node.what[s]!)} is ${describe(values)}.`);
+    if (values.entries.length !== by.entries.length) return refuse(`These lists do not match: ${values.entries.length} values by ${by.entries.length}.`);
+    const unit = unitOf(values.entries);
+    const points: ChartSeries["points"][number][] = [];
+    values.entries.forEach((value, i) => {
+      const xValue = by.entries[i]!;
+      const y = numberIn(value, unit);
+      const x = xHolds === "names" ? i : xValue.type === "date" ? xValue.day : numberIn(xValue, xUnit)?.value;
+      if (y === undefined || x === undefined || xValue.type === "gap" || xValue.type === "fault") {
+        if (!(value.type === "gap" && xValue.type === "gap")) left++;
+        return;
+      }
+      points.push({ x, y: y.value, ...(y.spread > 0 && { spread: y.spread }), name: nameOf(xValue, xHolds, values.origin?.names[i]) });
+    });
+    series.push({ label: labelOf(sources, statement, node.what[s]!), unit: unit?.text ?? "", points });
+  }
+  return {
+    ...base,
+    series,
+    xLabel: labelOf(sources, statement, node.by),
+    xUnit: xUnit?.text ?? "",
+    xHolds,
+    ...(left > 0 && { message: left === 1 ? "1 row is not drawn: a value is not known yet" : `${left} rows are not drawn: a value is not known yet` }),
+  };
+}
+
+function nameOf(x: Value, holds: ChartItem["xHolds"], row: string | undefined): string {
+  if (x.type === "text") return x.text;
+  if (x.type === "date") return x.iso;
+  if (x.type === "quantity") return holds === "names" ? format(x) : row || format(x);
+  return row ?? "";
+}
+
+function unitOf(entries: readonly Value[]): Unit | undefined {
+  const first = entries.find((e) => e.type === "quantity");
+  return first?.type === "quantity" ? first.unit : undefined;
+}
+
+function numberIn(value: Value, unit: Unit | undefined): { value: number; spread: number } | undefined {
+  if (value.type !== "quantity" || !unit || value.unit.kind !== unit.kind) return undefined;
+  const shown = value.unit === unit ? value : convert(value, unit);
+  return { value: shown.n.v, spread: sigma(shown.spread) };
+}
+
+function curveItem(sources: Sources, sink: Sink, node: ChartNode & { style: "curve" }): ChartItem {
+  const { calculation, text } = sources;
+  const { statement } = sink;
+  const { names } = calculation.plan;
+  const owner: Owner = { pathOf: () => sink.path };
+  const outside = { names, place: "book" as const, frames: [] };
+  const work = (f: Formula): Value => calculation.evaluate(compile(f, outside).code, owner);
+  const src = (f: Formula): string => sourceOf(text, statement, f.span);
+  const written = `curve ${node.what.map(src).join(", ")} for ${node.variable} from ${src(node.from)} to ${src(node.to)}${node.mark ? ` mark ${src(node.mark)}` : ""}`;
+  const base = core(sources, sink, node, written);
+  const from = work(node.from);
+  const to = work(node.to);
+  const empty = { series: [] as ChartSeries[], xLabel: node.variable, xUnit: "", xHolds: "quantities" as const };
+  if (from.type !== "quantity" || to.type !== "quantity") {
+    const bad = from.type === "quantity" ? to : from;
+    const message = bad.type === "gap" || bad.type === "fault" ? show(bad, sink.path, "", "computed").message! : "A curve runs between two numbers.";
+    return { ...base, ...empty, message };
+  }
+  const xs = spaced(from, to, CURVE_POINTS);
+  const markValue = node.mark && work(node.mark);
+  const marked = markValue?.type === "quantity" ? convert(markValue, from.unit) : undefined;
+  const series: ChartSeries[] = [];
+  const ys: number[] = [];
+  let outsideRange = 0;
+  let firstFault: string | undefined;
+  for (const what of node.what) {
+    const { code } = compile(what, { ...outside, frames: [[node.variable]] });
+    const at = (x: Quantity): Value => code({ values: calculation, owner, row: -1, locals: { values: [x], outer: undefined }, route: "" });
+    const values = xs.map(at);
+    const unit = unitOf(values);
+    const points = values.flatMap((value, i) => {
+      const y = numberIn(value, unit);
+      if (y === undefined) {
+        outsideRange++;
+        if (value.type === "fault" || value.type === "gap") firstFault ??= value.says;
+        return [];
+      }
+      return [{ x: xs[i]!.n.v, y: y.value, ...(y.spread > 0 && { spread: y.spread }), name: format(xs[i]!) }];
+    });
+    series.push({ label: src(what), unit: unit?.text ?? "", points });
+    if (marked) ys.push(numberIn(at(marked), unit)?.value ?? Number.NaN);
+  }
+  return {
+    ...base,
+    series,
+    xLabel: node.variable,
+    xUnit: from.unit.text,
+    xHolds: "quantities",
+    ...(marked && { mark: { x: marked.n.v, ys, text: format(marked) } }),
+    ...(series.every((s) => s.points.length === 0) && firstFault !== undefined
+      ? { message: firstFault }
+      : outsideRange > 0 && { message: `${outsideRange} of ${CURVE_POINTS * node.what.length} points lie outside a function's range and are not drawn` }),
+  };
+}
+
+/** Evenly spaced quantities between two ends, in the unit of the first. */
+export function spaced(from: Quantity, to: Quantity, count: number): Quantity[] {
+  const a = from.n.v;
+  const b = to.unit === from.unit ? to.n.v : a + convertDifference(from, to);
+  return Array.from({ length: count }, (_, i) => quantity(approximate(i === count - 1 ? b : a + ((b - a) * i) / (count - 1)), from.unit));
+}
+
+function convertDifference(from: Quantity, to: Quantity): number {
+  if (from.unit.kind === to.unit.kind) return convert(to, from.unit).n.v - from.n.v;
+  return subtract(to, from).n.v;
+}

@@ -1,0 +1,924 @@
+import {
+  type CallNode,
+  type CompareNode,
+  type Formula,
+  nearName,
+  type NumberNode,
+  parseFormula,
+  type PartNode,
+  type Span,
+  writeName,
+} from "../../grammar";
+import { asDifference, convert, exact, format, kinds, parseUnit, plainUnit, quantity, Trouble, type TroubleParts, unitExists } from "../quantity";
+import { vocabulary } from "../vocabulary";
+import { type Declaration, isPhysics } from "../vocabulary/declaration";
+import { type FaultPlace, gap, list, record, text, truth, type Value } from "../vocabulary/value";
+import { bind, callableOf } from "./binding";
+import { ColumnList, columnTotal } from "./blocks";
+import { callPhysics, callValue } from "./call";
+import { dateOf } from "./dates";
+import type { Code, Environment, Rows } from "./environment";
+import { describe, faultFrom, guarded, recordTrouble, stopper, withNotes } from "./fault";
+import { findRoot } from "./find";
+import { cellsKey, type DefineName, footKey, isTaken, type Names, plainQuantity, rowsKey, setKey, type TableName } from "./names";
+import {
+  arithmetic,
+  compared,
+  inverted,
+  isBlank,
+  isWithin,
+  LIST_LIMIT,
+  logic,
+  mapEntries,
+  negated,
+  range,
+  shownIn,
+  spreadOut,
+  textKey,
+  truthTrouble,
+} from "./operations";
+import { TableRecord } from "./tables";
+
+/** How a formula looks at something: one value, this row's cell, the row before, or a whole column. */
+export type Look = "value" | "row" | "before" | "whole";
+export type References = Map<string, Set<Look>>;
+
+/** Where a formula stands, which decides what its bare names mean. */
+export interface Scope {
+  readonly names: Names;
+  readonly table?: TableName;
+  /** In a table: a bare column name is this row's cell (`row`) or the whole column (`foot`). */
+  readonly place: "book" | "row" | "foot";
+  /** Names of the arguments around it, outermost first. */
+  readonly frames: readonly (readonly string[])[];
+}
+
+export interface Compiled {
+  readonly code: Code;
+  readonly references: References;
+  /** Functions of the vocabulary that it calls, also through definitions. */
+  readonly functions: ReadonlySet<string>;
+  /** Bodies of the definitions that are written out in it. */
+  readonly definitions: ReadonlySet<Formula>;
+  /** Trouble that can be told before anything is worked out, with its place. */
+  readonly troubles: readonly { readonly span: Span; readonly trouble: TroubleParts }[];
+}
+
+/** Most parts that a formula may have once its definitions are written out. */
+const EXPANSION_LIMIT = 10_000;
+
+/** Turns a formula into code for the place where it stands. Never throws. */
+export function compile(formula: Formula, scope: Scope): Compiled {
+  const compiler = new Compiler(scope.names);
+  const code = compiler.formula(formula, scope);
+  return {
+    code,
+    references: compiler.references,
+    functions: compiler.functions,
+    definitions: compiler.definitions,
+    troubles: compiler.troubles,
+  };
+}
+
+/** Digits of a literal by which an exact number may be divided and stay exact. */
+export const POWER_OF_TEN = /^-?(?:10*|0?\.0*1|0\.0*1)$/u;
+
+class Compiler {
+  readonly references: References = new Map();
+  readonly functions = new Set<string>();
+  readonly definitions = new Set<Formula>();
+  readonly troubles: { span: Span; trouble: TroubleParts }[] = [];
+  private readonly names: Names;
+  private spreads = 0;
+  private size = 0;
+  private readonly defining: string[] = [];
+
+  constructor(names: Names) {
+    this.names = names;
+  }
+
+  private refer(key: string, look: Look): void {
+    const looks = this.references.get(key);
+    if (looks) looks.add(look);
+    else this.references.set(key, new Set([look]));
+  }
+
+  /** Code that comes to a fault: for what is wrong however the values are. */
+  private trouble(span: Span, trouble: TroubleParts): Code {
+    if (this.defining.length === 0) this.troubles.push({ span, trouble });
+    return (env) => faultFrom(trouble, placeIn(env, span));
+  }
+
+  formula(node: Formula, scope: Scope): Code {
+    this.size++;
+    switch (node.type) {
+      case "number":
+        return this.number(node);
+      case "date": {
+        const value = dateOf(node.iso);
+        return () => value;
+      }
+      case "truth": {
+        const value = truth(node.value);
+        return () => value;
+      }
+      case "blank":
+        return (env) => {
+          const path = env.owner.pathOf(env.row);
+          return gap(path ? `${path} is not filled in yet` : "not filled in yet", path || undefined);
+        };
+      case "text":
+        return this.text(node.pieces, node.span, scope);
+      case "list":
+        return this.list(node.entries, node.span, scope);
+      case "name":
+        return this.name(node.name, node.span, scope);
+      case "part":
+        return this.path(node, scope);
+      case "call":
+        return this.call(node, scope);
+      case "negate": {
+        const of = this.formula(node.of, scope);
+        return (env) => at(env, node.span, () => negated(of(env)));
+      }
+      case "not": {
+        const of = this.formula(node.of, scope);
+        return (env) => at(env, node.span, () => inverted(of(env)));
+      }
+      case "spread":
+        return this.spread(node.of, node.by, node.span, scope);
+      case "arithmetic": {
+        const left = this.formula(node.left, scope);
+        const right = this.formula(node.right, scope);
+        const { operator, span } = node;
+        const byPowerOfTen = operator === "/" && node.right.type === "number" && POWER_OF_TEN.test(node.right.digits);
+        return (env) => {
+          const a = left(env);
+          const b = right(env);
+          return at(env, span, () => arithmetic(operator, a, b, byPowerOfTen));
+        };
+      }
+      case "compare":
+        return this.compare(node, scope);
+      case "within": {
+        const of = this.formula(node.of, scope);
+        const low = this.formula(node.low, scope);
+        const high = this.formula(node.high, scope);
+        return (env) => at(env, node.span, () => isWithin(of(env), low(env), high(env)));
+      }
+      case "logic": {
+        const left = this.formula(node.left, scope);
+        const right = this.formula(node.right, scope);
+        return (env) => at(env, node.span, () => logic(node.operator, left(env), () => right(env)));
+      }
+      case "shown": {
+        const of = this.formula(node.of, scope);
+        try {
+          const unit = parseUnit(node.unit.text);
+          return (env) => at(env, node.span, () => (of(env).type === "gap" ? of(env) : shownIn(of(env), unit)));
+        } catch (error) {
+          if (error instanceof Trouble) return this.trouble(node.unit.span, error);
+          throw error;
+        }
+      }
+      case "range": {
+        const from = this.formula(node.from, scope);
+        const to = this.formula(node.to, scope);
+        const step = node.step && this.difference(node.step, scope);
+        return (env) => at(env, node.span, () => range(from(env), to(env), step?.(env)));
+      }
+      case "choice": {
+        const condition = this.formula(node.condition, scope);
+        const yes = this.formula(node.yes, scope);
+        const no = this.formula(node.no, scope);
+        return (env) => {
+          const chosen = condition(env);
+          if (chosen.type === "truth") return withNotes((chosen.value ? yes : no)(env), chosen.notes);
+          if (chosen.type === "gap" || chosen.type === "fault") return chosen;
+          return faultFrom(truthTrouble("if", chosen), placeIn(env, node.condition.span));
+        };
+      }
+      case "find":
+        return this.find(node, scope);
+      case "where":
+        return this.where(node.of, node.condition, node.span, scope);
+      case "unread":
+        return (env) =>
+          faultFrom({ code: "unread", says: "This formula cannot be read." }, placeIn(env, node.span));
+    }
+  }
+
+  private number(node: NumberNode): Code {
+    try {
+      const value = literal(node);
+      return () => value;
+    } catch (error) {
+      if (error instanceof Trouble) return this.trouble(node.unit && error.code.startsWith("unit") ? node.unit.span : node.span, error);
+      throw error;
+    }
+  }
+
+  /** After `step` a `°C` is a difference. */
+  private difference(node: Formula, scope: Scope): Code {
+    const code = this.formula(node, scope);
+    return (env) => {
+      const value = code(env);
+      return value.type === "quantity" && value.unit.kind === kinds.temperature
+        ? quantity(value.n, asDifference(value.unit), value.spread, value.notes)
+        : value;
+    };
+  }
+
+  private text(pieces: readonly (string | Formula)[], span: Span, scope: Scope): Code {
+    if (pieces.every((p) => typeof p === "string")) {
+      const value = text(pieces.join("").normalize("NFC"));
+      return () => value;
+    }
+    const codes = pieces.map((p) => (typeof p === "string" ? p : this.formula(p, scope)));
+    return (env) =>
+      at(env, span, () => {
+        const values = codes.map((c) => (typeof c === "string" ? text(c) : c(env)));
+        return stopper(values) ?? text(values.map(inText).join(""));
+      });
+  }
+
+  private list(entries: readonly Formula[], span: Span, scope: Scope): Code {
+    const codes = entries.map((e) => this.formula(e, scope));
+    return (env) => {
+      const values: Value[] = [];
+      for (const code of codes) {
+        const value = code(env);
+        if (value.type === "list") values.push(...value.entries);
+        else values.push(value);
+      }
+      return at(env, span, () => likeFirst(values));
+    };
+  }
+
+  private spread(of: Formula, by: Formula, span: Span, scope: Scope): Code {
+    const index = this.spreads++;
+    // One unit at the end serves both: `61.2 ± 0.3 %vol`.
+    const shared = of.type === "number" && !of.unit && by.type === "number" && by.unit ? by.unit : undefined;
+    const left = this.formula(shared ? { ...(of as NumberNode), unit: shared } : of, scope);
+    const right = this.difference(by, scope);
+    return (env) =>
+      at(env, span, () => spreadOut(left(env), right(env), inputName(env, index)));
+  }
+
+  private compare(node: CompareNode, scope: Scope): Code {
+    const { operator, span } = node;
+    if ((operator === "is" || operator === "is not") && (node.right.type === "blank" || node.left.type === "blank")) {
+      const of = this.formula(node.right.type === "blank" ? node.left : node.right, scope);
+      return (env) => isBlank(of(env), operator === "is");
+    }
+    const left = this.formula(node.left, scope);
+    const right = this.formula(node.right, scope);
+    return (env) => at(env, span, () => compared(operator, left(env), right(env)));
+  }
+
+  // ---- names and paths
+
+  private name(name: string, span: Span, scope: Scope): Code {
+    const local = localCode(name, scope);
+    if (local) return local;
+    if (scope.table) {
+      const column = this.ownColumn(name, scope);
+      if (column) return column;
+      if (isTaken(name)) {
+        return this.trouble(span, {
+          code: "name-taken",
+          says: `\`${name}\` stands before a dot: \`${name}.${name === "book" ? "NAME" : "column"}\`.`,
+        });
+      }
+    }
+    return this.bookName(name, span, scope);
+  }
+
+  private ownColumn(name: string, scope: Scope): Code | undefined {
+    const table = scope.table!;
+    if (!table.byName.has(name)) return undefined;
+    const key = cellsKey(table.name, name);
+    if (scope.place === "foot") {
+      this.refer(key, "whole");
+      return (env) => env.values.column(key);
+    }
+    this.refer(key, "row");
+    return (env) => env.values.cell(key, env.row);
+  }
+
+  private bookName(name: string, span: Span, scope: Scope): Code {
+    const set = scope.names.sets.get(name);
+    if (set) {
+      const key = setKey(name);
+      this.refer(key, "value");
+      return (env) => env.values.value(key);
+    }
+    const table = scope.names.tables.get(name);
+    if (table) {
+      this.referTable(table);
+      return (env) => new TableRecord(table, env.values);
+    }
+    return this.trouble(span, this.unknownName(name, scope));
+  }
+
+  private referTable(table: TableName): void {
+    this.refer(rowsKey(table.name), "whole");
+    for (const column of table.columns) this.refer(cellsKey(table.name, column.name), "whole");
+    for (const foot of table.feet.keys()) this.refer(footKey(table.name, foot), "value");
+  }
+
+  private unknownName(name: string, scope: Scope): TroubleParts {
+    const known = [
+      ...scope.frames.flat(),
+      ...(scope.table ? scope.table.byName.keys() : []),
+      ...scope.names.sets.keys(),
+      ...scope.names.tables.keys(),
+    ];
+    const near = nearName(name, known);
+    let help: string | undefined;
+    if (near !== undefined) help = `\`${writeName(near)}\` is near.`;
+    else if (vocabulary.has(name) || scope.names.defines.has(name)) help = `It is a function: write \`${name}(…)\`.`;
+    else if (unitExists(name)) help = `It is a unit; a unit stands directly behind a number or after \`in\`. To multiply by one, write \`1 ${name}\`.`;
+    else {
+      const columns = [...scope.names.tables.values()].filter((t) => t.byName.has(name));
+      if (columns[0]) help = `Table ${columns[0].name} has a column of that name: write \`${writeName(columns[0].name)}.${writeName(name)}\`.`;
+    }
+    return {
+      code: "name-unknown",
+      says: `Nothing here is called \`${name}\`.`,
+      ...(help !== undefined && { help }),
+      ...(near !== undefined && { rewrite: writeName(near) }),
+    };
+  }
+
+  private path(node: PartNode, scope: Scope): Code {
+    const parts: PartNode[] = [];
+    let base: Formula = node;
+    while (base.type === "part") {
+      parts.unshift(base);
+      base = base.of;
+    }
+    if (base.type !== "name") return this.parts(this.formula(base, scope), parts);
+    const { name, span } = base;
+    const local = localCode(name, scope);
+    if (local) return this.parts(local, parts);
+    if (scope.table) {
+      const table = scope.table;
+      const first = parts[0]!;
+      if (name === "before" && scope.place === "row") return this.before(table, parts);
+      if (name === "foot") return this.foot(table, first, parts.slice(1));
+      if (name === "book") {
+        const outside: Scope = { names: scope.names, place: "book", frames: scope.frames };
+        if (parts.length === 1) return this.bookName(first.part, first.partSpan, outside);
+        return this.bookPath(first.part, first.partSpan, parts.slice(1), outside);
+      }
+      const own = this.ownColumn(name, scope);
+      if (own) return this.parts(own, parts);
+    }
+    return this.bookPath(name, span, parts, scope);
+  }
+
+  private before(table: TableName, parts: readonly PartNode[]): Code {
+    const first = parts[0]!;
+    if (!table.byName.has(first.part)) return this.trouble(first.partSpan, noColumn(table, first.part));
+    const key = cellsKey(table.name, first.part);
+    this.refer(key, "before");
+    return this.parts(
+      (env) => (env.row <= 0 ? gap("there is no row before the first") : env.values.cell(key, env.row - 1)),
+      parts.slice(1),
+    );
+  }
+
+  private foot(table: TableName, part: PartNode, rest: readonly PartNode[]): Code {
+    if (!table.feet.has(part.part)) {
+      const near = nearName(part.part, [...table.feet.keys()]);
+      return this.trouble(part.partSpan, {
+        code: "foot-unknown",
+        says: `Table ${table.name} has no foot under \`${part.part}\`.`,
+        ...(near !== undefined ? { help: `\`${near}\` is near.` } : table.byName.has(part.part) && { help: `Add \`foot ${writeName(part.part)} = …\` below its rows.` }),
+      });
+    }
+    const key = footKey(table.name, part.part);
+    this.refer(key, "value");
+    return this.parts((env) => env.values.value(key), rest);
+  }
+
+  private bookPath(name: string, span: Span, parts: readonly PartNode[], scope: Scope): Code {
+    const table = scope.names.sets.has(name) ? undefined : scope.names.tables.get(name);
+    if (!table) return this.parts(this.bookName(name, span, scope), parts);
+    const first = parts[0]!;
+    if (table.byName.has(first.part)) {
+      const key = cellsKey(table.name, first.part);
+      this.refer(key, "whole");
+      this.refer(rowsKey(table.name), "whole");
+      return this.parts((env) => env.values.column(key), parts.slice(1));
+    }
+    if (first.part === "foot" && parts.length > 1) return this.foot(table, parts[1]!, parts.slice(2));
+    this.refer(rowsKey(table.name), "whole");
+    const second = parts[1];
+    if (!second) {
+      this.referTable(table);
+      return (env) =>
+        at(env, first.partSpan, () => {
+          const row = rowOf(env.values.rows(table.name), first.part, table);
+          return record(table.columns.map((c) => [c.name, env.values.cell(cellsKey(table.name, c.name), row)] as const));
+        });
+    }
+    if (!table.byName.has(second.part)) {
+      return this.trouble(second.partSpan, noColumn(table, second.part));
+    }
+    const key = cellsKey(table.name, second.part);
+    this.refer(key, "whole");
+    return this.parts(
+      (env) => at(env, first.partSpan, () => env.values.cell(key, rowOf(env.values.rows(table.name), first.part, table))),
+      parts.slice(2),
+    );
+  }
+
+  private parts(code: Code, parts: readonly PartNode[]): Code {
+    let result = code;
+    for (const { part, partSpan } of parts) {
+      const of = result;
+      result = (env) => at(env, partSpan, () => partOf(of(env), part));
+    }
+    return result;
+  }
+
+  // ---- calls
+
+  private call(node: CallNode, scope: Scope): Code {
+    const define = scope.names.defines.get(node.name);
+    if (define) return this.defined(node, define, scope);
+    const declaration = vocabulary.get(node.name);
+    if (!declaration) {
+      const near = nearName(node.name, [...scope.names.defines.keys(), ...vocabulary.keys()]);
+      const isValue = scope.names.sets.has(node.name) || scope.table?.byName.has(node.name) || localCode(node.name, scope) !== undefined;
+      return this.trouble(node.nameSpan, {
+        code: isValue ? "not-a-function" : "function-unknown",
+        says: isValue ? `\`${node.name}\` is a value, not a function.` : `There is no function called \`${node.name}\`.`,
+        ...(isValue
+          ? { help: `To multiply, write \`${node.name} * (…)\`.` }
+          : near !== undefined && { help: `\`${near}\` is near.`, rewrite: near }),
+      });
+    }
+    this.functions.add(declaration.name);
+    let bound: (Formula | undefined)[];
+    try {
+      bound = bind(callableOf(declaration), node);
+    } catch (error) {
+      if (error instanceof Trouble) return this.trouble(node.span, error);
+      throw error;
+    }
+    const codes = bound.map((formula, i) => (formula ? this.formula(formula, scope) : defaultOf(declaration, i)));
+    const { span } = node;
+    if (isPhysics(declaration)) {
+      return (env) => {
+        const args = codes.map((c) => c?.(env));
+        return at(env, span, () => {
+          env.values.count();
+          return callPhysics(declaration, args, `${env.owner.pathOf(env.row)}${env.route}:${span.from}`);
+        });
+      };
+    }
+    if (declaration.name === "sum") {
+      return (env) => {
+        const args = codes.map((c) => c?.(env));
+        return at(env, span, () => {
+          env.values.count();
+          const [values] = args;
+          return (values instanceof ColumnList && columnTotal(values.store)) || callValue(declaration, args);
+        });
+      };
+    }
+    return (env) => {
+      const args = codes.map((c) => c?.(env));
+      return at(env, span, () => {
+        env.values.count();
+        return callValue(declaration, args);
+      });
+    };
+  }
+
+  private defined(node: CallNode, define: DefineName, scope: Scope): Code {
+    const { name } = define;
+    if (!define.formula) {
+      return (env) => faultFrom({ code: "unread", says: `The definition of \`${name}\` cannot be read.` }, placeIn(env, node.nameSpan));
+    }
+    if (this.defining.includes(name)) {
+      const route = [...this.defining.slice(this.defining.indexOf(name)), name].join(" → ");
+      return this.trouble(node.nameSpan, {
+        code: "define-circle",
+        says: `A definition cannot use itself: ${route}.`,
+        help: "Work with lists and totals, or with rows that build on the row before.",
+      });
+    }
+    if (this.size > EXPANSION_LIMIT) {
+      return this.trouble(node.span, {
+        code: "define-limit",
+        says: `This formula has more than ${EXPANSION_LIMIT.toLocaleString("en")} parts once its definitions are written out.`,
+        help: "Give parts of it names of their own with `set`.",
+      });
+    }
+    let bound: (Formula | undefined)[];
+    try {
+      bound = bind({ name, parameters: define.parameters.map((p) => ({ name: p, optional: false, labelOnly: false })) }, node);
+    } catch (error) {
+      if (error instanceof Trouble) return this.trouble(node.span, error);
+      throw error;
+    }
+    const codes = bound.map((formula) => this.formula(formula!, scope));
+    this.definitions.add(define.formula);
+    this.defining.push(name);
+    const spreadsOutside = this.spreads;
+    this.spreads = 0;
+    const body = this.formula(define.formula, { names: scope.names, place: "book", frames: [define.parameters] });
+    this.spreads = spreadsOutside;
+    this.defining.pop();
+    const { span } = node;
+    return (env) => {
+      const values = codes.map((c) => c(env));
+      return at(env, span, () => {
+        env.values.count();
+        const result = body({
+          values: env.values,
+          owner: env.owner,
+          row: env.row,
+          locals: { values, outer: undefined },
+          route: `${env.route}/${name}:${span.from}`,
+        });
+        // A place inside the definition says nothing to the reader of the caller: the call is the place.
+        return result.type === "fault" && result.place?.path === env.owner.pathOf(env.row) && result.place.inside === undefined
+          ? { ...result, place: { ...placeIn(env, span)!, inside: name } }
+          : result;
+      });
+    };
+  }
+
+  // ---- find and where
+
+  private find(node: Formula & { type: "find" }, scope: Scope): Code {
+    const { goal, name } = node;
+    const from = this.formula(node.from, scope);
+    const to = this.formula(node.to, scope);
+    if (goal.type !== "compare" || goal.operator !== "is") {
+      return this.trouble(goal.span, {
+        code: "find-goal",
+        says: "`find` looks for the place where one thing `is` another.",
+        help: "Write `so that … is …`.",
+      });
+    }
+    const set = scope.names.sets.get(name);
+    const turning =
+      set?.formula !== undefined &&
+      plainQuantity(set.formula) &&
+      localCode(name, scope) === undefined &&
+      !(scope.table?.byName.has(name) ?? false);
+    const inner = new Compiler(this.names);
+    inner.defining.push(...this.defining);
+    const goalScope: Scope = turning ? scope : { ...scope, frames: [...scope.frames, [name]] };
+    const left = inner.formula(goal.left, goalScope);
+    const right = inner.formula(goal.right, goalScope);
+    const key = setKey(name);
+    for (const [reference, looks] of inner.references) {
+      if (turning && reference === key) continue;
+      for (const look of looks) this.refer(reference, look);
+    }
+    for (const f of inner.functions) this.functions.add(f);
+    for (const d of inner.definitions) this.definitions.add(d);
+    this.troubles.push(...inner.troubles);
+    this.size += inner.size;
+    const wanted = new Set(inner.references.keys());
+    return (env) =>
+      at(env, node.span, () =>
+        findRoot(name, from(env), to(env), (x) => {
+          if (turning) {
+            const within: Environment = { ...env, values: env.values.trial(key, x, wanted) };
+            return { left: left(within), right: right(within) };
+          }
+          const within: Environment = { ...env, locals: { values: [x], outer: env.locals } };
+          return { left: left(within), right: right(within) };
+        }),
+      );
+  }
+
+  private where(of: Formula, condition: Formula, span: Span, scope: Scope): Code {
+    const source = this.formula(of, scope);
+    const table = originTable(of, scope);
+    const rowScope: Scope | undefined = table && { names: scope.names, table, place: "row", frames: scope.frames };
+    const test = this.formula(condition, rowScope ?? scope);
+    if (table) {
+      // The condition is worked out for every row, so it looks at whole columns.
+      this.refer(rowsKey(table.name), "whole");
+      for (const column of table.columns) {
+        const looks = this.references.get(cellsKey(table.name, column.name));
+        if (looks && (looks.has("row") || looks.has("before"))) looks.add("whole");
+      }
+    }
+    return (env) =>
+      at(env, span, () => {
+        const values = source(env);
+        if (values.type === "gap" || values.type === "fault") return values;
+        if (values.type !== "list") {
+          throw new Trouble({ code: "where-list", says: `\`where\` chooses from a list; it meets ${describe(values)}.` });
+        }
+        let tests: readonly Value[];
+        if (table && values.origin?.table === table.name) {
+          const rows = values.origin.rows;
+          tests = rows.map((row) => test({ ...env, row }));
+        } else {
+          const answer = test(env);
+          if (answer.type !== "list") {
+            if (answer.type === "fault" || answer.type === "gap") return answer;
+            throw new Trouble({ code: "where-list", says: "This list comes from no table: `where` wants a list of true and false beside it." });
+          }
+          if (answer.entries.length !== values.entries.length) {
+            throw new Trouble({ code: "list-lengths", says: `These lists do not match: ${values.entries.length} entries and ${answer.entries.length}.` });
+          }
+          tests = answer.entries;
+        }
+        return chosen(values, tests);
+      });
+  }
+}
+
+function chosen(values: Value & { type: "list" }, tests: readonly Value[]): Value {
+  const kept: number[] = [];
+  let unknown = 0;
+  for (let i = 0; i < tests.length; i++) {
+    const test = tests[i]!;
+    if (test.type === "truth") {
+      if (test.value) kept.push(i);
+    } else if (test.type === "gap") unknown++;
+    else if (test.type === "fault") return test;
+    else throw truthTrouble("where", test);
+  }
+  const entries = values.entries;
+  const origin = values.origin && {
+    table: values.origin.table,
+    rows: kept.map((i) => values.origin!.rows[i]!),
+    names: kept.map((i) => values.origin!.names[i]!),
+  };
+  const first = entries.find((e) => e.type === "quantity");
+  const unit = first?.type === "quantity" ? first.unit : values.unit;
+  const result = { ...list(kept.map((i) => entries[i]!), origin), ...(unit && { unit }) };
+  const notes = [...(values.notes ?? [])];
+  if (unknown > 0) {
+    notes.push({ text: unknown === 1 ? "1 row left out, its condition is not known" : `${unknown} rows left out, their condition is not known` });
+  }
+  return withNotes(result, notes);
+}
+
+// ---- helpers
+
+/** Runs an operation whose trouble becomes a fault at `span` of the formula. */
+function at(env: Environment, span: Span, work: () => Value): Value {
+  return guarded(() => placeIn(env, span), () => {
+    const value = work();
+    // A fault that an entry-wise operation left without a place stands here.
+    if (value.type === "fault" && value.place === undefined) return { ...value, place: placeIn(env, span)! };
+    return value;
+  });
+}
+
+function placeIn(env: Environment, span: Span): FaultPlace {
+  return { path: env.owner.pathOf(env.row), from: span.from, to: span.to };
+}
+
+/** Name of a measured input: the path of the value where its ± stands. */
+function inputName(env: Environment, index: number): string {
+  const path = env.owner.pathOf(env.row) || "this formula";
+  return `${path}${index === 0 ? "" : ` (${index + 1})`}${env.route}`;
+}
+
+function localCode(name: string, scope: Scope): Code | undefined {
+  for (let depth = scope.frames.length - 1; depth >= 0; depth--) {
+    const index = scope.frames[depth]!.indexOf(name);
+    if (index < 0) continue;
+    const up = scope.frames.length - 1 - depth;
+    return (env) => {
+      let locals = env.locals;
+      for (let i = 0; i < up; i++) locals = locals!.outer;
+      return locals!.values[index]!;
+    };
+  }
+  return undefined;
+}
+
+/** The quantity that a number stands for. Throws `Trouble` for an unknown unit or too many digits. */
+export function literal(node: NumberNode): Value & { type: "quantity" } {
+  return quantity(exact(node.digits), node.unit ? parseUnit(node.unit.text) : plainUnit);
+}
+
+/** A `blank in mL` is a gap on purpose. */
+export function plainBlank(formula: Formula): boolean {
+  return formula.type === "blank" || (formula.type === "shown" && formula.of.type === "blank");
+}
+
+const defaults = new WeakMap<Declaration, (Code | undefined)[]>();
+function defaultOf(declaration: Declaration, index: number): Code | undefined {
+  let codes = defaults.get(declaration);
+  if (!codes) {
+    codes = declaration.parameters.map((p) => {
+      if (p.otherwise === undefined) return undefined;
+      const { formula } = parseFormula(p.otherwise);
+      const value =
+        formula.type === "number"
+          ? literal(formula)
+          : formula.type === "text"
+            ? text(formula.pieces.join(""))
+            : formula.type === "truth"
+              ? truth(formula.value)
+              : undefined;
+      if (!value) throw new Error(`${declaration.name}: the default of ${p.name} must be a number, text, true or false`);
+      return () => value;
+    });
+    defaults.set(declaration, codes);
+  }
+  return codes[index];
+}
+
+/** How a value stands inside a text. Throws `Trouble` for a record. */
+export function inText(value: Value): string {
+  switch (value.type) {
+    case "quantity":
+      return format(value);
+    case "text":
+      return value.text;
+    case "truth":
+      return value.value ? "true" : "false";
+    case "date":
+      return value.iso;
+    case "list":
+      return value.entries.map(inText).join(", ");
+    case "record":
+      throw recordTrouble(value);
+    case "gap":
+      return "not filled in yet";
+    case "fault":
+      return "fault";
+  }
+}
+
+/** A list in the unit of its first entry. Throws `Trouble` when kinds differ or it is too long. */
+function likeFirst(values: readonly Value[]): Value {
+  if (values.length > LIST_LIMIT) {
+    throw new Trouble({ code: "list-limit", says: `A list may have at most 100,000 entries; this one has ${values.length}.` });
+  }
+  const first = values.find((v) => v.type !== "gap" && v.type !== "fault");
+  if (!first) return list(values);
+  const alike = values.map((v) => {
+    if (v.type === "gap" || v.type === "fault") return v;
+    if (v.type !== first.type) {
+      throw new Trouble({ code: "list-kinds", says: `A list holds one kind of thing; here are ${describe(first)} and ${describe(v)}.` });
+    }
+    if (v.type === "quantity" && first.type === "quantity" && v.unit !== first.unit) {
+      if (v.unit.kind !== first.unit.kind) {
+        throw new Trouble({
+          code: "list-kinds",
+          says: `A list holds one kind of thing; here are ${first.unit.kind.name}, ${format(first)}, and ${v.unit.kind.name}, ${format(v)}.`,
+        });
+      }
+      return convert(v, first.unit);
+    }
+    return v;
+  });
+  return { ...list(alike), ...(first.type === "quantity" && { unit: first.unit }) };
+}
+
+function noColumn(table: TableName, name: string): TroubleParts {
+  const near = nearName(name, [...table.byName.keys()]);
+  return {
+    code: "column-unknown",
+    says: `Table ${table.name} has no column \`${name}\`.`,
+    ...(near !== undefined
+      ? { help: `\`${writeName(near)}\` is near.`, rewrite: writeName(near) }
+      : { help: `Its columns are ${[...table.byName.keys()].slice(0, 12).map(writeName).join(", ")}.` }),
+  };
+}
+
+/** The row of a name. Throws `Trouble` when there is none, or more than one. */
+export function rowOf(rows: Rows, name: string, table: TableName): number {
+  const found = rows.find(name);
+  if (typeof found === "number" && found >= 0) return found;
+  if (typeof found === "number") {
+    const names = [...table.byName.keys(), ...rows.names.filter((n) => n !== "").slice(0, 5000)];
+    const near = nearName(name, names);
+    const folded = rows.names.find((n) => textKey(n) === textKey(name));
+    const best = folded ?? near;
+    throw new Trouble({
+      code: "part-unknown",
+      says: `Table ${table.name} has no column or row \`${name}\`.`,
+      ...(best !== undefined && { help: `\`${writeName(best)}\` is near.`, rewrite: writeName(best) }),
+    });
+  }
+  throw new Trouble({
+    code: "row-twice",
+    says: `Table ${table.name} has ${found.length} rows called \`${name}\` (rows ${found.slice(0, 5).map((r) => r + 1).join(", ")}${found.length > 5 ? ", …" : ""}).`,
+    help: "Give one of them another name.",
+  });
+}
+
+/** `value.part`. Throws `Trouble` when there is no such part. */
+function partOf(value: Value, part: string): Value {
+  switch (value.type) {
+    case "gap":
+    case "fault":
+      return value;
+    case "record": {
+      if (value instanceof TableRecord) return value.part(part, rowOf);
+      const found = value.parts.get(part);
+      if (found) return withNotes(found, value.notes);
+      const names = [...value.parts.keys()];
+      const near = nearName(part, names);
+      throw new Trouble({
+        code: "part-unknown",
+        says: `This result has no part \`${part}\`.`,
+        help: near !== undefined ? `\`${near}\` is near.` : `Its parts are ${names.join(", ")}.`,
+        ...(near !== undefined && { rewrite: writeName(near) }),
+      });
+    }
+    case "list": {
+      const records = value.entries.some((e) => e.type === "record");
+      if (records) return mapEntries([value], ([entry]) => partOf(entry!, part));
+      if (value.origin) {
+        const names = value.origin.names;
+        const index = names.indexOf(part);
+        if (index >= 0) return value.entries[index]!;
+      }
+      if (/^[0-9]+$/u.test(part)) {
+        const entry = value.entries[Number(part) - 1];
+        if (entry) return entry;
+        throw new Trouble({ code: "entry-unknown", says: `This list has ${value.entries.length} entries; there is no entry ${part}.` });
+      }
+      const near = value.origin && nearName(part, value.origin.names.filter((n) => n !== ""));
+      throw new Trouble({
+        code: "part-unknown",
+        says: `This list has no entry \`${part}\`.`,
+        ...(near !== undefined && near !== "" ? { help: `\`${writeName(near)}\` is near.` } : { help: "Its entries are numbered: `.1` is the first." }),
+      });
+    }
+    default:
+      throw new Trouble({ code: "no-parts", says: `${describe(value).replace(/^./u, (c) => c.toUpperCase())} has no part \`${part}\`.` });
+  }
+}
+
+/** The table that a list comes from, as far as the formula tells: its first column. */
+function originTable(node: Formula, scope: Scope): TableName | undefined {
+  if (node.type === "part") {
+    let base: Formula = node;
+    let first = node;
+    while (base.type === "part") {
+      first = base;
+      base = base.of;
+    }
+    if (base.type === "name" && localCode(base.name, scope) === undefined && !scope.names.sets.has(base.name)) {
+      const table = scope.names.tables.get(base.name);
+      if (table?.byName.has(first.part)) return table;
+    }
+    return originTable(base, scope);
+  }
+  if (node.type === "name") {
+    if (scope.table && scope.place === "foot" && scope.table.byName.has(node.name)) return scope.table;
+    return undefined;
+  }
+  for (const child of childrenOf(node)) {
+    const table = originTable(child, scope);
+    if (table) return table;
+  }
+  return undefined;
+}
+
+/** The formulas directly inside a formula. */
+export function childrenOf(node: Formula): readonly Formula[] {
+  switch (node.type) {
+    case "text":
+      return node.pieces.filter((p): p is Formula => typeof p !== "string");
+    case "list":
+      return node.entries;
+    case "call":
+      return node.arguments.map((a) => a.value);
+    case "part":
+    case "negate":
+    case "not":
+    case "shown":
+      return [node.of];
+    case "spread":
+      return [node.of, node.by];
+    case "arithmetic":
+    case "compare":
+    case "logic":
+      return [node.left, node.right];
+    case "within":
+      return [node.of, node.low, node.high];
+    case "range":
+      return node.step ? [node.from, node.to, node.step] : [node.from, node.to];
+    case "choice":
+      return [node.condition, node.yes, node.no];
+    case "find":
+      return [node.from, node.to, node.goal];
+    case "where":
+      return [node.of, node.condition];
+    default:
+      return [];
+  }
+}

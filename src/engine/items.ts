@@ -1,0 +1,426 @@
+import { type Formula, type Statement, writeName, writePart } from "../../grammar";
+import { decimalsNeeded, format, kinds, type Quantity, subtract, Trouble } from "../quantity";
+import type { Value } from "../vocabulary/value";
+import { type Block, type ColumnStore, NUMBER, WHOLE } from "./blocks";
+import type { Calculation } from "./calculation";
+import { chartItem } from "./charts";
+import { type Compiled, compile, plainBlank } from "./compile";
+import { describe } from "./fault";
+import { cellsKey, footKey, plainQuantity, setKey, type TableName } from "./names";
+import { compileIn, rowLabel } from "./plan";
+import type {
+  CheckItem,
+  FootCell,
+  Item,
+  Origin,
+  Shown,
+  StepItem,
+  TableColumn,
+  TableItem,
+  TrialRange,
+  ValueItem,
+} from "./report";
+import { flatten, show } from "./show";
+
+/** What turns statements into items: the book's text and values. */
+export interface Sources {
+  readonly text: string;
+  readonly calculation: Calculation;
+}
+
+/** A formula that is looked at but looked at by nothing: of a check, a chart, a step. */
+export interface Sink {
+  readonly statement: Statement;
+  readonly path: string;
+  readonly compiled: Compiled;
+}
+
+export function sourceOf(text: string, statement: Statement, span: { from: number; to: number }): string {
+  return text.slice(statement.at + span.from, statement.at + span.to);
+}
+
+const remark = (statement: Statement): { remark: string } | undefined =>
+  statement.comment === undefined || statement.comment === "" ? undefined : { remark: statement.comment };
+
+/** How a formula's value came to be. */
+export function originOf(formula: Formula | undefined): Origin {
+  if (!formula) return "typed";
+  if (plainQuantity(formula) || plainBlank(formula) || formula.type === "date" || formula.type === "truth") return "typed";
+  if (formula.type === "text" && formula.pieces.every((p) => typeof p === "string")) return "typed";
+  if (formula.type === "find" || (formula.type === "shown" && formula.of.type === "find")) return "found";
+  return "computed";
+}
+
+/** The same value with its digits as the writer typed them: printing never rewrites what a person wrote. */
+function asTyped(shown: Shown, formula: Formula): Shown {
+  if (shown.state !== "ok") return shown;
+  const of = formula.type === "spread" ? formula.of : formula;
+  const by = formula.type === "spread" ? formula.by : undefined;
+  if (of.type !== "number" || (by && by.type !== "number")) return shown;
+  const unit = of.unit ?? (by?.type === "number" ? by.unit : undefined);
+  return {
+    ...shown,
+    number: of.digits,
+    ...(by?.type === "number" && { spread: by.digits + (by.unit && of.unit && by.unit.text !== of.unit.text ? ` ${by.unit.text}` : "") }),
+    unit: unit ? shown.unit || unit.text : "",
+  };
+}
+
+export function valueItem(sources: Sources, statement: Statement, name: string, formula: Formula | undefined): ValueItem {
+  const { calculation, text } = sources;
+  const path = writeName(name);
+  const value = calculation.value(setKey(name));
+  const origin = originOf(formula);
+  const shown = show(value, path, name, origin);
+  const parts = value.type === "record" || value.type === "list" ? flatten(value, path, name, origin) : [];
+  const node = statement.node;
+  const trial = node.type === "set" && node.trial ? trialRange(sources, statement, value) : undefined;
+  return {
+    type: "value",
+    statement,
+    ...remark(statement),
+    name,
+    formula: formula ? sourceOf(text, statement, formula.span) : "",
+    formulaSpan: formula ? { from: statement.at + formula.span.from, to: statement.at + formula.span.to } : { from: statement.at, to: statement.at + statement.length },
+    shown: formula && origin === "typed" ? asTyped(shown, formula) : shown,
+    parts,
+    ...(trial && { trial }),
+  };
+}
+
+function trialRange(sources: Sources, statement: Statement, value: Value): TrialRange | undefined {
+  const node = statement.node;
+  if (node.type !== "set" || !node.trial) return undefined;
+  const { names } = sources.calculation.plan;
+  const work = (formula: Formula): Value =>
+    sources.calculation.evaluate(compile(formula, { names, place: "book", frames: [] }).code, { pathOf: () => "" });
+  const from = work(node.trial.from);
+  if (!node.trial.to) {
+    if (from.type !== "list") return undefined;
+    return { type: "choices", choices: from.entries.flatMap((e) => (e.type === "text" ? [e.text] : [])) };
+  }
+  const to = work(node.trial.to);
+  const step = node.trial.step && work(node.trial.step);
+  if (from.type !== "quantity" || to.type !== "quantity" || value.type !== "quantity") return undefined;
+  const inUnit = (q: Quantity, difference = false): number | undefined => {
+    const perUnit = (u: Quantity["unit"]) => Number(u.scale.num) / Number(u.scale.den);
+    const zero = (u: Quantity["unit"]) => (u.offset && !difference ? Number(u.offset.num) / Number(u.offset.den) : 0);
+    if (q.unit.kind !== value.unit.kind && !(difference && (q.unit.kind === kinds.difference || q.unit.kind === kinds.temperature))) return undefined;
+    return (q.n.v * perUnit(q.unit) + (difference ? 0 : zero(q.unit)) - zero(value.unit)) / perUnit(value.unit);
+  };
+  const low = inUnit(from);
+  const high = inUnit(to);
+  if (low === undefined || high === undefined) return undefined;
+  const by = step?.type === "quantity" ? inUnit(step, true) : undefined;
+  return { type: "range", from: low, to: high, ...(by !== undefined && { step: Math.abs(by) }), unit: value.unit.text };
+}
+
+// ---- tables
+
+interface ColumnLook {
+  readonly unit: TableColumn["unitOf"];
+  readonly holds: TableColumn["holds"];
+  readonly decimals: number | undefined;
+  readonly fault: string | undefined;
+}
+const looks = new WeakMap<ColumnStore, ColumnLook>();
+const blockDecimals = new WeakMap<Block, { dp: number; decimals: number }>();
+
+/** What a column holds, its unit and its decimals; remembered with the column, the decimals with each block. */
+function lookAt(store: ColumnStore): ColumnLook {
+  const known = looks.get(store);
+  if (known) return known;
+  let unit = store.unit;
+  let mixedUnits = false;
+  let fault: string | undefined;
+  const kindsSeen = new Set<string>();
+  let decimals: number | undefined;
+  let rows = 0;
+  for (const block of store.blocks) {
+    if (block.count > 0) {
+      kindsSeen.add("quantity");
+      const most = decimalsOf(block, store);
+      if (decimals === undefined || most > decimals) decimals = most;
+    }
+    for (let i = 0; i < block.status.length; i++) {
+      rows++;
+      if (block.status[i] !== WHOLE) continue;
+      const value = block.whole![i]!;
+      if (value.type === "fault") fault ??= value.says;
+      else if (value.type === "quantity") {
+        kindsSeen.add("quantity");
+        unit ??= value.unit;
+        if (value.unit !== unit) mixedUnits = true;
+        if (!value.spread) decimals = Math.max(decimals ?? 0, decimalsNeeded(value));
+      } else if (value.type !== "gap" && !(value.type === "text" && value.text === "")) kindsSeen.add(value.type);
+    }
+  }
+  const holds: TableColumn["holds"] =
+    kindsSeen.size === 0 ? "empty" : kindsSeen.size > 1 ? "mixed" : ([...kindsSeen][0] as "quantity" | "text" | "date" | "truth");
+  const look: ColumnLook = {
+    unit: mixedUnits || holds !== "quantity" ? undefined : unit,
+    holds,
+    decimals,
+    fault: rows > 0 && kindsSeen.size === 0 ? fault : undefined,
+  };
+  looks.set(store, look);
+  return look;
+}
+
+function decimalsOf(block: Block, store: ColumnStore): number {
+  const known = blockDecimals.get(block);
+  if (known && known.dp === store.dp) return known.decimals;
+  let most = 0;
+  const { values, status } = block;
+  for (let i = 0; i < values.length; i++) {
+    if (status[i] !== NUMBER) continue;
+    const needed = decimalsNeeded({ type: "quantity", n: { v: values[i]!, dp: store.dp }, unit: store.unit! });
+    if (needed > most) most = needed;
+  }
+  blockDecimals.set(block, { dp: store.dp, decimals: most });
+  return most;
+}
+
+export function tableItem(sources: Sources, table: TableName): TableItem {
+  const { calculation, text } = sources;
+  const rows = calculation.rows(table.name);
+  const stores = table.columns.map((c) => calculation.store(cellsKey(table.name, c.name))!);
+  const path = writeName(table.name);
+  const columns = table.columns.map((column, index): TableColumn => {
+    const look = lookAt(stores[index]!);
+    const nature = calculation.nature(cellsKey(table.name, column.name));
+    const unitOf = nature?.type === "quantity" ? nature.unit : look.unit;
+    return {
+      name: column.name,
+      typed: column.typed !== undefined,
+      ...(column.formula && { formula: sourceOf(text, column.statement!, column.formula.span), statement: column.statement! }),
+      unit: unitOf?.text ?? "",
+      ...(unitOf && { unitOf }),
+      holds: look.holds === "empty" && nature?.type === "quantity" ? "quantity" : look.holds === "empty" && nature?.type === "text" ? "text" : look.holds,
+      ...(look.decimals !== undefined && { decimals: look.decimals }),
+      ...(look.fault !== undefined && { fault: look.fault }),
+    };
+  });
+  const feet = new Map<string, FootCell>();
+  for (const foot of table.feet.values()) {
+    const footPath = `${path}.foot.${writePart(foot.name)}`;
+    feet.set(foot.name, {
+      statement: foot.statement,
+      formula: sourceOf(text, foot.statement, foot.formula.span),
+      shown: show(calculation.value(footKey(table.name, foot.name)), footPath, foot.name, "computed"),
+    });
+  }
+  return {
+    type: "table",
+    statement: table.tree.statement,
+    ...remark(table.tree.statement),
+    name: table.name,
+    title: table.tree.title ?? "",
+    tree: table.tree,
+    columns,
+    rowCount: rows.count,
+    rowName: (row) => rows.names[row] ?? "",
+    cell(row, column) {
+      const named = table.columns[column]!;
+      const cellPath = `${path}.${rowLabel(rows, row)}.${writePart(named.name)}`;
+      const value = stores[column]!.get(row);
+      if (named.typed === undefined) {
+        const decimals = columns[column]!.decimals;
+        return show(value, cellPath, named.name, "computed", decimals === undefined ? {} : { decimals });
+      }
+      const content = table.tree.rows[row]?.node.cells[named.typed]?.content;
+      const origin: Origin = content?.type === "formula" ? originOf(content.formula) : "typed";
+      const shown = show(value, cellPath, named.name, origin);
+      if (content?.type !== "quantity" || shown.state !== "ok" || value.type !== "quantity") return shown;
+      const written = content.of.unit ?? content.by?.unit;
+      return {
+        ...shown,
+        number: content.of.digits,
+        ...(content.by && { spread: content.by.digits }),
+        unit: written ? written.text : value.unit.text,
+      };
+    },
+    feet,
+  };
+}
+
+// ---- checks
+
+export function checkItem(sources: Sources, sink: Sink): CheckItem {
+  const { statement } = sink;
+  const node = statement.node as Statement["node"] & { type: "check" };
+  const { calculation, text } = sources;
+  const owner = { pathOf: () => sink.path };
+  const value = calculation.evaluate(sink.compiled.code, owner);
+  const formula = sourceOf(text, statement, node.formula.span);
+  const base = { type: "check" as const, statement, ...remark(statement), formula, text: node.text ?? formula, notes: value.notes ?? [] };
+  if (value.type === "gap" || value.type === "fault") {
+    return { ...base, state: "unknown", says: show(value, sink.path, "", "computed").message! };
+  }
+  if (value.type === "list") {
+    const states = value.entries.map((e) => (e.type === "truth" ? e.value : undefined));
+    const bad = states.indexOf(false);
+    const unknown = states.indexOf(undefined);
+    const who = (i: number): string => value.origin?.names[i] || `entry ${i + 1}`;
+    if (bad >= 0) return { ...base, state: "unmet", says: `not met for ${who(bad)}` };
+    if (unknown >= 0) return { ...base, state: "unknown", says: `not yet known for ${who(unknown)}` };
+    return { ...base, state: "met" };
+  }
+  if (value.type !== "truth") {
+    return { ...base, state: "unknown", says: `A check wants true or false; this comes to ${describe(value)}.` };
+  }
+  if (!value.value) {
+    const says = missOf(sources, node.formula, owner);
+    return { ...base, state: "unmet", ...(says && { says }) };
+  }
+  const unsure = (value.notes ?? []).some((n) => n.text.includes("uncertainty"));
+  return { ...base, state: "met", ...(unsure && { says: "met, but within its uncertainty" }) };
+}
+
+/** By how much a comparison misses: "over by 0.06 GBP". */
+function missOf(sources: Sources, formula: Formula, owner: { pathOf(): string }): string | undefined {
+  const { calculation } = sources;
+  const { names } = calculation.plan;
+  const work = (f: Formula): Value => calculation.evaluate(compile(f, { names, place: "book", frames: [] }).code, owner);
+  const apart = (a: Value, b: Value): { amount: string; above: boolean } | undefined => {
+    if (a.type !== "quantity" || b.type !== "quantity") return undefined;
+    try {
+      const d = subtract(a, b);
+      return { amount: format({ ...d, n: { ...d.n, v: Math.abs(d.n.v), ...(d.n.big && { big: d.n.big.abs() }) } }), above: d.n.v > 0 };
+    } catch (error) {
+      if (error instanceof Trouble) return undefined;
+      throw error;
+    }
+  };
+  if (formula.type === "logic" && formula.operator === "and") {
+    for (const side of [formula.left, formula.right]) {
+      const value = work(side);
+      if (value.type === "truth" && !value.value) return missOf(sources, side, owner);
+    }
+    return undefined;
+  }
+  if (formula.type === "within") {
+    const of = work(formula.of);
+    const below = apart(of, work(formula.low));
+    const above = apart(of, work(formula.high));
+    if (below && !below.above) return `under by ${below.amount}`;
+    return above ? `over by ${above.amount}` : undefined;
+  }
+  if (formula.type !== "compare") return undefined;
+  const miss = apart(work(formula.left), work(formula.right));
+  if (!miss) return undefined;
+  return `${miss.above ? "over" : "under"} by ${miss.amount}`;
+}
+
+// ---- steps
+
+export interface StepSink extends Sink {
+  readonly pieces: readonly (string | Compiled)[];
+  readonly wait?: Compiled;
+  readonly asks: readonly (Compiled | undefined)[];
+}
+
+export function stepItem(sources: Sources, sink: StepSink, number: number): StepItem {
+  const { statement } = sink;
+  const node = statement.node as Statement["node"] & { type: "step" };
+  const { calculation, text } = sources;
+  const owner = { pathOf: () => sink.path };
+  const pieces = sink.pieces.map((piece, i): string | Shown => {
+    if (typeof piece === "string") return piece;
+    const formula = node.text.pieces[i] as Formula;
+    const path = sourceOf(text, statement, formula.span);
+    const value = calculation.evaluate(piece.code, owner);
+    const label = path;
+    if (value.type === "record") return { ...show(value, path, label, "computed"), state: "fault", text: "", message: "This result has parts; say which one." };
+    return show(value, path, label, "computed");
+  });
+  const words = pieces.map((p) => (typeof p === "string" ? p : p.state === "ok" ? p.text : p.state === "gap" ? "(not filled in yet)" : "(fault)")).join("");
+  const wait = sink.wait && show(calculation.evaluate(sink.wait.code, owner), `${sink.path} wait`, "wait", "computed");
+  return {
+    type: "step",
+    statement,
+    ...remark(statement),
+    number,
+    pieces,
+    text: words,
+    ...(wait && { wait }),
+    asks: node.asks.map((ask, i) => {
+      const path = sourceOf(text, statement, ask.path.span);
+      const expect = sink.asks[i] && show(calculation.evaluate(sink.asks[i]!.code, owner), `${path} expected`, "expect", "typed");
+      const { unit, shown } = askTarget(sources, ask.path);
+      return { path, unit: ask.unit?.text ?? unit, ...(expect && { expect }), ...(shown && { shown }) };
+    }),
+  };
+}
+
+/** Unit and present value of what a step asks for: a `set`, or a column of a table. */
+function askTarget(sources: Sources, path: Formula): { unit: string; shown?: Shown } {
+  const { calculation } = sources;
+  const { names } = calculation.plan;
+  if (path.type === "name") {
+    const set = names.sets.get(path.name);
+    if (!set) return { unit: "" };
+    const value = calculation.value(setKey(path.name));
+    const written = set.formula?.type === "shown" ? set.formula.unit.text : "";
+    const shown = show(value, writeName(path.name), path.name, originOf(set.formula));
+    return { unit: value.type === "quantity" ? value.unit.text : written, shown };
+  }
+  if (path.type === "part" && path.of.type === "name") {
+    const table = names.tables.get(path.of.name);
+    const key = table && cellsKey(table.name, path.part);
+    const nature = key ? calculation.nature(key) : undefined;
+    return { unit: nature?.type === "quantity" ? nature.unit.text : "" };
+  }
+  return { unit: "" };
+}
+
+/** Compiles what a check, chart or step looks at. */
+export function sinkOf(statement: Statement, path: string, calculation: Calculation): Sink | StepSink | undefined {
+  const { names } = calculation.plan;
+  const scope = { names, place: "book" as const, frames: [] };
+  const { node } = statement;
+  if (node.type === "check") return { statement, path, compiled: compileIn(node.formula, scope) };
+  if (node.type === "step") {
+    const pieces = node.text.pieces.map((p) => (typeof p === "string" ? p : compileIn(p, scope)));
+    const wait = node.wait && compileIn(node.wait, scope);
+    const asks = node.asks.map((a) => (a.expect ? compileIn(a.expect, scope) : undefined));
+    const all = [...pieces.filter((p): p is Compiled => typeof p !== "string"), ...(wait ? [wait] : []), ...asks.filter((a) => a !== undefined)];
+    return { statement, path, compiled: together(all), pieces, ...(wait && { wait }), asks };
+  }
+  if (node.type === "chart") {
+    if (node.style === "curve") {
+      const inner = { ...scope, frames: [[node.variable]] };
+      const parts = [...node.what.map((w) => compile(w, inner)), compileIn(node.from, scope), compileIn(node.to, scope)];
+      if (node.mark) parts.push(compileIn(node.mark, scope));
+      return { statement, path, compiled: together(parts) };
+    }
+    return { statement, path, compiled: together([...node.what, node.by].map((f) => compileIn(f, scope))) };
+  }
+  return undefined;
+}
+
+/** Several formulas as one, for what they look at and call. */
+function together(all: readonly Compiled[]): Compiled {
+  const references = new Map<string, Set<"value" | "row" | "before" | "whole">>();
+  for (const one of all) {
+    for (const [key, looksAt] of one.references) {
+      const set = references.get(key) ?? new Set();
+      for (const look of looksAt) set.add(look);
+      references.set(key, set);
+    }
+  }
+  return {
+    code: () => ({ type: "gap", says: "" }),
+    references,
+    functions: new Set(all.flatMap((c) => [...c.functions])),
+    definitions: new Set(all.flatMap((c) => [...c.definitions])),
+    troubles: all.flatMap((c) => c.troubles),
+  };
+}
+
+export function makeItem(sources: Sources, sink: Sink | StepSink, step: number): Item {
+  const { node } = sink.statement;
+  if (node.type === "check") return checkItem(sources, sink);
+  if (node.type === "step") return stepItem(sources, sink as StepSink, step);
+  return chartItem(sources, sink);
+}

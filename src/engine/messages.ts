@@ -1,0 +1,197 @@
+import type { BookTree, Fix, Span, Statement, SyntaxMessage } from "../../grammar";
+import { type TroubleParts, unitExists } from "../quantity";
+import { vocabulary } from "../vocabulary";
+import type { Fault, Value } from "../vocabulary/value";
+import { WHOLE } from "./blocks";
+import type { Calculation } from "./calculation";
+import type { Sink } from "./items";
+import { isTaken } from "./names";
+import type { PlanNode } from "./plan";
+import type { Message } from "./report";
+
+/** Gathers what is to be said about a book; one cause gives one message. */
+export function gatherMessages(tree: BookTree, calculation: Calculation, sinks: readonly Sink[]): Message[] {
+  const gathering = new Gathering(tree);
+  for (const message of tree.messages) gathering.syntax(message, 0);
+  for (const statement of tree.statements) {
+    for (const message of statement.messages) gathering.syntax(message, statement.at);
+  }
+  const { names, nodes } = calculation.plan;
+  for (const double of names.doubles) {
+    gathering.add(double.statement, double.span, {
+      code: "name-twice",
+      says: `The ${double.what} \`${double.name}\` is defined on line ${double.first.line} already; that one counts.`,
+      help: "Give this one another name.",
+    });
+  }
+  nameMessages(calculation, gathering);
+  for (const node of nodes.values()) nodeMessages(node, calculation, gathering);
+  for (const sink of sinks) {
+    for (const { span, trouble } of sink.compiled.troubles) gathering.add(sink.statement, span, trouble);
+  }
+  return gathering.done();
+}
+
+class Gathering {
+  private readonly found: Message[] = [];
+  private readonly seen = new Set<string>();
+  private readonly starts: number[];
+  private readonly text: string;
+
+  constructor(tree: BookTree) {
+    this.text = tree.text;
+    this.starts = [0];
+    for (let i = tree.text.indexOf("\n"); i >= 0; i = tree.text.indexOf("\n", i + 1)) this.starts.push(i + 1);
+  }
+
+  syntax(message: SyntaxMessage, at: number): void {
+    const from = at + message.span.from;
+    const to = at + message.span.to;
+    const fixes = message.fixes?.map((fix) => moved(fix, at));
+    this.push({
+      code: message.code,
+      severity: message.severity,
+      from,
+      to,
+      says: message.says,
+      ...(message.help !== undefined && { help: message.help }),
+      ...(fixes && { fixes }),
+    });
+  }
+
+  add(statement: Statement, span: Span, trouble: TroubleParts, path?: string, severity: Message["severity"] = "fault"): void {
+    const from = statement.at + span.from;
+    const to = statement.at + span.to;
+    this.push({
+      code: trouble.code,
+      severity,
+      from,
+      to,
+      ...(path !== undefined && { path }),
+      says: trouble.says,
+      ...(trouble.help !== undefined && { help: trouble.help }),
+      ...(trouble.rewrite !== undefined && {
+        fixes: [{ says: `Write ${trouble.rewrite}`, certain: true, edits: [{ span: { from, to }, text: trouble.rewrite }] }],
+      }),
+    });
+  }
+
+  private push(message: Omit<Message, "line" | "column">): void {
+    const key = `${message.code} ${message.from} ${message.to}`;
+    if (this.seen.has(key)) return;
+    this.seen.add(key);
+    const line = this.lineOf(message.from);
+    this.found.push({ ...message, line: line + 1, column: message.from - this.starts[line]! + 1 });
+  }
+
+  private lineOf(offset: number): number {
+    let low = 0;
+    let high = this.starts.length - 1;
+    const at = Math.min(offset, this.text.length);
+    while (low < high) {
+      const middle = (low + high + 1) >> 1;
+      if (this.starts[middle]! <= at) low = middle;
+      else high = middle - 1;
+    }
+    return low;
+  }
+
+  done(): Message[] {
+    return this.found.sort((a, b) => a.from - b.from || a.to - b.to || (a.code < b.code ? -1 : 1));
+  }
+}
+
+function moved(fix: Fix, by: number): Fix {
+  return { ...fix, edits: fix.edits.map((e) => ({ ...e, span: { from: e.span.from + by, to: e.span.to + by } })) };
+}
+
+function nameMessages(calculation: Calculation, gathering: Gathering): void {
+  const { names } = calculation.plan;
+  const reserved = (name: string) => ({
+    code: "name-reserved",
+    says: `\`${name}\` means something else inside a table and cannot be a name.`,
+    help: "Choose another name.",
+  });
+  const unitNote = (name: string) => ({ code: "name-is-unit", says: `\`${name}\` is also a unit; behind a number it means the unit.` });
+  for (const set of names.sets.values()) {
+    const node = set.statement.node;
+    if (node.type !== "set") continue;
+    if (isTaken(set.name)) gathering.add(set.statement, node.nameSpan, reserved(set.name), set.name);
+    else if (unitExists(set.name)) gathering.add(set.statement, node.nameSpan, unitNote(set.name), set.name, "note");
+  }
+  for (const define of names.defines.values()) {
+    const node = define.statement.node;
+    if (node.type !== "define") continue;
+    if (vocabulary.has(define.name)) {
+      gathering.add(
+        define.statement,
+        node.nameSpan,
+        { code: "define-shadows", says: `The vocabulary also has a function \`${define.name}\`; in this book yours counts.` },
+        define.name,
+        "note",
+      );
+    }
+  }
+  for (const table of names.tables.values()) {
+    if (isTaken(table.name)) gathering.add(table.tree.statement, table.tree.statement.node.nameSpan, reserved(table.name), table.name);
+    for (const column of table.columns) {
+      if (!isTaken(column.name)) continue;
+      const statement = column.statement ?? table.tree.heading!;
+      const node = statement.node;
+      const span = node.type === "column" ? node.nameSpan : node.type === "heading" ? node.columns[column.typed!]!.nameSpan : { from: 0, to: statement.length };
+      gathering.add(statement, span, reserved(column.name));
+    }
+    for (const foot of table.feet.values()) {
+      if (table.byName.has(foot.name)) continue;
+      const node = foot.statement.node;
+      gathering.add(foot.statement, node.type === "foot" ? node.nameSpan : { from: 0, to: foot.statement.length }, {
+        code: "foot-column",
+        says: `Table ${table.name} has no column \`${foot.name}\` to put a foot under.`,
+        help: `Its columns are ${[...table.byName.keys()].join(", ")}.`,
+      });
+    }
+  }
+}
+
+function nodeMessages(node: PlanNode, calculation: Calculation, gathering: Gathering): void {
+  if (node.type === "rows") return;
+  if (node.type === "formula") {
+    for (const { span, trouble } of node.compiled?.troubles ?? []) gathering.add(node.statement, span, trouble, node.pathOf(-1));
+    const value = calculation.value(node.key);
+    for (const fault of faultsIn(value)) tell(fault, node.pathOf(-1), node.statement, gathering);
+    return;
+  }
+  if (node.type === "computed") {
+    for (const { span, trouble } of node.compiled.troubles) gathering.add(node.statement, span, trouble, node.pathOf(-1));
+  } else {
+    const nature = calculation.nature(node.key);
+    if (nature?.type === "broken") {
+      gathering.add(node.table.tree.heading!, nature.heading.unit!.span, nature.trouble, node.pathOf(-1));
+      return;
+    }
+  }
+  const store = calculation.store(node.key)!;
+  store.blocks.forEach((block, b) => {
+    if (!block.whole) return;
+    for (let i = 0; i < block.status.length; i++) {
+      if (block.status[i] !== WHOLE) continue;
+      const value = block.whole[i]!;
+      if (value.type !== "fault") continue;
+      const row = b * 1024 + i;
+      const statement = node.type === "computed" ? node.statement : node.table.tree.rows[row]!;
+      tell(value, node.pathOf(row), statement, gathering);
+    }
+  });
+}
+
+/** Says a fault where it began; where it only passes through, its cause has said it. */
+function tell(fault: Fault, path: string, statement: Statement, gathering: Gathering): void {
+  if (fault.place?.path !== path || fault.code === "unread") return;
+  gathering.add(statement, fault.place, fault, path);
+}
+
+function* faultsIn(value: Value): Generator<Fault> {
+  if (value.type === "fault") yield value;
+  else if (value.type === "record") for (const part of value.parts.values()) yield* faultsIn(part);
+  else if (value.type === "list") for (const entry of value.entries) if (entry.type === "fault" || entry.type === "record") yield* faultsIn(entry);
+}
