@@ -1,7 +1,4 @@
 import { Trouble } from "../quantity/trouble";
-import { rootBetween } from "./bracket";
-import { ETHANOL_DENSITY, spiritDensity } from "./spirit";
-import { MOST_SOLIDS, syrupDensity } from "./sugar";
 
 /**
  * Honey mixed with an infusion and brought back to its moisture under vacuum: a mass balance of solids, water
@@ -184,41 +181,4 @@ function mostByFlask(mix: HoneyMix, flask: NonNullable<HoneyLimits["flask"]>): n
     });
   }
   return flask.infusionDensity * room;
-}
-
-/** Volume that sugar adds to a spirit, m³/kg: 0.62 mL/g, from 0.60 to 0.625 by different models to 50 %vol. */
-const SUGAR_VOLUME = 0.62e-3;
-
-/** Volume of a kilogram of sweet spirit: its ethanol and water together, and 0.62 mL for each gram of sugar. */
-function specificVolume(ethanol: number, solids: number): number {
-  const spirit = 1 - solids;
-  return (spirit > 0 ? spirit / spiritDensity(ethanol / spirit) : 0) + SUGAR_VOLUME * solids;
-}
-
-/**
- * Density of an infusion at 20 °C from its mass fractions of ethanol and dissolved solids: an estimate (1 %) when
- * both are there, for no measured table of sugar in spirit was found.
- */
-export function infusionDensity(ethanol: number, solids: number): number {
-  if (ethanol === 0 && solids <= MOST_SOLIDS) return syrupDensity(solids);
-  return 1 / specificVolume(ethanol, solids);
-}
-
-/**
- * Mass fraction of ethanol in a sweet liquid of this true strength by volume (20 °C) and mass fraction of solids.
- *
- * @throws Trouble `out-of-range` when such a liquid has no room for its alcohol
- */
-export function ethanolInSweet(byVolume: number, solids: number): number {
-  const most = 1 - solids;
-  const miss = (e: number): number => e - byVolume * ETHANOL_DENSITY * specificVolume(e, solids);
-  if (byVolume === 0) return 0;
-  if (miss(most) < 0) {
-    throw new Trouble({
-      code: "out-of-range",
-      says: `A liquid of ${percent(solids)} solids has no room for ${percent(byVolume)} alcohol by volume.`,
-      help: "Check the strength and the solids of the infusion.",
-    });
-  }
-  return rootBetween(miss, 0, most, { what: "the alcohol in a sweet infusion" });
 }

@@ -11,6 +11,7 @@ import {
 } from "../matter/blending";
 import { massFraction, massFractionFromProof } from "../matter/spirit";
 import { type Kind, kinds, Trouble } from "../quantity";
+import { declarations as composing } from "./composing";
 import type { Call, Declaration, NumberArguments, Parameter, ResultPart } from "./declaration";
 import { amount, isMass } from "./parameters";
 
@@ -195,4 +196,5 @@ export const declarations: readonly Declaration[] = [
     },
     modelUncertainty: volumeUncertainty(["add", "total"]),
   },
+  ...composing,
 ];

@@ -7,14 +7,9 @@ import {
   honeyMoistureFromSolids,
   yeastRisk,
 } from "../matter/honey";
-import {
-  ethanolInSweet,
-  type HoneyMix,
-  infuseHoney,
-  infuseHoneyLimit,
-  infusionDensity,
-} from "../matter/infusion";
+import { type HoneyMix, infuseHoney, infuseHoneyLimit } from "../matter/infusion";
 import { volumeFraction } from "../matter/spirit";
+import { ethanolInSweet, sweetDensity } from "../matter/sweet";
 import { kinds, Trouble } from "../quantity";
 import type { Call, Declaration, NumberArguments, ResultPart } from "./declaration";
 import { COLD_BOILING, FERMENTS, GLASS, NO_VERDICT, NOT_HONEY, PERISHABLE, STRIPPED } from "./food-cautions";
@@ -286,7 +281,7 @@ export const declarations: readonly Declaration[] = [
                 volume: flask,
                 fill,
                 honeyDensity: honeyDensity(mix.moisture),
-                infusionDensity: infusionDensity(mix.ethanol, mix.solids),
+                infusionDensity: sweetDensity(mix.ethanol, mix.solids),
               },
       });
       remarkRun(mix, call);

@@ -11,6 +11,7 @@ import { canGrow, WARM_CLOCK_ETHANOL, warmRule, warmTime } from "../matter/keepi
 import { kinds } from "../quantity";
 import type { Call, Declaration, NumberArguments, Parameter, ResultPart } from "./declaration";
 import { COLD_BOILING, NO_VERDICT } from "./food-cautions";
+import { declarations as freezing } from "./freezing";
 import {
   activity,
   choice,
@@ -185,6 +186,7 @@ export const declarations: readonly Declaration[] = [
     },
     modelUncertainty: mixtureUncertainty,
   },
+  ...freezing,
   {
     name: "can_grow",
     group: GROUP,
