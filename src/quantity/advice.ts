@@ -65,7 +65,8 @@ const BRIDGES: ReadonlyMap<string, string> = new Map(
   ).map(([a, b, help]): [string, string] => [[a.id, b.id].sort().join(" "), help]),
 );
 
-function bridge(a: Kind, b: Kind): string | undefined {
+/** Which function leads from one kind to the other, as a sentence. */
+export function bridge(a: Kind, b: Kind): string | undefined {
   return BRIDGES.get([a.id, b.id].sort().join(" "));
 }
 
@@ -193,12 +194,4 @@ function showingHelp(unit: Unit, target: Unit, call: (name: string) => string): 
     return `A book knows no exchange rate: multiply by one that you type, such as \`* 1.2 ${target.text}/${unit.text}\`.`;
   }
   return undefined;
-}
-
-/**
- * What to do when a value of one kind stands where another is wanted, as for an argument of a function:
- * a sentence, or undefined when there is nothing better to say than what is wanted.
- */
-export function adviceFor(from: Unit, to: Kind): string | undefined {
-  return bridge(from.kind, to);
 }

@@ -4,10 +4,9 @@ import { format } from "./format";
 import type { Note } from "./note";
 import { affineNum, approximate, compareNum, fractionOf, scaleNum } from "./number";
 import { type Quantity, quantity, sideOf } from "./quantity";
-import { ratioOver } from "./ratio";
 import { combine, sigma } from "./spread";
-import { asDifference, type Unit } from "./unit";
-import { conversion, jointKind } from "./unit-algebra";
+import { asDifference } from "./unit";
+import { conversion, jointKind } from "./unit-sum";
 
 /** Approximate values are equal when they differ by at most this part of the larger, … */
 const RELATIVE = 1e-9;
@@ -86,21 +85,8 @@ function doubt(a: Quantity, b: Quantity): Note | undefined {
   const gap = Math.abs(affineNum(a.n, factor, shift).v - b.n.v);
   if (gap >= 2 * uncertainty) return undefined;
   const written = (v: number): string =>
-    format(quantity(approximate(v), differenceUnit(b.unit)), { digits: 2 });
+    format(quantity(approximate(v), asDifference(b.unit)), { digits: 2 });
   return {
     text: `Too close to tell: ${format(a)} and ${format(b)} differ by ${written(gap)}, less than twice the uncertainty of that difference (± ${written(uncertainty)}).`,
   };
-}
-
-function differenceUnit(unit: Unit): Unit {
-  return asDifference(unit);
-}
-
-/** The size of a - b in the unit of b, for messages about how far a goal was missed. */
-export function gapBetween(a: Quantity, b: Quantity): Quantity {
-  const { factor, shift } = conversion(a.unit, b.unit);
-  const n = affineNum(a.n, factor, shift);
-  const unit = asDifference(b.unit);
-  const gap = quantity(approximate(Math.abs(n.v - b.n.v)), b.unit);
-  return quantity(scaleNum(gap.n, ratioOver(b.unit.scale, unit.scale)), unit);
 }

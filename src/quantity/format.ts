@@ -32,7 +32,7 @@ function decimalOf(n: Num): Big {
 function decimalsFor(b: Big, digits: number): number {
   if (b.c[0] === 0) return 0;
   const rounded = b.prec(digits, HALF_UP);
-  return Math.max(0, Math.min(rounded.c.length, digits) - 1 - rounded.e);
+  return Math.max(0, rounded.c.length - 1 - rounded.e);
 }
 
 function fixed(b: Big, decimals: number): string {
@@ -88,7 +88,13 @@ export function formatParts(
   if (uncertainty > 0) return { ...withSpread(q, b, uncertainty, o), unit };
   const digits = digitsOf(q.n, o);
   if (isExtreme(b)) return { number: withExponent(b, digits), unit };
-  return { number: fixed(b, o?.decimals ?? decimalsShown(q, b, digits, o)), unit };
+  const decimals = o?.decimals === undefined ? decimalsShown(q, b, digits, o) : inColumn(q.n, b, o.decimals);
+  return { number: fixed(b, decimals), unit };
+}
+
+/** A column's decimals; an approximate value never shows more than 12 digits, even there. */
+function inColumn(n: Num, b: Big, decimals: number): number {
+  return n.dp >= 0 || b.c[0] === 0 ? decimals : Math.min(decimals, Math.max(0, MOST_DIGITS - 1 - b.e));
 }
 
 /** Decimals of a value without uncertainty. */
@@ -128,41 +134,25 @@ export function format(q: Quantity, o?: FormatOptions): string {
   return number + (spread === undefined ? "" : ` ± ${spread}`) + (unit === "" ? "" : ` ${unit}`);
 }
 
-/** The decimals with which a value is written when it stands alone. */
+/** The decimals with which a value is written when it stands alone: what a column looks for the most of. */
 export function decimalsNeeded(q: Quantity, o?: FormatOptions): number {
+  const quick = q.spread === undefined ? decimalsOfSmall(q.n) : -1;
+  if (quick >= 0) return Math.max(quick, minorDigits(q) ?? 0);
   const b = decimalOf(q.n);
   const uncertainty = sigma(q.spread);
   if (uncertainty > 0) return Math.max(0, spreadPlace(b, uncertainty, o));
   return isExtreme(b) ? 0 : decimalsShown(q, b, digitsOf(q.n, o), o);
 }
 
-/**
- * The one count of decimals of a column: the most that any exact row or row with an uncertainty needs. A
- * column of approximate rows takes five digits of its largest value, and more when two digits of its
- * smallest need them.
- */
-export function columnDecimals(rows: Iterable<Quantity>, o?: FormatOptions): number {
-  let most: number | undefined;
-  let largest: Quantity | undefined;
-  let smallest: Quantity | undefined;
-  for (const q of rows) {
-    if (q.n.dp >= 0 || sigma(q.spread) > 0) {
-      most = Math.max(most ?? 0, decimalsNeeded(q, o));
-    } else {
-      const size = Math.abs(q.n.v);
-      if (largest === undefined || size > Math.abs(largest.n.v)) largest = q;
-      if (size > 0 && (smallest === undefined || size < Math.abs(smallest.n.v))) smallest = q;
-    }
+/** Decimals of an exact number of at most 12 digits without making a decimal of it; -1 for any other. */
+function decimalsOfSmall(n: Num): number {
+  if (n.dp < 0 || n.big !== undefined) return -1;
+  let mantissa = Math.abs(Math.round(n.v * 10 ** n.dp));
+  if (mantissa === 0) return 0;
+  let decimals = n.dp;
+  while (decimals > 0 && mantissa % 10 === 0) {
+    mantissa /= 10;
+    decimals--;
   }
-  if (most !== undefined) return most;
-  if (largest === undefined) return 0;
-  const minor = minorDigits(largest);
-  if (minor !== undefined && o?.digits === undefined) return minor;
-  const byLargest = decimalsNeeded(largest, o);
-  if (smallest === undefined) return byLargest;
-  const top = decimalOf(largest.n).e;
-  return Math.min(
-    Math.max(byLargest, decimalsFor(decimalOf(smallest.n), 2)),
-    MOST_DIGITS - 1 - Math.min(top, 0) - Math.max(top, 0),
-  );
+  return mantissa < 1e12 && decimals <= MOST_DIGITS ? decimals : -1;
 }

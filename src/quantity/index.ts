@@ -1,5 +1,6 @@
-export { adviceFor, kindName, kindsDiffer, type Side } from "./advice";
-export { type Comparison, compare, gapBetween } from "./compare";
+export { kindName, kindsDiffer, type Side } from "./advice";
+export { adviceFor } from "./argument";
+export { type Comparison, compare } from "./compare";
 export { describeUnit, unitNames, unitsOfKind, unitTrouble } from "./completion";
 export { currencies, currencySign } from "./currency";
 export {
@@ -13,7 +14,7 @@ export {
   kinds,
   takesPlain,
 } from "./dimension";
-export { columnDecimals, decimalsNeeded, type FormatOptions, format, formatParts } from "./format";
+export { decimalsNeeded, type FormatOptions, format, formatParts } from "./format";
 export { mergeNotes, type Note, notesOf } from "./note";
 export {
   APPROXIMATE,
@@ -38,6 +39,7 @@ export {
   scaleNum,
   shiftNum,
   subtractNum,
+  sumNum,
   toBig,
   wholeNum,
 } from "./number";
@@ -72,7 +74,6 @@ export { largestRemainder, meanQuantities, sumQuantities } from "./total";
 export { Trouble, type TroubleParts } from "./trouble";
 export {
   asDifference,
-  type Factor,
   kelvinPoint,
   parseUnit,
   plainUnit,
@@ -82,20 +83,26 @@ export {
   withKind,
 } from "./unit";
 export {
-  type AdditionPlan,
-  type Conversion,
-  compatible,
-  conversion,
-  convertible,
-  jointKind,
-  planAddition,
+  isRefusal,
+  type PowerPlan,
+  planPower,
   planProduct,
   planQuotient,
   powerUnit,
   productUnit,
   quotientUnit,
   type Refusal,
-  rootUnit,
-  shownIn,
   type UnitResult,
 } from "./unit-algebra";
+export {
+  type AdditionPlan,
+  type Conversion,
+  compatible,
+  conversion,
+  convertible,
+  jointKind,
+  type NoSum,
+  planAddition,
+  shownIn,
+} from "./unit-sum";
+export type { Factor } from "./unit-text";

@@ -8,9 +8,10 @@ export const APPROXIMATE = -1;
 /**
  * A number: an exact decimal, or an approximate double that came out of a division, a power or physics.
  *
- * While an exact number fits in 2^49 steps of its last decimal, its double and its count of decimals
- * determine it, and all work is done on whole numbers in doubles; the bound leaves room for the rounding of
- * `v * 10^dp`. Beyond it the decimal itself is carried in `big`.
+ * While an exact number is at most 2^49 steps of its last decimal (and has at most 22 decimals, for 10^22 is
+ * the last power of ten that a double holds), its double and its count of decimals determine it, and all work
+ * is done on whole numbers in doubles; the bound leaves room for the rounding of `v * 10^dp`. Beyond it the
+ * decimal itself is carried in `big`.
  */
 export interface Num {
   /** Nearest double to the value. */
@@ -78,8 +79,7 @@ export function exact(text: string): Num {
     const mantissa = Number(significant + "0".repeat(up));
     if (mantissa <= ROOM) return make(match[1] === "-" ? -mantissa : mantissa, dp);
   }
-  const big = new Decimal(`${match[1]}${digits}e${exponent - decimals.length}`);
-  return { v: Number(text), dp, big };
+  return fromBig(new Decimal(`${match[1]}${digits}e${exponent - decimals.length}`));
 }
 
 /** An approximate number. Trouble when it is not finite. */
@@ -114,7 +114,6 @@ export function isExact(n: Num): boolean {
 export function toBig(n: Num): Big {
   if (n.big !== undefined) return n.big;
   if (n.dp <= 0) return new Decimal(n.v);
-  if (n.dp >= TEN.length) return new Decimal(n.v);
   return new Decimal(`${Math.round(n.v * TEN[n.dp]!)}e-${n.dp}`);
 }
 
@@ -131,7 +130,6 @@ export function fromBig(b: Big): Num {
   return { v, dp, big: b };
 }
 
-const isSmall = (n: Num): boolean => n.big === undefined && n.dp < TEN.length;
 const mantissaOf = (n: Num): number => Math.round(n.v * TEN[n.dp]!);
 
 export function negateNum(a: Num): Num {
@@ -141,7 +139,7 @@ export function negateNum(a: Num): Num {
 
 export function addNum(a: Num, b: Num): Num {
   if (a.dp < 0 || b.dp < 0) return approximate(a.v + b.v);
-  if (isSmall(a) && isSmall(b)) {
+  if (a.big === undefined && b.big === undefined) {
     const dp = Math.max(a.dp, b.dp);
     const ten = TEN[dp]!;
     const x = a.v * ten;
@@ -154,6 +152,51 @@ export function addNum(a: Num, b: Num): Num {
   return fromBig(toBig(a).plus(toBig(b)));
 }
 
+/**
+ * The sum of many numbers. Exact numbers add exactly whatever their order, and only the total is held to 34
+ * digits; among approximate ones the rounding of each step is carried along (Neumaier).
+ */
+export function sumNum(list: Iterable<Num>): Num {
+  // Exact part: `mantissa` in steps of 10^-dp, spilled into `big` before it outgrows a double.
+  let mantissa = 0;
+  let dp = 0;
+  let big: Big | undefined;
+  const spill = (next: Big): void => {
+    const held = new Decimal(`${mantissa}e-${dp}`);
+    big = (big === undefined ? held : big.plus(held)).plus(next);
+    mantissa = 0;
+  };
+  let approximately = false;
+  let sum = 0;
+  let rest = 0;
+  for (const n of list) {
+    if (n.dp < 0) {
+      approximately = true;
+      const next = sum + n.v;
+      rest += Math.abs(sum) >= Math.abs(n.v) ? sum - next + n.v : n.v - next + sum;
+      sum = next;
+      continue;
+    }
+    if (n.big !== undefined) {
+      spill(n.big);
+      continue;
+    }
+    if (n.dp > dp) {
+      const scaled = mantissa * TEN[n.dp - dp]!;
+      if (scaled > ROOM || scaled < -ROOM) spill(new Decimal(0));
+      else mantissa = scaled;
+      dp = n.dp;
+    }
+    const x = n.v * TEN[dp]!;
+    const next = x > ROOM || x < -ROOM ? Number.POSITIVE_INFINITY : mantissa + Math.round(x);
+    if (next > ROOM || next < -ROOM) spill(toBig(n));
+    else mantissa = next;
+  }
+  const exactly =
+    big === undefined ? make(mantissa, dp) : fromBig(big.plus(new Decimal(`${mantissa}e-${dp}`)));
+  return approximately ? approximate(exactly.v + (sum + rest)) : exactly;
+}
+
 export function subtractNum(a: Num, b: Num): Num {
   if (a.dp < 0 || b.dp < 0) return approximate(a.v - b.v);
   return addNum(a, negateNum(b));
@@ -161,7 +204,7 @@ export function subtractNum(a: Num, b: Num): Num {
 
 export function multiplyNum(a: Num, b: Num): Num {
   if (a.dp < 0 || b.dp < 0) return approximate(a.v * b.v);
-  if (isSmall(a) && isSmall(b)) {
+  if (a.big === undefined && b.big === undefined) {
     const dp = a.dp + b.dp;
     if (dp < TEN.length) {
       // The product of two whole doubles is exact up to 2^53, so a rounded product at most 2^49 is exact.
@@ -175,7 +218,7 @@ export function multiplyNum(a: Num, b: Num): Num {
 /** The number times 10^power. Exact numbers stay exact. */
 export function shiftNum(a: Num, power: number): Num {
   if (a.dp < 0) return approximate(power < 0 ? a.v / 10 ** -power : a.v * 10 ** power);
-  if (isSmall(a)) {
+  if (a.big === undefined) {
     const dp = a.dp - power;
     if (dp >= 0 && dp < TEN.length) return make(mantissaOf(a), dp);
     if (dp < 0 && -dp < TEN.length) {
@@ -274,7 +317,7 @@ export function scaleNum(n: Num, factor: Ratio): Num {
   if (factor.v === 1 && factor.num === factor.den) return n;
   if (n.dp < 0 || factor.dp < 0) return approximate(applyRatio(n.v, factor));
   if (!Number.isNaN(factor.ten)) return shiftNum(n, factor.ten);
-  if (isSmall(n)) {
+  if (n.big === undefined) {
     const dp = n.dp + factor.dp;
     const product = mantissaOf(n) * factor.m;
     if (dp < TEN.length && product <= ROOM && product >= -ROOM) return make(product, dp);

@@ -1,4 +1,4 @@
-import { isRatioSign, isShare, kindName, kindsDiffer, type Side } from "./advice";
+import { cannotShow, isRatioSign, isShare, kindName, kindsDiffer, type Side } from "./advice";
 import { kinds, takesPlain } from "./dimension";
 import { format } from "./format";
 import { mergeNotes, type Note } from "./note";
@@ -16,26 +16,13 @@ import {
   raise,
   scaleNum,
   subtractNum,
-  toBig,
 } from "./number";
 import { applyRatio, isOne, type Ratio, ratioOver } from "./ratio";
 import { combine, type Spread, scaleSpread } from "./spread";
 import { Trouble } from "./trouble";
 import { asDifference, plainUnit, type Unit } from "./unit";
-import {
-  type AdditionPlan,
-  additionTrouble,
-  conversion,
-  convertibleSide,
-  isAddition,
-  isRefusal,
-  planAddition,
-  planProduct,
-  planQuotient,
-  powerUnit,
-  refused,
-  shownIn,
-} from "./unit-algebra";
+import { isRefusal, planPower, planProduct, planQuotient, refused } from "./unit-algebra";
+import { type AdditionPlan, additionTrouble, conversion, planAddition, shownIn, shows } from "./unit-sum";
 
 /** A number with its unit, perhaps an uncertainty, perhaps remarks. Immutable. */
 export interface Quantity {
@@ -59,8 +46,8 @@ export function plain(v: number | string): Quantity {
 
 /** The value in SI units of its kind (kelvin above absolute zero for a temperature, a fraction for a strength). */
 export function toSI(q: Quantity): number {
-  const v = applyRatio(q.n.v, q.unit.scale);
-  return q.unit.offset === undefined ? v : affineNum(q.n, q.unit.scale, q.unit.offset).v;
+  const { scale, offset } = q.unit;
+  return offset === undefined ? applyRatio(q.n.v, scale) : affineNum(q.n, scale, offset).v;
 }
 
 /** An approximate value from SI units, in the unit given. */
@@ -103,7 +90,11 @@ function addition(a: Quantity, b: Quantity, sign: "+" | "-"): Quantity {
   let spread: Spread | undefined;
   let notes = notesFor(a, b);
   if (unit === b.unit && unit.offset === undefined) {
-    n = guard(() => combineNums(a.n, b.n), a, b, sign);
+    try {
+      n = combineNums(a.n, b.n);
+    } catch (trouble) {
+      throw withOperands(trouble, a, b, sign);
+    }
     if (a.spread !== undefined || b.spread !== undefined) {
       spread = combine([
         { by: 1, spread: a.spread },
@@ -113,11 +104,15 @@ function addition(a: Quantity, b: Quantity, sign: "+" | "-"): Quantity {
     return { type: "quantity", n, unit, spread, notes };
   }
   const plan = planAddition(a.unit, b.unit, sign);
-  if (!isAddition(plan)) {
+  if (typeof plan === "string") {
     throw additionTrouble(sideOf(a), sideOf(b), sign === "+" ? "add" : "subtract", plan);
   }
   unit = plan.unit;
-  n = guard(() => addPlanned(a.n, b.n, plan, sign), a, b, sign);
+  try {
+    n = addPlanned(a.n, b.n, plan, sign);
+  } catch (trouble) {
+    throw withOperands(trouble, a, b, sign);
+  }
   if (a.spread !== undefined || b.spread !== undefined) {
     spread = combine([
       { by: plan.left.v, spread: a.spread },
@@ -130,9 +125,7 @@ function addition(a: Quantity, b: Quantity, sign: "+" | "-"): Quantity {
 
 function addPlanned(a: Num, b: Num, plan: AdditionPlan, sign: "+" | "-"): Num {
   const combineNums = sign === "+" ? addNum : subtractNum;
-  if (plan.left === plan.right || (plan.left.num === plan.right.num && plan.left.den === plan.right.den)) {
-    return affineNum(combineNums(a, b), plan.left, plan.shift);
-  }
+  if (plan.even) return affineNum(combineNums(a, b), plan.left, plan.shift);
   return combineNums(affineNum(a, plan.left, plan.shift), scaleNum(b, plan.right));
 }
 
@@ -160,22 +153,17 @@ function hundredthsNote(
   ];
 }
 
-/** Turns overflow and division by zero of the bare numbers into trouble that names the operands. */
-function guard(work: () => Num, a: Quantity, b: Quantity, operator: string): Num {
-  try {
-    return work();
-  } catch (trouble) {
-    if (!(trouble instanceof Trouble)) throw trouble;
-    const says =
-      trouble.code === "division-by-zero"
-        ? `${sideOf(a).text} is divided by ${sideOf(b).text}, which is 0.`
-        : `${sideOf(a).text} ${operator} ${sideOf(b).text}: ${trouble.says[0]!.toLowerCase()}${trouble.says.slice(1)}`;
-    throw new Trouble({
-      code: trouble.code,
-      says,
-      ...(trouble.help === undefined ? {} : { help: trouble.help }),
-    });
-  }
+/** Overflow, division by zero and the like of the bare numbers, as trouble that names the operands. */
+function withOperands(trouble: unknown, a: Quantity, b: Quantity, operator: string): unknown {
+  if (!(trouble instanceof Trouble)) return trouble;
+  const [left, right] = [sideOf(a).text, sideOf(b).text];
+  const byZero = trouble.code === "division-by-zero";
+  const says =
+    byZero && operator === "/"
+      ? `${left} is divided by ${right}.`
+      : `${left} ${operator} ${right}: ${trouble.says[0]!.toLowerCase()}${trouble.says.slice(1)}`;
+  const help = byZero ? "Nothing can be divided by 0; check that value." : trouble.help;
+  return new Trouble({ code: trouble.code, says, ...(help === undefined ? {} : { help }) });
 }
 
 /**
@@ -185,7 +173,12 @@ function guard(work: () => Num, a: Quantity, b: Quantity, operator: string): Num
 export function multiply(a: Quantity, b: Quantity): Quantity {
   const plan = planProduct(a.unit, b.unit);
   if (isRefusal(plan)) throw refused(sideOf(a), sideOf(b), "multiply", plan);
-  const n = guard(() => multiplyScaled(a.n, b.n, plan.factor), a, b, "*");
+  let n: Num;
+  try {
+    n = multiplyScaled(a.n, b.n, plan.factor);
+  } catch (trouble) {
+    throw withOperands(trouble, a, b, "*");
+  }
   let spread: Spread | undefined;
   if (a.spread !== undefined || b.spread !== undefined) {
     spread = combine([
@@ -203,7 +196,12 @@ export function multiply(a: Quantity, b: Quantity): Quantity {
 export function divide(a: Quantity, b: Quantity, byLiteralPowerOfTen = false): Quantity {
   const plan = planQuotient(a.unit, b.unit);
   if (isRefusal(plan)) throw refused(sideOf(a), sideOf(b), "divide", plan);
-  const n = guard(() => divideScaled(a.n, b.n, plan.factor, byLiteralPowerOfTen), a, b, "/");
+  let n: Num;
+  try {
+    n = divideScaled(a.n, b.n, plan.factor, byLiteralPowerOfTen);
+  } catch (trouble) {
+    throw withOperands(trouble, a, b, "/");
+  }
   let spread: Spread | undefined;
   if (a.spread !== undefined || b.spread !== undefined) {
     // (da - q db) * factor / b, so that x / x cancels exactly.
@@ -216,8 +214,15 @@ export function divide(a: Quantity, b: Quantity, byLiteralPowerOfTen = false): Q
   return { type: "quantity", n, unit: plan.unit, spread, notes: notesFor(a, b) };
 }
 
-/** -a. A temperature keeps its unit: -(10 °C) is -10 °C. */
+/** -a. Trouble for a temperature, which is a point on a scale (a typed -10 °C is a reading and no such case). */
 export function negate(a: Quantity): Quantity {
+  if (a.unit.kind === kinds.temperature) {
+    throw new Trouble({
+      code: "temperature-product",
+      says: `${sideOf(a).text} is a temperature, a point on a scale, and has no negative.`,
+      help: "Take it from another temperature: the difference is in K.",
+    });
+  }
   return { ...a, n: negateNum(a.n), spread: scaleSpread(a.spread, -1) };
 }
 
@@ -231,16 +236,19 @@ export function power(a: Quantity, b: Quantity): Quantity {
     });
   }
   const exponent = scaleNum(b.n, b.unit.scale);
-  const plan = powerUnit(a.unit, exponent.v);
-  // A ratio sign to a power that is not whole is worked out as the plain number.
-  const plainly = plan.unit === plainUnit && a.unit.kind.dimension === kinds.plain.dimension;
-  const base = plainly ? scaleNum(a.n, a.unit.scale) : a.n;
-  const factor = plainly ? plainUnit.scale : plan.factor;
-  const n = guard(() => scaleNum(powerNum(base, exponent), factor), a, b, "^");
+  const plan = planPower(a.unit, exponent.v);
+  const base = plan.fromSI ? scaleNum(a.n, a.unit.scale) : a.n;
+  let n: Num;
+  try {
+    n = scaleNum(powerNum(base, exponent), plan.factor);
+  } catch (trouble) {
+    throw withOperands(trouble, a, b, "^");
+  }
   let spread: Spread | undefined;
   if (a.spread !== undefined || b.spread !== undefined) {
-    const scaleOfBase = plainly ? a.unit.scale.v : 1;
-    const slope = exponent.v === 0 ? 0 : exponent.v * raise(base.v, exponent.v - 1) * scaleOfBase * factor.v;
+    const scaleOfBase = plan.fromSI ? a.unit.scale.v : 1;
+    const slope =
+      exponent.v === 0 ? 0 : exponent.v * raise(base.v, exponent.v - 1) * scaleOfBase * plan.factor.v;
     const byExponent = base.v > 0 ? n.v * Math.log(base.v) * b.unit.scale.v : 0;
     if (!Number.isFinite(slope) || (b.spread !== undefined && base.v <= 0)) {
       throw new Trouble({
@@ -263,8 +271,7 @@ export function power(a: Quantity, b: Quantity): Quantity {
  */
 export function convert(q: Quantity, unit: Unit): Quantity {
   if (q.unit === unit) return q;
-  const trouble = convertibleSide(sideOfLazily(q), unit);
-  if (trouble !== undefined) throw trouble;
+  if (!shows(q.unit, unit)) throw cannotShow(sideOf(q), unit);
   const target = shownIn(q.unit, unit);
   const { factor, shift } = conversion(q.unit, target);
   return {
@@ -273,16 +280,6 @@ export function convert(q: Quantity, unit: Unit): Quantity {
     unit: target,
     spread: scaleSpread(q.spread, factor.v),
     notes: q.notes,
-  };
-}
-
-/** The writing is worked out only when a message needs it. */
-function sideOfLazily(q: Quantity): Side {
-  return {
-    get text() {
-      return sideOf(q).text;
-    },
-    unit: q.unit,
   };
 }
 
@@ -321,46 +318,32 @@ export function spreadBy(q: Quantity, by: Quantity, identity: string): Quantity 
 /** The uncertainty in the unit of q. */
 function absoluteSpread(q: Quantity, by: Quantity): number {
   const kind = q.unit.kind;
-  if (takesPlain(kind) && (by.unit.kind === kind || by.unit.kind === kinds.plain)) {
-    return applyRatio(by.n.v, ratioOver(by.unit.scale, q.unit.scale));
+  const isPoint = kind === kinds.temperature;
+  // To the right of ± a degree is the width of a degree.
+  const unit = isPoint || kind === kinds.difference ? asDifference(by.unit) : by.unit;
+  const wanted = isPoint ? kinds.difference : kind;
+  if (unit.kind === wanted || (takesPlain(kind) && unit.kind === kinds.plain)) {
+    return applyRatio(by.n.v, ratioOver(unit.scale, q.unit.scale));
   }
-  if (kind === kinds.temperature) {
-    const wide = asDifference(by.unit);
-    if (wide.kind === kinds.difference) return applyRatio(by.n.v, ratioOver(wide.scale, q.unit.scale));
-    throw wrongSpread(q, by, `${sideOf(q).text} ± 0.5 K`, "The uncertainty of a temperature is a difference");
-  }
-  if (by.unit.kind === kind) return applyRatio(by.n.v, ratioOver(by.unit.scale, q.unit.scale));
-  const number = sideOf(by).text.split(" ")[0]!;
-  if (isShare(kind)) {
-    const said = isRatioSign(by.unit) || by.unit === plainUnit;
-    throw wrongSpread(
-      q,
-      by,
-      said ? `${sideOf(q).text} ± ${number} ${q.unit.text}` : `${sideOf(q).text} ± 1 ${q.unit.text}`,
-      "A percentage of it could mean two things",
-    );
-  }
-  if (isRatioSign(by.unit)) return Math.abs(q.n.v) * applyRatio(by.n.v, by.unit.scale);
-  if (by.unit === plainUnit) {
-    throw wrongSpread(
-      q,
-      by,
-      `${sideOf(q).text} ± ${number} ${q.unit.text}`,
-      "The uncertainty needs its unit",
-    );
-  }
-  throw kindsDiffer(sideOf(q), sideOf(by), "do not belong together as value and uncertainty");
+  if (isRatioSign(unit) && !isPoint && !isShare(kind))
+    return Math.abs(q.n.v) * applyRatio(by.n.v, unit.scale);
+  throw wrongSpread(q, by);
 }
 
-function wrongSpread(q: Quantity, by: Quantity, better: string, why: string): Trouble {
-  return new Trouble({
-    code: "spread-unit",
-    says: `${sideOf(by).text} (${kindName(by.unit)}) cannot be the uncertainty of ${sideOf(q).text} (${kindName(q.unit)}). ${why}.`,
-    help: `Say \`${better}\`.`,
-  });
-}
-
-/** Whether the number is an exact decimal. */
-export function isExactly(q: Quantity, decimal: string): boolean {
-  return q.n.dp >= 0 && toBig(q.n).eq(decimal);
+function wrongSpread(q: Quantity, by: Quantity): Trouble {
+  const value = sideOf(q);
+  const amount = sideOf(by);
+  const unit = q.unit.kind === kinds.temperature ? "K" : q.unit.text;
+  if (by.unit === plainUnit || isRatioSign(by.unit)) {
+    const why =
+      by.unit === plainUnit
+        ? "has no unit"
+        : `is ${kindName(by.unit)}, which could mean two things of ${kindName(q.unit)}`;
+    return new Trouble({
+      code: "spread-unit",
+      says: `${value.text} ± ${amount.text}: the uncertainty ${why}.`,
+      help: `Say it in ${unit}: \`${value.text} ± ${amount.text.split(" ")[0]} ${unit}\`.`,
+    });
+  }
+  return kindsDiffer(value, amount, "do not belong together as value and uncertainty");
 }

@@ -138,6 +138,10 @@ export function isOne(r: Ratio): boolean {
   return r.v === 1 && r.num === r.den;
 }
 
+export function sameRatio(a: Ratio, b: Ratio): boolean {
+  return a.num === b.num && a.den === b.den;
+}
+
 /**
  * v times the ratio, in doubles. Divides where that is the shorter way (250 mL is 250 / 1e6 m³, not
  * 250 * 1e-6): one rounding instead of two.

@@ -1,99 +1,84 @@
-import { kinds } from "./dimension";
+import { kindsDiffer } from "./advice";
 import { mergeNotes, type Note } from "./note";
 import {
-  addNum,
   affineNum,
-  approximate,
   divideNum,
   exact,
   exactInteger,
   fractionOf,
-  isExact,
   multiplyNum,
   type Num,
+  sumNum,
 } from "./number";
-import { add, plain, type Quantity, quantity, subtract } from "./quantity";
+import { plain, type Quantity, quantity, sideOf } from "./quantity";
 import { combine, type Spread } from "./spread";
 import { Trouble } from "./trouble";
-import type { Unit } from "./unit";
-import { compatible, conversion } from "./unit-algebra";
+import { type Unit, withKind } from "./unit";
+import { additionTrouble, conversion, jointKind, planAddition } from "./unit-sum";
 
 /**
- * The total of a list, in the unit of its first entry. Exact entries add exactly, whatever their order; with
- * an approximate one among them the rounding is carried along (Neumaier), so that order hardly matters. An
- * empty list comes to 0. Trouble when the kinds differ, and for temperatures.
+ * The total of a list, in the unit of its first entry. Exact entries add exactly, whatever their order. An
+ * empty list comes to the plain number 0. Trouble when the kinds differ, and for temperatures.
  */
 export function sumQuantities(list: readonly Quantity[]): Quantity {
   const [first] = list;
   if (first === undefined) return plain("0");
-  if (list.length === 1) {
-    if (first.unit.kind === kinds.temperature) compatible(first.unit, first.unit, "add");
-    return first;
+  let { unit } = first;
+  let before: Unit | undefined;
+  for (const entry of list) {
+    if (entry.unit === before) continue;
+    before = entry.unit;
+    const plan = planAddition(unit, entry.unit, "+");
+    if (typeof plan === "string") throw additionTrouble(sideOf(first), sideOf(entry), "add", plan);
+    // A temperature plus differences is a sum, but no total of things that are alike.
+    if (plan.unit.offset !== undefined) throw kindsDiffer(sideOf(first), sideOf(entry), "list");
+    unit = plan.unit;
   }
-  // Raises the trouble between the first entry and the first that does not fit, with both values.
-  const unit = unitOfTotal(list, add);
-  return totalIn(list, unit);
+  return list.length === 1 ? first : totalIn(list, unit);
 }
 
 /** The mean of a list, in the unit of its first entry; approximate. Temperatures have one. Trouble for an empty list. */
 export function meanQuantities(list: readonly Quantity[]): Quantity {
   const [first] = list;
   if (first === undefined) {
-    throw new Trouble({ code: "list-empty", says: "There is nothing to take the mean of." });
+    throw new Trouble({
+      code: "list-empty",
+      says: "There is nothing to take the mean of.",
+      help: "Give at least one value.",
+    });
+  }
+  let { unit } = first;
+  for (const entry of list) {
+    if (entry.unit === unit) continue;
+    const kind = jointKind(unit.kind, entry.unit.kind);
+    if (kind === undefined) throw kindsDiffer(sideOf(first), sideOf(entry), "list");
+    unit = withKind(unit, kind);
   }
   if (list.length === 1) return first;
-  const unit =
-    first.unit.kind === kinds.temperature ? unitOfTotal(list, subtract, first.unit) : unitOfTotal(list, add);
+  // The mean of points on a scale is the mean of their numbers, for the weights add to 1.
   const total = totalIn(list, unit);
-  const by = 1 / list.length;
-  const spread = combine([{ by, spread: total.spread }]);
+  const spread = combine([{ by: 1 / list.length, spread: total.spread }]);
   return quantity(divideNum(total.n, exactInteger(list.length)), unit, spread, total.notes);
 }
 
-/** The common unit, by trying each entry against the first. */
-function unitOfTotal(
-  list: readonly Quantity[],
-  operation: (a: Quantity, b: Quantity) => Quantity,
-  known?: Unit,
-): Unit {
-  let unit = known ?? list[0]!.unit;
-  let before: Unit | undefined;
-  for (const entry of list) {
-    if (entry.unit === before) continue;
-    before = entry.unit;
-    if (entry.unit === unit && known === undefined && unit.offset === undefined) continue;
-    const sum = operation(list[0]!, entry);
-    if (known === undefined) unit = sum.unit;
-    else if (entry.unit.kind !== kinds.temperature) compatible(known, entry.unit, "list");
-  }
-  return unit;
-}
-
+/** The sum of the numbers after conversion to one unit. */
 function totalIn(list: readonly Quantity[], unit: Unit): Quantity {
-  let exactSum: Num | undefined;
-  let sum = 0;
-  let rest = 0;
-  let approximately = false;
+  const numbers: Num[] = [];
   let notes: readonly Note[] | undefined;
   let spreads: { readonly by: number; readonly spread?: Spread }[] | undefined;
   for (const entry of list) {
-    const { factor, shift } = conversion(entry.unit, unit);
-    const n = affineNum(entry.n, factor, shift);
-    if (isExact(n)) exactSum = exactSum === undefined ? n : addNum(exactSum, n);
+    if (entry.unit === unit) numbers.push(entry.n);
     else {
-      approximately = true;
-      const next = sum + n.v;
-      rest += Math.abs(sum) >= Math.abs(n.v) ? sum - next + n.v : n.v - next + sum;
-      sum = next;
+      const { factor, shift } = conversion(entry.unit, unit);
+      numbers.push(affineNum(entry.n, factor, shift));
     }
     if (entry.notes !== undefined) notes = mergeNotes(notes, entry.notes);
     if (entry.spread !== undefined) {
       spreads ??= [];
-      spreads.push({ by: factor.v, spread: entry.spread });
+      spreads.push({ by: conversion(entry.unit, unit).factor.v, spread: entry.spread });
     }
   }
-  const total = approximately ? approximate((exactSum?.v ?? 0) + (sum + rest)) : exactSum!;
-  return quantity(total, unit, spreads === undefined ? undefined : combine(spreads), notes);
+  return quantity(sumNum(numbers), unit, spreads === undefined ? undefined : combine(spreads), notes);
 }
 
 /**
@@ -112,9 +97,12 @@ export function largestRemainder(values: readonly Num[], step: Num, whole: Num =
         help: "Check the list.",
       });
     }
-    return fractionOf(value);
+    // 15 digits of a double, so that what only rounding keeps apart counts as a tie.
+    return fractionOf(isExact(value) ? value : exact(value.v.toPrecision(15)));
   });
-  const common = shares.reduce((most, { den }) => (den > most ? den : most), 1n);
+  // Every denominator is a power of ten.
+  let common = 1n;
+  for (const { den } of shares) if (den > common) common = den;
   const weights = shares.map(({ num, den }) => num * (common / den));
   const total = weights.reduce((sum, weight) => sum + weight, 0n);
   if (total === 0n) {

@@ -124,41 +124,54 @@ export const ambiguous: ReadonlyMap<string, readonly string[]> = new Map([
   ["°", ["°C", "°F", "°Bx"]],
 ]);
 
-/** Everyday words, in lower case, and the unit that is meant. */
-export const everyday: ReadonlyMap<string, string> = new Map(
-  Object.entries({
-    g: "gram grams gramme grammes gr gm gms",
-    kg: "kilo kilos kilogram kilograms kgs",
-    mg: "milligram milligrams",
-    oz: "ounce ounces",
-    lb: "lbs",
-    mL: "millilitre millilitres milliliter milliliters cc ccm mls",
-    cL: "centilitre centilitres centiliter centiliters dl dL",
-    L: "litre litres liter liters lt ltr",
-    hL: "hectolitre hectolitres",
-    cm: "centimetre centimetres centimeter centimeters",
-    mm: "millimetre millimetres millimeter millimeters",
-    m: "metre metres meter meters",
-    mbar: "millibar millibars",
-    Pa: "pascal pascals",
-    torr: "torrs",
-    mmHg: "mm_hg mmhg",
-    s: "sec secs second seconds",
-    min: "mins minute minutes",
-    h: "hr hrs hour hours",
-    d: "day days",
-    W: "watt watts",
-    kW: "kilowatt kilowatts",
-    J: "joule joules",
-    kJ: "cal kcal",
-    "%": "percent pct",
-    "%vol": "abv vol %abv vol% %v %v/v",
-    "%mas": "abw mass mas %mass %w %w/w %wt",
-    "°Bx": "bx brix bxs °brix °b",
-    "°C": "c celsius centigrade °celsius",
-    "°F": "f fahrenheit °fahrenheit",
-    K: "kelvin kelvins °k",
-    nD: "ri",
-    "kg/m3": "kgm3",
-  }).flatMap(([unit, wordList]) => wordList.split(" ").map((w): [string, string] => [w, unit])),
-);
+const byWord = (units: Readonly<Record<string, string>>): ReadonlyMap<string, string> =>
+  new Map(
+    Object.entries(units).flatMap(([unit, words]) => words.split(" ").map((word) => [word, unit] as const)),
+  );
+
+/** Everyday words, in lower case, and the unit that they are. */
+export const everyday: ReadonlyMap<string, string> = byWord({
+  g: "gram grams gramme grammes gr gm gms",
+  kg: "kilo kilos kilogram kilograms kgs",
+  mg: "milligram milligrams",
+  oz: "ounce ounces",
+  lb: "lbs",
+  mL: "millilitre millilitres milliliter milliliters cc ccm mls",
+  cL: "centilitre centilitres centiliter centiliters",
+  L: "litre litres liter liters lt ltr",
+  hL: "hectolitre hectolitres hectoliter hectoliters",
+  m: "metre metres meter meters",
+  cm: "centimetre centimetres centimeter centimeters",
+  mm: "millimetre millimetres millimeter millimeters",
+  mbar: "millibar millibars",
+  Pa: "pascal pascals",
+  s: "sec secs second seconds",
+  min: "mins minute minutes",
+  h: "hr hrs hour hours",
+  d: "day days",
+  W: "watt watts",
+  kW: "kilowatt kilowatts",
+  J: "joule joules",
+  "%": "percent pct",
+  "%vol": "abv %abv vol% %v %v/v vol.%",
+  "%mas": "abw %abw %mass %w %w/w %wt",
+  "°Bx": "bx brix °brix",
+  "°C": "c celsius centigrade °celsius",
+  "°F": "f fahrenheit °fahrenheit",
+  K: "kelvin kelvins °k",
+});
+
+/** Measures that are not taken, in lower case, and the unit in which to write the amount instead. */
+export const relatives: ReadonlyMap<string, string> = byWord({
+  mL: "cup cups tsp tsps tbsp tbsps teaspoon teaspoons tablespoon tablespoons drop drops dash dashes shot shots",
+  cL: "dl decilitre decilitres deciliter deciliters",
+  L: "pint pints pt quart quarts qt",
+  mg: "ug µg μg microgram micrograms",
+  mm: "um µm μm in inch inches",
+  m: "ft foot feet",
+  kg: "t ton tons tonne tonnes stone",
+  kJ: "cal kcal calorie calories btu",
+  kPa: "psi inhg",
+  d: "week weeks month months",
+  "°Bx": "plato °p °plato oechsle °oe",
+});

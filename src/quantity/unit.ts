@@ -10,13 +10,7 @@ import {
 import { isOne, one, type Ratio, ratio, ratioPower, ratioTimes } from "./ratio";
 import { Trouble } from "./trouble";
 import { type NamedUnit, namedUnits } from "./unit-table";
-import { readUnit } from "./unit-text";
-
-/** A part of a compound unit: `GBP/L` is GBP to the power 1 and L to the power -1. */
-export interface Factor {
-  readonly name: string;
-  readonly power: number;
-}
+import { type Factor, readUnit } from "./unit-text";
 
 /** A unit. Interned: units of the same spelling and kind are the same object, so identity compares them. */
 export interface Unit {
@@ -89,6 +83,9 @@ function unitOfName(name: string): Unit {
   return intern(name, kind, part.scale, [{ name, power: 1 }], part.offset);
 }
 
+/** A typed K: the unit of temperature differences. */
+export const kelvin: Unit = unitOfName("K");
+
 /** Shown by `in K`: kelvin as a point on the scale. A typed K is a difference. */
 export const kelvinPoint: Unit = intern("K", kinds.temperature, one, [{ name: "K", power: 1 }], ratio(0));
 
@@ -126,9 +123,8 @@ export function unitExists(text: string): boolean {
 /** The difference that goes with a temperature unit: K for °C, 5/9 K for °F. Any other unit is its own. */
 export function asDifference(unit: Unit): Unit {
   if (unit.offset === undefined) return unit;
-  return isOne(unit.scale) ? difference : intern(unit.text, kinds.difference, unit.scale, unit.factors);
+  return isOne(unit.scale) ? kelvin : intern(unit.text, kinds.difference, unit.scale, unit.factors);
 }
-const difference: Unit = unitOfName("K");
 
 /** The same unit for another kind without dimension: `%` as a water content. Trouble when the dimensions differ. */
 export function withKind(unit: Unit, kind: Kind): Unit {

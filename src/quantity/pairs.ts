@@ -1,0 +1,23 @@
+/**
+ * Answers about a pair of units, remembered by identity: units are interned, and a column of 100,000 rows
+ * asks the same question over and over.
+ */
+export class Pairs<Key, Answer> {
+  private readonly rows = new Map<Key, Map<Key, Answer>>();
+
+  constructor(private readonly work: (a: Key, b: Key) => Answer) {}
+
+  get(a: Key, b: Key): Answer {
+    let row = this.rows.get(a);
+    if (row === undefined) {
+      row = new Map();
+      this.rows.set(a, row);
+    }
+    let found = row.get(b);
+    if (found === undefined) {
+      found = this.work(a, b);
+      row.set(b, found);
+    }
+    return found;
+  }
+}
