@@ -1,0 +1,270 @@
+import { activePot, boilingTemperature, cleanPot, firstVapour } from "../matter/boiling";
+import { latentHeatError } from "../matter/condenser";
+import { calibrate, type Limit, scaleTime, timeRun, warmingTime } from "../matter/heat";
+import { volumeOf } from "../matter/liquid";
+import { spiritDensity } from "../matter/spirit";
+import { isobaricStill, runStill } from "../matter/still";
+import { kinds } from "../quantity";
+import { WARM_CLOCK } from "./cautions";
+import type { Declaration, NumberArguments, ResultPart } from "./declaration";
+import { GLASS } from "./food-cautions";
+import {
+  activity,
+  amount,
+  choice,
+  heatTransfer,
+  isMass,
+  optional,
+  power,
+  strength,
+  temperature,
+  time,
+  volume,
+} from "./parameters";
+import { remarkOnBoiling } from "./pot";
+import {
+  charge,
+  chargeStrength,
+  endOf,
+  GROUP,
+  leaveParameter,
+  needEnd,
+  num,
+  RUN_CAUTIONS,
+  takeParameter,
+  volumePart,
+} from "./run-words";
+import { spiritOf } from "./spirit-mixing";
+import { absolute, bath } from "./still-words";
+
+/** How long a run takes: calibrated by the bench's own timed run of water. */
+
+const HEAT =
+  "heat balance (textbook, from memory); heats of evaporation: water fit to IAPWS-IF97, ethanol Watson form through CRC values";
+const timePart = (name: string, says: string): ResultPart => ({
+  name,
+  says,
+  holds: { kind: kinds.time, unit: "min" },
+});
+
+/** How well one calibration serves another run, relative: level, speed and thickness change what passes. A judgement, no source. */
+const TRANSFER_ERROR = 0.1;
+
+const stillFor = (args: NumberArguments) =>
+  isobaricStill(num(args, "pressure"), { hindrance: { water: num(args, "activity"), ethanol: 1 } });
+
+const limits: Readonly<Record<Limit, string>> = {
+  bath: "bath",
+  chiller: "chiller",
+  both: "chiller first, then bath",
+};
+
+export const timing: readonly Declaration[] = [
+  {
+    name: "know_still",
+    group: GROUP,
+    says: "What a bench passes from bath to pot, from one timed run of water. Measure it anew for each flask, level and speed.",
+    parameters: [
+      amount("driven_off", "What came over in the time, weighed or measured, from the first steady drop on."),
+      time("time", "The time it took."),
+      bath,
+      absolute,
+      optional(
+        strength("strength", "Strength of the pot when it was not water; take little, for it weakens."),
+        "0 %vol",
+      ),
+    ],
+    labelsOnly: ["strength"],
+    result: [
+      { name: "power", says: "Heat that went into the vapour.", holds: { kind: kinds.power, unit: "W" } },
+      {
+        name: "per_kelvin",
+        says: "The same for each kelvin between bath and pot.",
+        holds: { kind: kinds.heatTransfer, unit: "W/K" },
+      },
+    ],
+    equation: "power = driven_off * L / time; per_kelvin = power / (bath - boils_at(pressure))",
+    source: HEAT,
+    range: "a bath warmer than the pot; pot boiling from 0 °C to 110 kPa",
+    trust:
+      "as good as the weighing and the two temperatures; heat of evaporation 0.02 % for water, 2 % with alcohol",
+    cautions: [GLASS],
+    examples: [
+      { formula: "know_still(250 g, 20 min, 45 °C, 40 mbar).per_kelvin", gives: "31.596 W/K" },
+      { formula: "know_still(250 g, 20 min, 45 °C, 40 mbar).power", gives: "506.79 W" },
+    ],
+    compute: (args, call) => {
+      const p = num(args, "strength");
+      const pot = cleanPot(p);
+      const kelvin = boilingTemperature(pot, num(args, "pressure"));
+      const vapour = firstVapour(pot, num(args, "pressure"));
+      const driven =
+        num(args, "driven_off") * (isMass(call.kindOf("driven_off")) ? 1 : spiritDensity(vapour));
+      const known = calibrate(driven, vapour, num(args, "time"), num(args, "bath"), kelvin);
+      remarkOnBoiling(pot, kelvin, num(args, "pressure"), call);
+      if (p > 0)
+        call.note("With alcohol an estimate: the pot weakens and warms while it is timed. Water is better.");
+      return { power: known.power, per_kelvin: known.perKelvin };
+    },
+    modelUncertainty: (args, result) => {
+      const p = num(args, "strength");
+      const pot = cleanPot(p);
+      const kelvin = boilingTemperature(pot, num(args, "pressure"));
+      const heat = latentHeatError(firstVapour(pot, num(args, "pressure")));
+      const gap = (p > 0 ? 0.3 : 0.005) / (num(args, "bath") - kelvin);
+      return { power: heat * result.power!, per_kelvin: Math.hypot(heat, gap) * result.per_kelvin! };
+    },
+  },
+  {
+    name: "run_time",
+    group: GROUP,
+    says: "How long a run takes on this bench, and how long its first half: the tail costs most of the day.",
+    parameters: [
+      charge,
+      chargeStrength,
+      absolute,
+      bath,
+      heatTransfer(
+        "per_kelvin",
+        "What this still passes from bath to pot, from know_still with the same flask, level and speed.",
+      ),
+      takeParameter,
+      leaveParameter,
+      optional(
+        power(
+          "chill",
+          "Power of the chiller at the coolant's temperature. Without it the condenser never limits.",
+        ),
+      ),
+      optional(
+        activity(
+          "activity",
+          "Water activity that sugar, honey or salt gives the pot's water; taken as the same all along.",
+        ),
+        "1",
+      ),
+      optional(
+        temperature(
+          "charge_temperature",
+          "Temperature of the charge when it goes in: then `warm_up` tells how long it takes to boil.",
+        ),
+      ),
+    ],
+    labelsOnly: ["take", "leave", "chill", "activity", "charge_temperature"],
+    result: [
+      timePart("time", "From the first drop to the end."),
+      timePart("half_time", "From the first drop until half of that distillate (by volume) is over."),
+      timePart("warm_up", "With `charge_temperature`: from then to the first drop."),
+      {
+        name: "last_rate",
+        says: "Distillate for a time at the end.",
+        holds: { kind: kinds.rate, unit: "mL/min" },
+      },
+      {
+        name: "limited_by",
+        says: "What holds it back: bath, chiller, or one and then the other.",
+        holds: "text",
+      },
+    ],
+    equation: "dt = L dm / Q, Q = per_kelvin * (bath - pot), at most chill, along distil",
+    source: HEAT,
+    range: "a bath warmer than the pot to the end of the run; pot boiling from 0 °C to 110 kPa",
+    trust:
+      "relative standard uncertainty 10 % for the same flask, level and speed (judgement, no source); syrups pass several times less, foam and bumping are not in it",
+    cautions: [...RUN_CAUTIONS],
+    examples: [
+      {
+        formula: "run_time(800 mL, 40 %vol, 50 mbar, 30 °C, 31.6 W/K, leave: 7.84 %vol).time",
+        gives: "84.21 min",
+      },
+      {
+        formula: "run_time(800 mL, 40 %vol, 50 mbar, 40 °C, 31.6 W/K, leave: 7.84 %vol, chill: 150 W).time",
+        gives: "57.999 min",
+      },
+      {
+        formula:
+          "run_time(800 mL, 40 %vol, 50 mbar, 40 °C, 31.6 W/K, leave: 7.84 %vol, chill: 150 W).limited_by",
+        gives: "chiller",
+      },
+    ],
+    compute: (args, call) => {
+      const p = num(args, "strength");
+      const activityGiven = num(args, "activity");
+      const pot = activityGiven === 1 ? cleanPot(p) : activePot(p, activityGiven);
+      const boils = boilingTemperature(pot, num(args, "pressure"));
+      const end = needEnd(endOf(args, call));
+      const still = stillFor(args);
+      const liquid = spiritOf(num(args, "volume"), isMass(call.kindOf("volume")), p);
+      const run = runStill(still, liquid, end);
+      const heating = {
+        bath: num(args, "bath"),
+        perKelvin: num(args, "per_kelvin"),
+        chill: args.chill as number | undefined,
+      };
+      const whole = timeRun(still, run, heating);
+      const half = runStill(still, liquid, { type: "volume", volume: volumeOf(run.taken) / 2 });
+      const first = timeRun(still, run, heating, half.t);
+      remarkOnBoiling(pot, boils, num(args, "pressure"), call);
+      if (p < 0.12 && boils < 333.15) call.caution(WARM_CLOCK);
+      call.note("From the first drop on; the pot's own warming during the run (a few per cent) is left out.");
+      const from = args.charge_temperature as number | undefined;
+      return {
+        time: whole.seconds,
+        half_time: first.seconds,
+        ...(from !== undefined && { warm_up: warmingTime(liquid, from, boils, heating) }),
+        last_rate: whole.lastRate / spiritDensity(whole.lastFraction),
+        limited_by: limits[whole.limit],
+      };
+    },
+    modelUncertainty: (args, result) => {
+      // The bath's grip on the end decides: what 0.3 K of boiling point means for the last and the mean rate.
+      const spirit = num(args, "strength") > 0 ? 0.3 : 0.005;
+      const boils = isobaricStill(num(args, "pressure")).temperature(0);
+      const gap = Math.max(0.5, num(args, "bath") - boils);
+      const time = Math.hypot(TRANSFER_ERROR, spirit / gap) * result.time!;
+      const halfTime = Math.hypot(TRANSFER_ERROR, spirit / Math.max(1, gap)) * result.half_time!;
+      return {
+        time,
+        half_time: halfTime,
+        ...(result.warm_up !== undefined && { warm_up: TRANSFER_ERROR * result.warm_up }),
+        last_rate: -Math.hypot(TRANSFER_ERROR, spirit / gap) * result.last_rate!,
+      };
+    },
+  },
+  {
+    name: "scale_run",
+    group: GROUP,
+    says: "A run's time in another flask filled to the same share.",
+    parameters: [
+      time("time", "Time of the run in the flask that was used."),
+      volume("flask", "Volume of that flask."),
+      volume("to", "Volume of the other flask."),
+      optional(choice("limited_by", "What held the run back.", ["bath", "chiller"]), '"bath"'),
+    ],
+    labelsOnly: ["to", "limited_by"],
+    result: [
+      timePart("time", "Time in the other flask."),
+      volumePart("charge", "Most that the other flask may hold: half of it."),
+    ],
+    equation:
+      "time * (to / flask)^(1/3) when the bath limits (area against volume), * (to / flask) when the chiller does",
+    source: "geometry of like flasks",
+    range: "flasks of one shape, filled to the same share",
+    trust: "relative standard uncertainty 15 % (judgement, no source)",
+    cautions: ["Larger glass stores more force under vacuum: shield it.", GLASS],
+    examples: [
+      { formula: "scale_run(84 min, 2 L, to: 10 L).time", gives: "143.64 min" },
+      { formula: 'scale_run(84 min, 2 L, to: 10 L, limited_by: "chiller").time', gives: "420 min" },
+    ],
+    compute: (args) => ({
+      time: scaleTime(
+        num(args, "time"),
+        num(args, "flask"),
+        num(args, "to"),
+        args.limited_by as "bath" | "chiller",
+      ),
+      charge: num(args, "to") / 2,
+    }),
+    modelUncertainty: (_args, result) => ({ time: 0.15 * result.time! }),
+  },
+];
