@@ -6,6 +6,7 @@ import {
   exact,
   exactInteger,
   fractionOf,
+  isExact,
   multiplyNum,
   type Num,
   sumNum,
