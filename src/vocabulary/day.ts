@@ -40,7 +40,7 @@ function timeOfDay(parameter: string, value: Value): Quantity {
       throw new Trouble({
         code: "no-time-of-day",
         says: `“${value.text}” is no time of day for \`${parameter}\` of \`day_plan\`.`,
-        help: "Write it as a text such as `\"08:30\"`, or as hours since midnight, `8.5 h`.",
+        help: 'Write it as a text such as `"08:30"`, or as hours since midnight, `8.5 h`.',
       });
     }
     return withNotes(quantity(exactInteger(60 * hour + minute), minutes()), value.notes);
@@ -50,7 +50,7 @@ function timeOfDay(parameter: string, value: Value): Quantity {
     throw new Trouble({
       code: "no-time-of-day",
       says: `A time of day is counted from midnight and is not negative; \`${parameter}\` is ${format(time)}.`,
-      help: "Write half past eight as `8.5 h` or `\"08:30\"`.",
+      help: 'Write half past eight as `8.5 h` or `"08:30"`.',
     });
   }
   return time;
@@ -114,7 +114,8 @@ function runsOf(names: Value, runTimes: Value, cleanTimes: Value): readonly Plan
     if (blank.length === row.length) continue;
     const name = named[i]!.type === "text" ? (named[i] as { text: string }).text : `run ${i + 1}`;
     if (blank.length > 0) {
-      const lacks = named[i]!.type === "gap" ? "name" : runs[i]!.type === "gap" ? "run time" : "cleaning time";
+      const lacks =
+        named[i]!.type === "gap" ? "name" : runs[i]!.type === "gap" ? "run time" : "cleaning time";
       return gap(`${name} has no ${lacks} yet`, blank[0]!.place);
     }
     const clean = cleans[i]!;
@@ -155,7 +156,11 @@ function planned(args: Readonly<Record<string, Value>>, call: ValueCall): Value 
       const late = subtract(free, ends);
       parts.push(["over", late.n.v > 0 ? late : noneYet()]);
       if (late.n.v > 0) {
-        notes = [call.note(`${name} does not fit: the still is clean at ${clockText(free)}, after ${clockText(ends)}`)];
+        notes = [
+          call.note(
+            `${name} does not fit: the still is clean at ${clockText(free)}, after ${clockText(ends)}`,
+          ),
+        ];
       }
     }
     return withNotes(record(parts), notes);
@@ -186,7 +191,8 @@ function rinsesOf(args: Readonly<Record<string, Value>>, call: ValueCall): Value
   const rinse = quantityOf("rinses", args.rinse!);
   const to = quantityOf("rinses", args.to!);
   const amounts = [kinds.volume.id, kinds.mass.id];
-  for (const q of [clings, rinse]) if (!amounts.includes(q.unit.kind.id)) throw wrongSort("rinses", "volumes or masses", q);
+  for (const q of [clings, rinse])
+    if (!amounts.includes(q.unit.kind.id)) throw wrongSort("rinses", "volumes or masses", q);
   if (clings.unit.kind.id !== rinse.unit.kind.id) {
     throw new Trouble({
       code: "kinds-differ",
@@ -229,12 +235,14 @@ function booked(args: Readonly<Record<string, Value>>, call: ValueCall): Value {
   const expected = subtract(handled, at("used"));
   const missing = subtract(expected, at("closing"));
   const notes: Note[] = [{ text: BOOK_CAUTION, caution: true }];
-  if (missing.n.v < 0) notes.push(call.note("more is there than the book expects: an entry is missing, or a strength is wrong"));
+  if (missing.n.v < 0)
+    notes.push(call.note("more is there than the book expects: an entry is missing, or a strength is wrong"));
   const parts: [string, Value][] = [
     ["expected", withNotes(expected, notes)],
     ["missing", withNotes(missing, notes)],
   ];
-  if (handled.n.v > 0) parts.push(["share", withNotes(convert(divide(missing, handled), parseUnit("%")), notes)]);
+  if (handled.n.v > 0)
+    parts.push(["share", withNotes(convert(divide(missing, handled), parseUnit("%")), notes)]);
   return withNotes(record(parts), gatherNotes(notes));
 }
 
@@ -245,7 +253,11 @@ const BOOK_CAUTION =
 
 const any = (name: string, says: string): Parameter => ({ name, says, takes: "any" });
 const listed = (name: string, says: string): Parameter => ({ name, says, takes: "any", list: true });
-const time = (name: string, says: string, unit: string): ResultPart => ({ name, says, holds: { kind: kinds.time, unit } });
+const time = (name: string, says: string, unit: string): ResultPart => ({
+  name,
+  says,
+  holds: { kind: kinds.time, unit },
+});
 const alcohol = (name: string, says: string): Parameter => ({
   name,
   says,
@@ -262,8 +274,21 @@ export const declarations: readonly Declaration[] = [
       listed("names", "Name of each run, in the order in which they are done."),
       listed("run_times", "How long each takes, from run_time or from earlier runs."),
       listed("clean_times", "How long the still is cleaned after each; a single time serves all."),
-      { ...any("starts", "When someone switches the chiller on: hours since midnight, 8.5 h, or a text, \"08:30\"."), optional: true, otherwise: "8 h" },
-      { name: "chill_down", says: "How long the coolant needs to get cold.", takes: [{ kind: kinds.time }], optional: true, otherwise: "45 min" },
+      {
+        ...any(
+          "starts",
+          'When someone switches the chiller on: hours since midnight, 8.5 h, or a text, "08:30".',
+        ),
+        optional: true,
+        otherwise: "8 h",
+      },
+      {
+        name: "chill_down",
+        says: "How long the coolant needs to get cold.",
+        takes: [{ kind: kinds.time }],
+        optional: true,
+        otherwise: "45 min",
+      },
       { ...any("ends", "When the still must be clean again, written like starts."), optional: true },
     ],
     labelsOnly: ["starts", "chill_down", "ends"],
@@ -324,9 +349,21 @@ export const declarations: readonly Declaration[] = [
       alcohol("closing", "Pure alcohol found in stock at the end."),
     ],
     result: [
-      { name: "expected", says: "What the book says should be there.", holds: { kind: kinds.volume, unit: "L", kindOf: "opening" } },
-      { name: "missing", says: "Expected less found; negative when more is there.", holds: { kind: kinds.volume, unit: "L", kindOf: "opening" } },
-      { name: "share", says: "Missing, of all that went through the book (opening, received and made).", holds: { kind: kinds.plain, unit: "%" } },
+      {
+        name: "expected",
+        says: "What the book says should be there.",
+        holds: { kind: kinds.volume, unit: "L", kindOf: "opening" },
+      },
+      {
+        name: "missing",
+        says: "Expected less found; negative when more is there.",
+        holds: { kind: kinds.volume, unit: "L", kindOf: "opening" },
+      },
+      {
+        name: "share",
+        says: "Missing, of all that went through the book (opening, received and made).",
+        holds: { kind: kinds.plain, unit: "%" },
+      },
     ],
     equation: "expected = opening + received + made - used; missing = expected - closing",
     source: "balance; common practice, no source",

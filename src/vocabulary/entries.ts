@@ -13,7 +13,15 @@ import {
   toSI,
   type Unit,
 } from "../quantity";
-import { type DateValue, type Fault, type Gap, gap, type ListValue, type TextValue, type Value } from "./value";
+import {
+  type DateValue,
+  type Fault,
+  type Gap,
+  gap,
+  type ListValue,
+  type TextValue,
+  type Value,
+} from "./value";
 
 /** What value functions share: what they were given, entry by entry, and the remarks that must not get lost. */
 
@@ -67,12 +75,17 @@ export function entriesOf(value: Value): readonly Value[] {
 }
 
 /** Several lists of notes, each text once; undefined when there are none. */
-export function gatherNotes(...sources: readonly (readonly Note[] | undefined)[]): readonly Note[] | undefined {
+export function gatherNotes(
+  ...sources: readonly (readonly Note[] | undefined)[]
+): readonly Note[] | undefined {
   return sources.reduce<readonly Note[] | undefined>(mergeNotes, undefined);
 }
 
 /** The same value with more notes. */
-export function withNotes<V extends Value>(value: V, ...sources: readonly (readonly Note[] | undefined)[]): V {
+export function withNotes<V extends Value>(
+  value: V,
+  ...sources: readonly (readonly Note[] | undefined)[]
+): V {
   const notes = gatherNotes(value.notes, ...sources);
   if (notes === undefined || notes.length === (value.notes?.length ?? 0)) return value;
   return { ...value, notes };
@@ -122,9 +135,11 @@ export const isFault = (x: Sifted | Fault): x is Fault => "type" in x;
 
 /** The gap of a total over nothing. */
 export function nothingFor(name: string, sifted: Sifted): Gap {
-  if (sifted.firstGap === undefined) return gap(`nothing is selected for ${name}`);
+  if (sifted.firstGap === undefined) return gap(`nothing is selected for \`${name}\``);
   const { place, says } = sifted.firstGap;
-  return sifted.blanks === 1 ? sifted.firstGap : gap(`all ${sifted.blanks} entries are blank${says === "" ? "" : `: ${says}`}`, place);
+  return sifted.blanks === 1
+    ? sifted.firstGap
+    : gap(`all ${sifted.blanks} entries are blank${says === "" ? "" : `: ${says}`}`, place);
 }
 
 /** The filled entries as quantities, all in the unit of the first. */
@@ -152,7 +167,12 @@ export interface Readings {
 export function readingsOf(quantities: readonly Quantity[], kelvin: Unit): Readings {
   const unit = quantities[0]!.unit;
   if (!isTemperature(unit)) {
-    return { xs: quantities.map((q) => q.n.v), spreads: quantities.map((q) => q.spread), unit, temperatures: false };
+    return {
+      xs: quantities.map((q) => q.n.v),
+      spreads: quantities.map((q) => q.spread),
+      unit,
+      temperatures: false,
+    };
   }
   // A step of one in the reading's own unit, in kelvin: 1 for °C, 5/9 for °F.
   const step = Number(unit.scale.num) / Number(unit.scale.den);

@@ -2,9 +2,10 @@ import {
   asDifference,
   convert,
   format,
+  jointKind,
   kinds,
-  negate,
   type Num,
+  negate,
   parseUnit,
   plainUnit,
   type Quantity,
@@ -26,14 +27,17 @@ const ARITHMETIC = "arithmetic; no source needed";
 
 const x = (says: string): Parameter => ({ name: "x", says, takes: "any" });
 const same = (says: string): readonly ResultPart[] => [{ name: "", says, holds: "any" }];
-const number = (says: string): readonly ResultPart[] => [{ name: "", says, holds: { kind: kinds.plain, unit: "" } }];
+const number = (says: string): readonly ResultPart[] => [
+  { name: "", says, holds: { kind: kinds.plain, unit: "" } },
+];
 
 /** A whole count keeps no ±; it says so when the ± reaches another whole number. */
 function counted(q: Quantity, n: Num, call: ValueCall): Quantity {
   const u = sigma(q.spread);
   const result = quantity(n, q.unit, undefined, q.notes);
   if (u === 0) return result;
-  const edge = n.v > q.n.v ? Math.min(n.v - q.n.v, q.n.v - (n.v - 1)) : Math.min(q.n.v - n.v, n.v + 1 - q.n.v);
+  const edge =
+    n.v > q.n.v ? Math.min(n.v - q.n.v, q.n.v - (n.v - 1)) : Math.min(q.n.v - n.v, n.v + 1 - q.n.v);
   if (edge >= 2 * u) return result;
   return withNotes(result, [
     call.note(`${format(q)} before rounding: within twice its uncertainty of another whole number`),
@@ -46,7 +50,7 @@ function ratioOf(name: string, q: Quantity): number {
   if (kind.id !== kinds.plain.id && kind.id !== kinds.moisture.id && kind.id !== kinds.activity.id) {
     throw new Trouble({
       code: "needs-plain",
-      says: `${name} wants a plain number, and was given ${kind.name}, ${format(q)}.`,
+      says: `\`${name}\` wants a plain number, and was given ${kind.name}, ${format(q)}.`,
       help: "Divide by one of the same kind first, as in `x / (1 L)`.",
     });
   }
@@ -116,9 +120,24 @@ function positive(name: string, v: number): number {
   if (v > 0) return v;
   throw new Trouble({
     code: "not-positive",
-    says: `${name} wants a number above zero, and was given ${v}.`,
+    says: `\`${name}\` wants a number above zero, and was given ${v}.`,
     help: "Look at the sign of what stands in the brackets.",
   });
+}
+
+/** The step of `round_to` in the unit of the value; for a temperature a difference. */
+function stepFor(q: Quantity, step: Quantity): Quantity {
+  const unit = asDifference(q.unit);
+  if (isTemperature(step.unit) || jointKind(unit.kind, step.unit.kind) === undefined) {
+    throw new Trouble({
+      code: "kinds-differ",
+      says: `\`round_to\` was given ${q.unit.kind.name}, ${format(q)}, and as step ${step.unit.kind.name}, ${format(step)}.`,
+      help: isTemperature(q.unit)
+        ? "The step of a temperature is a difference: `0.5 K`."
+        : "The step must be of the same kind as what is rounded.",
+    });
+  }
+  return convert(step, unit);
 }
 
 const numbers: readonly Declaration[] = [
@@ -163,7 +182,11 @@ const numbers: readonly Declaration[] = [
     says: "The nearest multiple of a step: to the 5 g that the scale can show, to the coin.",
     parameters: [
       x("Any quantity."),
-      { name: "step", says: "Distance between the marks, of the same kind; for a temperature a difference such as 0.5 K.", takes: "any" },
+      {
+        name: "step",
+        says: "Distance between the marks, of the same kind; for a temperature a difference such as 0.5 K.",
+        takes: "any",
+      },
     ],
     result: same("Multiple of the step, in the unit of x. It keeps the uncertainty of x."),
     equation: "step * (x / step to the nearest whole number, halves away from zero)",
@@ -176,11 +199,11 @@ const numbers: readonly Declaration[] = [
     maps: true,
     evaluate: (args) => {
       const q = quantityOf("round_to", args.x!);
-      const step = convert(quantityOf("round_to", args.step!), isTemperature(q.unit) ? asDifference(q.unit) : q.unit);
+      const step = stepFor(q, quantityOf("round_to", args.step!));
       if (!(step.n.v > 0)) {
         throw new Trouble({
           code: "step-not-positive",
-          says: `round_to wants a step above zero, and was given ${format(step)}.`,
+          says: `\`round_to\` wants a step above zero, and was given ${format(step)}.`,
           help: "Give the distance between two marks, such as 5 g.",
         });
       }

@@ -39,11 +39,14 @@ const entry = (says: string): readonly ResultPart[] => [{ name: "", says, holds:
 const taken = (list: Value, chosen: Value): Value =>
   withNotes(chosen, list.type === "list" ? list.notes : undefined);
 
-function ending(name: "first" | "last", at: (entries: readonly Value[]) => Value | undefined): ValueDeclaration["evaluate"] {
+function ending(
+  name: "first" | "last",
+  at: (entries: readonly Value[]) => Value | undefined,
+): ValueDeclaration["evaluate"] {
   return (args) => {
     const list = args.list!;
     const chosen = at(entriesOf(list));
-    return chosen === undefined ? gap(`nothing is selected for ${name}`) : taken(list, chosen);
+    return chosen === undefined ? gap(`nothing is selected for \`${name}\``) : taken(list, chosen);
   };
 }
 
@@ -64,7 +67,9 @@ function nearestEntry(list: Value, wanted: Value, note: (text: string) => Note):
     compatible(quantities[0]!.unit, x.unit, "compare");
     const at = convert(x, quantities[0]!.unit).n;
     distances = quantities.map((q) =>
-      isExact(q.n) && isExact(at) ? Number(toBig(q.n).minus(toBig(at)).abs().toString()) : Math.abs(q.n.v - at.v),
+      isExact(q.n) && isExact(at)
+        ? Number(toBig(q.n).minus(toBig(at)).abs().toString())
+        : Math.abs(q.n.v - at.v),
     );
   }
   let best = 0;
@@ -92,7 +97,8 @@ function indexOf(origin: ListOrigin): ReadonlyMap<string, readonly number[]> {
 
 function pickOne(column: ListValue, origin: ListOrigin, wanted: Value): Value {
   if (wanted.type === "gap" || wanted.type === "fault") return wanted;
-  if (wanted.type !== "text" && wanted.type !== "date") throw wrongSort("pick", "the name of a row, a text", wanted);
+  if (wanted.type !== "text" && wanted.type !== "date")
+    throw wrongSort("pick", "the name of a row, a text", wanted);
   const name = wanted.type === "date" ? wanted.iso : wanted.text;
   const rows = indexOf(origin).get(foldName(name));
   if (rows === undefined) {
@@ -137,7 +143,7 @@ function pickAll(column: Value, wanted: Value): Value {
   if (column.type !== "list" || column.origin === undefined) {
     throw new Trouble({
       code: "no-row-names",
-      says: `pick finds a row by its name, and was given ${describe(column)} without row names.`,
+      says: `\`pick\` finds a row by its name, and was given ${describe(column)} without row names.`,
       help: "Give a column of a table, such as `pick(stock.strength, item)`.",
     });
   }
@@ -168,7 +174,7 @@ function shareOut(list: Value, step: Value): Value {
   const blank = entries.find((e) => e.type === "gap");
   // A share of the whole cannot be told while a part of the whole is unknown.
   if (blank !== undefined) return blank;
-  if (entries.length === 0) return gap("nothing is selected for share_out");
+  if (entries.length === 0) return gap("nothing is selected for `share_out`");
   const amounts = quantitiesIn("share_out", entries);
   const percent = parseUnit("%");
   const size = convert(quantityOf("share_out", step), percent);
@@ -254,11 +260,18 @@ export const selections: readonly ValueDeclaration[] = [
     says: "Shares of a whole, rounded so that they add to exactly 100 %.",
     parameters: [
       values("Amounts of one kind, zero or above: volumes, masses, costs, plain numbers."),
-      { name: "step", says: "What the shares are rounded to; it must divide 100 %.", takes: "any", optional: true, otherwise: "0.01 %" },
+      {
+        name: "step",
+        says: "What the shares are rounded to; it must divide 100 %.",
+        takes: "any",
+        optional: true,
+        otherwise: "0.01 %",
+      },
     ],
     labelsOnly: ["step"],
     result: [{ name: "", says: "A list of shares, exact, one for each amount.", holds: "any" }],
-    equation: "whole steps of amount / total; the steps left over go to the largest remainders, of equals to the earlier",
+    equation:
+      "whole steps of amount / total; the steps left over go to the largest remainders, of equals to the earlier",
     source: "method of the largest remainder; common practice, no source",
     range: "amounts zero or above, not all zero, none of them blank",
     examples: [

@@ -10,8 +10,8 @@ import {
   plainUnit,
   type Quantity,
   quantity,
-  Trouble,
   sumQuantities,
+  Trouble,
 } from "../quantity";
 import type { ResultPart, ValueCall, ValueDeclaration } from "./declaration";
 import {
@@ -118,7 +118,9 @@ export const totals: readonly ValueDeclaration[] = [
     ],
     takesGaps: true,
     evaluate: totalOf("sum", sumOf, (list) =>
-      isList(list) && list.unit !== undefined && !isTemperature(list.unit) ? quantity(exactInteger(0), list.unit) : plain(0),
+      isList(list) && list.unit !== undefined && !isTemperature(list.unit)
+        ? quantity(exactInteger(0), list.unit)
+        : plain(0),
     ),
   },
   {
@@ -171,13 +173,23 @@ export const totals: readonly ValueDeclaration[] = [
     group: GROUP,
     says: "How many entries are filled in.",
     parameters: [values("Entries of any sort. Blanks are skipped.")],
-    result: [{ name: "", says: "A whole number; 0 when nothing is selected.", holds: { kind: kinds.plain, unit: "" } }],
+    result: [
+      {
+        name: "",
+        says: "A whole number; 0 when nothing is selected.",
+        holds: { kind: kinds.plain, unit: "" },
+      },
+    ],
     equation: "n",
     source: NO_SOURCE,
     range: "any list",
     examples: [{ formula: "count([60 mbar, 45 mbar, 50 mbar])", gives: "3" }],
     takesGaps: true,
-    evaluate: totalOf("count", (kept) => quantity(exactInteger(kept.length), plainUnit), () => plain(0)),
+    evaluate: totalOf(
+      "count",
+      (kept) => quantity(exactInteger(kept.length), plainUnit),
+      () => plain(0),
+    ),
   },
   {
     name: "median",

@@ -71,7 +71,8 @@ function runsIn(name: string, list: Value, call: ValueCall): Runs | Gap | Fault 
   const { kept } = sifted;
   if (kept.length === 0) return nothingFor(name, sifted);
   const quantities = quantitiesIn(name, kept);
-  if (kept.length === 1) return gap(`\`${name}\` needs two entries at least and has one`, sifted.firstGap?.place);
+  if (kept.length === 1)
+    return gap(`\`${name}\` needs two entries at least and has one`, sifted.firstGap?.place);
   const readings = readingsOf(quantities, kelvin());
   const notes = gatherNotes(sifted.notes, ...quantities.map((q) => q.notes));
   return { quantities, readings, sample: sampleOf(readings.xs), notes };
@@ -130,7 +131,11 @@ function backTo(runs: Runs, v: number, spread: Spread | undefined): Quantity {
   if (!runs.readings.temperatures) return approximately(v, unit, spread);
   const scale = Number(unit.scale.num) / Number(unit.scale.den);
   const offset = unit.offset === undefined ? 0 : Number(unit.offset.num) / Number(unit.offset.den);
-  return approximately((v - offset) / scale, unit, spread === undefined ? undefined : combine([{ by: 1 / scale, spread }]));
+  return approximately(
+    (v - offset) / scale,
+    unit,
+    spread === undefined ? undefined : combine([{ by: 1 / scale, spread }]),
+  );
 }
 
 function meanInterval(list: Value, call: ValueCall): Value {
@@ -200,7 +205,8 @@ function driftOf(list: Value, by: Value | undefined, call: ValueCall): Value {
     if (x?.type === "fault") return x;
     if (y.type === "gap") {
       // Blank in both: the run is still to come. Filled only in part: never left out.
-      if (x !== undefined && x.type !== "gap") return gap(`${entryName(list, i)} has an entry to go by but no value yet`, y.place);
+      if (x !== undefined && x.type !== "gap")
+        return gap(`${entryName(list, i)} has an entry to go by but no value yet`, y.place);
       firstGap ??= y;
       continue;
     }
@@ -223,7 +229,8 @@ function driftOf(list: Value, by: Value | undefined, call: ValueCall): Value {
   const middleX = meanOf(steps.xs);
   const middleY = meanOf(of.xs);
   const squares = steps.xs.reduce((sum, x) => sum + (x - middleX) ** 2, 0);
-  const { unit, factor } = steps.unit === undefined ? { unit: of.unit, factor: 1 } : perUnit(of.unit, steps.unit);
+  const { unit, factor } =
+    steps.unit === undefined ? { unit: of.unit, factor: 1 } : perUnit(of.unit, steps.unit);
 
   const fromValues = weigh(of.spreads, (i) => (factor * (steps.xs[i]! - middleX)) / squares);
   const fromSteps = weigh(
@@ -245,7 +252,12 @@ function driftOf(list: Value, by: Value | undefined, call: ValueCall): Value {
       );
     }
   }
-  return approximately(factor * line.slope, unit, spread, gatherNotes(notes, ...quantities.map((q) => q.notes)));
+  return approximately(
+    factor * line.slope,
+    unit,
+    spread,
+    gatherNotes(notes, ...quantities.map((q) => q.notes)),
+  );
 }
 
 interface Steps {
@@ -288,7 +300,9 @@ function recoveredOf(got: Quantity, charge: Quantity, call: ValueCall): Value {
   const ratio = divide(got, charge);
   const share = ratio.unit.kind.id === kinds.plain.id ? convert(ratio, percent()) : ratio;
   if (share.n.v <= 100) return share;
-  return withNotes(share, [call.note("more came back than went in: look at the weighings and the strengths")]);
+  return withNotes(share, [
+    call.note("more came back than went in: look at the weighings and the strengths"),
+  ]);
 }
 
 function compared(a: Value, b: Value, call: ValueCall): Value {
@@ -301,13 +315,20 @@ function compared(a: Value, b: Value, call: ValueCall): Value {
   const found = compareMeans(first.sample, second.sample);
   const { unit } = first.readings;
   const bounds = boundSlopes(first, second, found);
-  const part = (v: number, ofHalf: number): Quantity => approximately(v, unit, spreadOf(first, second, ofHalf, bounds));
+  const part = (v: number, ofHalf: number): Quantity =>
+    approximately(v, unit, spreadOf(first, second, ofHalf, bounds));
   const n = Math.min(first.sample.count, second.sample.count);
   const notes = gatherNotes(first.notes, second.notes, [
     call.note(
       "`chance_alone` is how often two groups like these would differ at least this much by chance alone; it is not the chance that nothing has changed",
     ),
-    ...(n < FEW ? [call.note(`the smaller group has ${n} entries only: so few can neither show a small change nor rule it out`)] : []),
+    ...(n < FEW
+      ? [
+          call.note(
+            `the smaller group has ${n} entries only: so few can neither show a small change nor rule it out`,
+          ),
+        ]
+      : []),
   ]);
   const chance = approximately(100 * found.chance, percent());
   const parts: readonly (readonly [string, Quantity])[] = [
@@ -345,7 +366,10 @@ function boundSlopes(first: Runs, second: Runs, found: Comparison): readonly [nu
     return (c.high - c.low) / 2;
   };
   const scale = (found.high - found.low) * 1e-4;
-  const by = (sample: Sample, step: number): Sample => ({ ...sample, deviation: Math.max(0, sample.deviation + step) });
+  const by = (sample: Sample, step: number): Sample => ({
+    ...sample,
+    deviation: Math.max(0, sample.deviation + step),
+  });
   const a = first.sample;
   const b = second.sample;
   return [
@@ -354,7 +378,12 @@ function boundSlopes(first: Runs, second: Runs, found: Comparison): readonly [nu
   ];
 }
 
-function spreadOf(first: Runs, second: Runs, side: number, bounds: readonly [number, number]): Spread | undefined {
+function spreadOf(
+  first: Runs,
+  second: Runs,
+  side: number,
+  bounds: readonly [number, number],
+): Spread | undefined {
   const ofFirst = slopeOfDeviation(first);
   const ofSecond = slopeOfDeviation(second);
   const parts = [
@@ -378,7 +407,8 @@ const judgements: readonly ValueDeclaration[] = [
     equation: "sqrt(sum((x - mean)^2) / (n - 1))",
     source: "textbook statistics; JCGM 100:2008, 4.2",
     range: "two entries or more of one kind",
-    trust: "from n normal runs known to 76 % of itself for n = 2, 52 % for 3, 36 % for 5, 24 % for 10 (JCGM 100, table E.1)",
+    trust:
+      "from n normal runs known to 76 % of itself for n = 2, 52 % for 3, 36 % for 5, 24 % for 10 (JCGM 100, table E.1)",
     examples: [{ formula: "standard_deviation([61 g, 63 g, 65 g, 63 g, 61 g, 65 g])", gives: "1.7889 g" }],
     takesGaps: true,
     evaluate: (args, call) => standardDeviationOf(args.values!, call),
@@ -387,7 +417,9 @@ const judgements: readonly ValueDeclaration[] = [
     name: "relative_deviation",
     group: GROUP,
     says: "How much runs scatter, as a share of their mean.",
-    parameters: [values("Results of repeated runs, of one kind, with a mean above zero. Blanks are skipped.")],
+    parameters: [
+      values("Results of repeated runs, of one kind, with a mean above zero. Blanks are skipped."),
+    ],
     result: [{ name: "", says: "Share of the mean.", holds: { kind: kinds.plain, unit: "%" } }],
     equation: "standard_deviation / mean",
     source: "textbook statistics",
@@ -406,7 +438,8 @@ const judgements: readonly ValueDeclaration[] = [
     equation: "mean ± t s / sqrt(n), t of n - 1 degrees of freedom with 2.5 % outside on each side",
     source: T_SOURCE,
     range: NORMAL,
-    trust: "holds the long-run mean in 95 of 100 such series when the runs are as supposed; a fault common to all runs is not in it",
+    trust:
+      "holds the long-run mean in 95 of 100 such series when the runs are as supposed; a fault common to all runs is not in it",
     examples: [{ formula: "mean_interval([61 g, 63 g, 65 g, 63 g, 61 g, 65 g]).low", gives: "61.123 g" }],
     takesGaps: true,
     evaluate: (args, call) => meanInterval(args.values!, call),
@@ -417,13 +450,20 @@ const judgements: readonly ValueDeclaration[] = [
     says: "By how much results move from one to the next, or along another column (dates: a day).",
     parameters: [
       values("Results in their order, of one kind."),
-      { name: "by", says: "What they are laid out along: dates, times, temperatures, amounts. Left out: 1, 2, 3 …", takes: "any", list: true, optional: true },
+      {
+        name: "by",
+        says: "What they are laid out along: dates, times, temperatures, amounts. Left out: 1, 2, 3 …",
+        takes: "any",
+        list: true,
+        optional: true,
+      },
     ],
     labelsOnly: ["by"],
     result: [any("", "Slope: the unit of the values, divided by that of `by`.")],
     equation: "sum((x - mean x)(y - mean y)) / sum((x - mean x)^2), least squares",
     source: "textbook statistics",
-    range: "two entries or more; a row blank in both is skipped, one filled only in part makes the result a gap",
+    range:
+      "two entries or more; a row blank in both is skipped, one filled only in part makes the result a gap",
     trust: "a note says when scatter alone could make it",
     examples: [
       { formula: "drift([400 mL, 390 mL, 380 mL])", gives: "-10 mL" },
@@ -443,10 +483,12 @@ const judgements: readonly ValueDeclaration[] = [
     result: [{ name: "", says: "Share of the charge.", holds: { kind: kinds.plain, unit: "%" } }],
     equation: "got / charge",
     source: "mass balance",
-    range: "two amounts of one kind, charge not zero; volumes of unlike strength do not balance, masses and pure alcohol do",
+    range:
+      "two amounts of one kind, charge not zero; volumes of unlike strength do not balance, masses and pure alcohol do",
     examples: [{ formula: "recovered(380 g, 400 g)", gives: "95 %" }],
     maps: true,
-    evaluate: (args, call) => recoveredOf(quantityOf("recovered", args.got!), quantityOf("recovered", args.charge!), call),
+    evaluate: (args, call) =>
+      recoveredOf(quantityOf("recovered", args.got!), quantityOf("recovered", args.charge!), call),
   },
   {
     name: "compare_means",
@@ -466,13 +508,15 @@ const judgements: readonly ValueDeclaration[] = [
         holds: { kind: kinds.plain, unit: "%" },
       },
     ],
-    equation: "t = (mean a - mean b) / sqrt(s_a^2/n_a + s_b^2/n_b), degrees of freedom after Welch and Satterthwaite",
+    equation:
+      "t = (mean a - mean b) / sqrt(s_a^2/n_a + s_b^2/n_b), degrees of freedom after Welch and Satterthwaite",
     source: "Welch, Biometrika 34 (1947) 28",
     range: `in each group ${NORMAL}; at least one group scatters`,
-    trust: "as good as its suppositions; when several things were changed at once it cannot say which one mattered",
+    trust:
+      "as good as its suppositions; when several things were changed at once it cannot say which one mattered",
     examples: [
       { formula: "compare_means([61 g, 63 g, 65 g], [57 g, 58 g, 60 g]).difference", gives: "4.6667 g" },
-      { formula: "compare_means([61 g, 63 g, 65 g], [57 g, 58 g, 60 g]).chance_alone", gives: "3.4198 %" },
+      { formula: "compare_means([61 g, 63 g, 65 g], [57 g, 58 g, 60 g]).chance_alone", gives: "3.5787 %" },
     ],
     takesGaps: true,
     evaluate: (args, call) => compared(args.a!, args.b!, call),

@@ -1,0 +1,126 @@
+import { describe, expect, it } from "vitest";
+import { aromaCompounds } from "../../src/matter/aroma-data";
+import { massFraction } from "../../src/matter/spirit";
+import { type Kind, kinds } from "../../src/quantity";
+import { declarations } from "../../src/vocabulary/aroma";
+import type { PhysicsDeclaration } from "../../src/vocabulary/declaration";
+
+const declaration = declarations[0] as PhysicsDeclaration;
+
+interface Outcome {
+  readonly taken: number;
+  readonly left: number;
+  readonly taken_low: number;
+  readonly taken_high: number;
+  readonly how: string;
+  readonly notes: string;
+  readonly cautions: string;
+}
+
+function run(
+  compound: string,
+  percent = 40,
+  mbar = 50,
+  takeMillilitres = 400,
+  take: Kind = kinds.volume,
+): Outcome {
+  const notes: string[] = [];
+  const cautions: string[] = [];
+  const result = declaration.compute(
+    {
+      compound,
+      volume: 1e-3,
+      strength: massFraction(percent / 100),
+      pressure: 100 * mbar,
+      take: takeMillilitres * (take === kinds.volume ? 1e-6 : 1e-3),
+    },
+    {
+      kindOf: (name) => (name === "take" ? take : kinds.volume),
+      note: (text) => notes.push(text),
+      caution: (text) => cautions.push(text),
+    },
+  ) as Record<string, number>;
+  return { ...(result as unknown as Outcome), notes: notes.join("\n"), cautions: cautions.join("\n") };
+}
+
+describe("comes_over", () => {
+  it("shows its band with every answer, as parts and in words", () => {
+    const found = run("linalool");
+    expect(found.taken).toBeCloseTo(0.46, 2);
+    expect(found.taken_low).toBeCloseTo(0.19, 2);
+    expect(found.taken_high).toBeCloseTo(0.84, 2);
+    expect(found.left).toBe(1 - found.taken);
+    expect(found.notes).toMatch(/between 19 % and 84 % of the linalool/);
+    for (const { name } of aromaCompounds)
+      expect(run(name).notes, name).toMatch(/^Order of magnitude: between/);
+  });
+  it("says in words what decides", () => {
+    expect(run("limonene").how).toBe("comes over early and almost wholly");
+    expect(run("linalool").how).toBe("waits until the pot is weak: it comes with the tail");
+    expect(run("vanillin").how).toBe("stays in the pot almost wholly");
+    expect(run("eugenol", 0, 30, 100).how).toBe("comes over slowly throughout");
+  });
+  it("knows other names, Greek letters and CAS numbers", () => {
+    for (const [name, other] of [
+      ["alpha-pinene", "α-Pinene"],
+      ["eucalyptol", "1,8-cineole"],
+      ["estragole", "methyl chavicol"],
+      ["linalool", "78-70-6"],
+    ]) {
+      expect(run(other!)).toEqual(run(name!));
+    }
+  });
+  it("refuses a compound without data and names the list", () => {
+    expect(() => run("terpinen-4-ol")).toThrow(/No measured volatility was found for “terpinen-4-ol”/);
+    expect(() => run("limonen")).toThrow(/“limonene” is near/);
+    expect(() => run("constructor")).toThrow(/No measured volatility/);
+    try {
+      run("saffron");
+      expect.unreachable();
+    } catch (error) {
+      expect((error as { help: string }).help).toMatch(/alpha-pinene.*CAS/);
+    }
+  });
+  it("answers what does not boil over with nothing and the reason", () => {
+    const found = run("caffeine");
+    expect([found.taken, found.left, found.taken_high]).toEqual([0, 1, 1e-4]);
+    expect(found.notes).toMatch(/does not boil over.*droplets/);
+  });
+  it("warns of what food law limits, and of prussic acid twice", () => {
+    for (const name of ["thujone", "estragole", "pulegone", "safrole", "methyleugenol", "coumarin", "HCN"]) {
+      expect(run(name).cautions, name).toMatch(/limited by food law.*have the product measured/);
+    }
+    expect(run("HCN").cautions).toMatch(/never take it for gone/);
+    expect(run("limonene").cautions).toBe("");
+  });
+  it("marks what is by analogy", () => {
+    expect(run("thujone").notes).toMatch(/by analogy, menthone scaled/);
+    expect(run("linalool").notes).not.toMatch(/by analogy/);
+  });
+  it("says where its band no longer holds", () => {
+    expect(run("linalool").notes).not.toMatch(/wider|Extrapolated/);
+    expect(run("linalool", 40, 1013.25).notes).toMatch(/above 60 °C/);
+    expect(run("linalool", 40, 200).notes).toMatch(/20 to 150 mbar/);
+    expect(run("linalool", 40, 30).notes).toMatch(/between 15 and 40 °C/);
+    expect(run("linalool", 85).notes).toMatch(/up to 80 %vol/);
+  });
+  it("takes the distillate as a mass too", () => {
+    const byVolume = run("linalool", 0, 40, 200);
+    const byMass = run("linalool", 0, 40, 200 * 0.9982, kinds.mass);
+    expect(byMass.taken).toBeCloseTo(byVolume.taken, 4);
+  });
+  it("refuses a run to dryness, a frozen pot and nothing at all", () => {
+    expect(() => run("linalool", 40, 50, 1000)).toThrow(/as much as the pot holds/);
+    expect(() => run("linalool", 0, 5)).toThrow(/below 0 °C/);
+    expect(() => run("linalool", 40, 50, 0)).toThrow(/greater than nothing/);
+  });
+  it("counts its band as the uncertainty of the model, opposite for what is left", () => {
+    const found = run("linalool");
+    const u = declaration.modelUncertainty!({}, found as unknown as Record<string, number>) as Record<
+      string,
+      number
+    >;
+    expect(u.taken).toBeCloseTo((found.taken_high - found.taken_low) / 2, 12);
+    expect(u.left).toBe(-u.taken!);
+  });
+});
