@@ -99,8 +99,8 @@ export function solidsFromDensity(densityKgM3: number, kelvin: number = ROOM_KEL
     throw new Trouble({
       code: "out-of-range",
       says:
-        `At ${inCelsius(kelvin)} sugar solutions lie between ${low.toFixed(2)} and ${high.toFixed(2)} kg/m^3 ` +
-        `(0 to 85 °Bx), and this is ${densityKgM3.toFixed(2)} kg/m^3.`,
+        `At ${inCelsius(kelvin)} sugar solutions lie between ${low.toFixed(2)} and ${high.toFixed(2)} kg/m3 ` +
+        `(0 to 85 °Bx), and this is ${densityKgM3.toFixed(2)} kg/m3.`,
       help:
         densityKgM3 < low
           ? "Lighter than water means alcohol, gas or a hydrometer that is off: degas, check it in water, and drive alcohol off first."

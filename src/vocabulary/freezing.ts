@@ -80,8 +80,8 @@ export const declarations: readonly Declaration[] = [
     trust:
       "standard uncertainty 0.03 K for sugar to 42 %, 0.4 K to 62 %, 1.5 K above; 0.1 K for a dairy mix; 0.4 K with some alcohol, 1 K with over 5 %; a real mix also supercools before ice starts",
     examples: [
-      { formula: "ice_point(640 g, sucrose: 180 g, glucose: 60 g)", gives: "-2.6697 °C" },
-      { formula: "ice_point(617 g, sucrose: 150 g, milk_solids: 110 g)", gives: "-2.4986 °C" },
+      { formula: "ice_point(640 g, sucrose: 180 g, glucose: 60 g)", gives: "-2.6698 °C" },
+      { formula: "ice_point(617 g, sucrose: 150 g, milk_solids: 110 g)", gives: "-2.4991 °C" },
     ],
     compute: (args, call) => {
       const mix = mixOf(args);
@@ -103,7 +103,7 @@ export const declarations: readonly Declaration[] = [
     range: RANGE,
     trust:
       "that of ice_point at what stays liquid: about 1 % of the water at -12 °C without alcohol, 3 % with it",
-    examples: [{ formula: "ice_share(-12 °C, 640 g, sucrose: 180 g, glucose: 60 g)", gives: "74.1 %" }],
+    examples: [{ formula: "ice_share(-12 °C, 640 g, sucrose: 180 g, glucose: 60 g)", gives: "74.117 %" }],
     compute: (args, call) => {
       const mix = mixOf(args);
       const w = num(args, "water");

@@ -133,12 +133,12 @@ export const declarations: readonly Declaration[] = [
       optional(temperature("temperature", "Temperature of the honey."), "20 °C"),
     ],
     labelsOnly: ["temperature"],
-    result: [{ name: "", says: "Density.", holds: { kind: kinds.density, unit: "kg/m^3" } }],
+    result: [{ name: "", says: "Density.", holds: { kind: kinds.density, unit: "kg/m3" } }],
     equation: "density = 0.992 * syrup_density(100 % - moisture)",
     source: "our rule, judged by White's table of the specific gravity of honey (from memory)",
     range: "13 to 25 % water, 0 to 100 °C; judged for 13 to 21 % at 20 °C only",
     trust: "standard uncertainty 0.1 % for 15 to 21 % water, 0.35 % outside",
-    examples: [{ formula: "honey_density(18 %)", gives: "1414.2 kg/m^3" }],
+    examples: [{ formula: "honey_density(18 %)", gives: "1414.2 kg/m3" }],
     compute: (args, call) => {
       if (num(args, "moisture") > DENSITY_JUDGED)
         call.note("No table was there to judge the density above 21 % water: an estimate.");

@@ -109,7 +109,7 @@ export const declarations: readonly Declaration[] = [
     cautions: [NO_VERDICT],
     examples: [
       { formula: "activity_from_solids(65 °Bx)", gives: "0.86544" },
-      { formula: 'activity_from_solids(30 °Bx, solute: "glucose")', gives: "0.95508" },
+      { formula: 'activity_from_solids(30 °Bx, solute: "glucose")', gives: "0.95527" },
     ],
     compute: (args, call) => {
       const of = args.solute as Solute;
@@ -131,7 +131,7 @@ export const declarations: readonly Declaration[] = [
     trust:
       "standard uncertainty 0.002 in the activity for sucrose (0.2 % water at 65 °Bx), 0.005 for the others",
     cautions: [NO_VERDICT],
-    examples: [{ formula: "moisture_from_activity(0.85)", gives: "32.889 %" }],
+    examples: [{ formula: "moisture_from_activity(0.85)", gives: "32.86 %" }],
     compute: (args, call) => {
       const of = args.solute as Solute;
       const w = solidsFromActivity(num(args, "activity"), of);
@@ -166,7 +166,7 @@ export const declarations: readonly Declaration[] = [
     cautions: [NO_VERDICT],
     examples: [
       { formula: "activity(90 g, salt: 17 g)", gives: "0.88375" },
-      { formula: "activity(100 g, sucrose: 50 g, salt: 5 g)", gives: "0.93975" },
+      { formula: "activity(100 g, sucrose: 50 g, salt: 5 g)", gives: "0.9425" },
     ],
     compute: (args, call) => {
       const water = num(args, "water");

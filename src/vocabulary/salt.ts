@@ -54,7 +54,7 @@ export const declarations: readonly Declaration[] = [
     range: "0 to 35.9 g of salt for 100 g of water (saturated), 25 °C",
     trust: "standard uncertainty 0.003",
     cautions: [NO_VERDICT],
-    examples: [{ formula: "salt_activity(10 g, 100 g)", gives: "0.9424" }],
+    examples: [{ formula: "salt_activity(10 g, 100 g)", gives: "0.94203" }],
     compute: (args) => {
       const water = num(args, "water");
       if (!(water > 0)) {

@@ -136,13 +136,13 @@ export const declarations: readonly Declaration[] = [
       optional(temperature("temperature", "Temperature of the syrup."), "20 °C"),
     ],
     labelsOnly: ["temperature"],
-    result: [{ name: "", says: "Density.", holds: { kind: kinds.density, unit: "kg/m^3" } }],
+    result: [{ name: "", says: "Density.", holds: { kind: kinds.density, unit: "kg/m3" } }],
     equation: "density = water(t) + sum over i of ((t - 20)/100)^i * sum over k of c_ik * w^k",
     source: "Bubník, Kadlec, Urban and Bruhns, Sugar Technologists Manual (1995), p. 164 (ICUMSA/PTB form)",
     range: "0 to 85 °Bx, 0 to 100 °C",
     trust:
-      "standard uncertainty 0.04 kg/m^3 to 37 °Bx (university table), rising to 0.4 at 85 °Bx (half the gap to the older Circular 440 scale)",
-    examples: [{ formula: "syrup_density(50 °Bx)", gives: "1229.7 kg/m^3" }],
+      "standard uncertainty 0.04 kg/m3 to 37 °Bx (university table), rising to 0.4 at 85 °Bx (half the gap to the older Circular 440 scale)",
+    examples: [{ formula: "syrup_density(50 °Bx)", gives: "1229.7 kg/m3" }],
     compute: (args) => syrupDensity(num(args, "solids"), num(args, "temperature")),
     modelUncertainty: (args) => densityUncertainty(num(args, "solids")),
   },
@@ -162,9 +162,9 @@ export const declarations: readonly Declaration[] = [
     source: "inverse of Bubník, Kadlec, Urban and Bruhns (1995), found in a bracket",
     range: "the densities of 0 to 85 °Bx at that temperature, 0 to 100 °C; no alcohol, no salt",
     trust:
-      "standard uncertainty 0.01 °Bx to 37 °Bx, 0.06 at 85; 1 kg/m^3 is worth 0.25 °Bx near 5 and 0.15 near 80 °Bx",
+      "standard uncertainty 0.01 °Bx to 37 °Bx, 0.06 at 85; 1 kg/m3 is worth 0.25 °Bx near 5 and 0.15 near 80 °Bx",
     cautions: [SUGAR_ONLY],
-    examples: [{ formula: "solids_from_density(1080.98 kg/m^3)", gives: "20.001 °Bx" }],
+    examples: [{ formula: "solids_from_density(1080.98 kg/m3)", gives: "20.001 °Bx" }],
     compute: (args) => {
       needSugarOnly(args, "density");
       return solidsFromDensity(num(args, "density"), num(args, "temperature"));
