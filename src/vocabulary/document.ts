@@ -11,7 +11,8 @@ How to read it:
 - Arguments before the semicolon are given in their place or by label (\`strength: 40 %vol\`); those behind it by label only.
   Behind \`=\` stands the value when one is left out.
 - Where one value is expected and a list is given, the function answers for each entry.
-- A result with parts is read with a dot: \`marry(…).strength\`.
+- A result with parts is read with a dot: \`marry(…).strength\`. It is shown in the unit of an argument of the same kind, else in
+  the one named beside it.
 - Pressures are absolute: a perfect vacuum is 0. Volumes and strengths by volume are those at 20 °C unless a temperature is given.
 - Outside its range a function refuses and says so. *Trust* is how far its answer can be wrong inside it.
 - Examples are run by the tests.

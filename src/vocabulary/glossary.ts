@@ -23,14 +23,12 @@ export function takesInWords({ takes, list, choices }: Parameter): string {
   return list === true ? `a list, each ${one}` : one;
 }
 
-/** What a result or a part of it is, in words. */
+/** What a result or a part of it is, in words, with the unit in which it is shown when no argument lends its own. */
 export function givesInWords({ holds }: ResultPart): string {
   if (holds === "text") return "a text";
   if (holds === "truth") return "true or false";
   if (holds === "any") return "of the sort that was given";
-  return holds.unit === "" || holds.unit === holds.kind.id
-    ? holds.kind.name
-    : `${holds.kind.name}, in ${holds.unit} unless an argument lends its unit`;
+  return holds.unit === "" ? holds.kind.name : `${holds.kind.name}, ${holds.unit}`;
 }
 
 /** Whether a parameter can be given by its label only. */

@@ -314,8 +314,8 @@ describe("compare_means", () => {
     const uncertain = groups(() => 0, " ± 0.001");
     for (const end of ["difference", "low", "high"]) {
       let squares = 0;
-      values.forEach((xs, g) =>
-        xs.forEach((_, i) => {
+      for (const [g, xs] of values.entries()) {
+        for (const i of xs.keys()) {
           const moved = (side: number) =>
             (
               part(
@@ -324,8 +324,8 @@ describe("compare_means", () => {
               ) as Quantity
             ).n.v;
           squares += ((0.001 * (moved(1) - moved(-1))) / 2e-5) ** 2;
-        }),
-      );
+        }
+      }
       expect(u(part(uncertain, end)) / Math.sqrt(squares), end).toBeCloseTo(1, 4);
     }
   });
