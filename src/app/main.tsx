@@ -1,0 +1,14 @@
+import { StrictMode } from "react";
+import { createRoot } from "react-dom/client";
+import { App } from "./App";
+import "./style/index.css";
+import { recallSettings } from "./view/Strip";
+
+recallSettings();
+const root = document.getElementById("root");
+if (root === null) throw new Error("The page has no place for the book.");
+createRoot(root).render(
+  <StrictMode>
+    <App />
+  </StrictMode>,
+);

@@ -1,0 +1,311 @@
+import type { Book } from "../../engine";
+import { type CommaRule, type Reading, readings } from "./commas";
+import { type History, noHistory, redone, remembered, undone } from "./history";
+import { itemAt, tableAt } from "./items";
+import {
+  cellPlace,
+  type Extent,
+  extentOf,
+  FORMULAS_ROW,
+  type GridShape,
+  type Move,
+  moved,
+  NAMES_ROW,
+  type Place,
+  samePlace,
+} from "./place";
+import { type Edit, type Slot, slotAt } from "./slots";
+
+/** What is being written, and where. What was typed lives here until it is kept in the text or given up. */
+export interface Draft {
+  readonly place: Place;
+  readonly text: string;
+  /** Where the caret stands in `text`. */
+  readonly caret: number;
+  /** Which of the two fields has the keyboard: the one in its place, or the formula line. */
+  readonly via: "place" | "line";
+  /** A comma was typed: which number is meant? */
+  readonly ask?: readonly Reading[];
+  /** Why it could not be kept. */
+  readonly refused?: string;
+}
+
+/** Where the writer stands; kept with each change, so that undo puts the writer back. */
+export interface Standing {
+  readonly here?: Place | undefined;
+  readonly anchor?: { readonly row: number; readonly column: number } | undefined;
+}
+
+export type Side = "none" | "why" | "text" | "functions";
+
+/** An open book and everything about how it is being worked on. */
+export interface Notebook extends Standing {
+  /** Under this name the browser keeps it. */
+  readonly id: string;
+  /** Name of the file, offered when it is saved. */
+  readonly file: string;
+  readonly book: Book;
+  readonly history: History<Standing>;
+  readonly draft?: Draft | undefined;
+  /** Dotted path that *why* explains. */
+  readonly asked?: string | undefined;
+  readonly side: Side;
+  /** Counts up whenever the keyboard must go to `here`. */
+  readonly focus: number;
+  /** Read aloud, and shown where there is room: what just happened. */
+  readonly said: string;
+  /** A paste that needs an answer first. */
+  readonly paste?: PasteQuestion | undefined;
+}
+
+export interface PasteQuestion {
+  readonly place: Place;
+  readonly rows: readonly (readonly string[])[];
+  readonly rule: CommaRule;
+}
+
+export type Action =
+  | { readonly type: "go"; readonly place: Place; readonly extend?: boolean; readonly focus?: boolean }
+  | { readonly type: "move"; readonly move: Move; readonly extend: boolean }
+  | { readonly type: "choose"; readonly what: "all" | "row" | "column" }
+  | { readonly type: "write"; readonly text?: string; readonly caret?: number; readonly via: "place" | "line" }
+  | { readonly type: "change"; readonly text: string; readonly caret: number; readonly via?: "place" | "line" }
+  | { readonly type: "keep"; readonly then: "down" | "up" | "next" | "previous" | "stay" | "here"; readonly text?: string; readonly asIs?: boolean }
+  | { readonly type: "leave" }
+  | { readonly type: "edit"; readonly edit: Edit; readonly thread?: string }
+  | { readonly type: "typed"; readonly text: string }
+  | { readonly type: "undo" }
+  | { readonly type: "redo" }
+  | { readonly type: "ask"; readonly path: string | undefined }
+  | { readonly type: "side"; readonly side: Side }
+  | { readonly type: "say"; readonly text: string }
+  | { readonly type: "paste"; readonly question: PasteQuestion | undefined }
+  | { readonly type: "renew"; readonly book: Book };
+
+export function openNotebook(id: string, file: string, book: Book): Notebook {
+  return { id, file, book, history: noHistory(), side: "why", focus: 0, said: "" };
+}
+
+/** The next state. Pure: the same state and action give the same result. */
+export function notebook(state: Notebook, action: Action): Notebook {
+  switch (action.type) {
+    case "go":
+      return gone(kept(state), action.place, action.extend ?? false, action.focus ?? true);
+    case "move":
+      return movedBy(state, action.move, action.extend);
+    case "choose":
+      return chosen(state, action.what);
+    case "write":
+      return written(state, action.text, action.caret, action.via);
+    case "change": {
+      if (state.draft === undefined) return state;
+      const { ask: _, refused: __, ...draft } = state.draft;
+      return { ...state, draft: { ...draft, text: action.text, caret: action.caret, via: action.via ?? draft.via } };
+    }
+    case "keep":
+      return keptThen(state, action);
+    case "leave": {
+      if (state.draft === undefined) return state;
+      if (state.draft.ask !== undefined) return { ...state, draft: { ...state.draft, ask: undefined } };
+      return { ...state, draft: undefined, focus: state.focus + 1, said: "Left as it was." };
+    }
+    case "edit":
+      return edited(state, action.edit, action.thread);
+    case "typed":
+      return edited(state, { says: "typing in the text", text: action.text }, "text");
+    case "undo":
+    case "redo":
+      return turned(state, action.type);
+    case "ask":
+      return { ...state, asked: action.path, side: action.path === undefined ? state.side : "why" };
+    case "side":
+      return { ...state, side: action.side };
+    case "say":
+      return { ...state, said: action.text };
+    case "paste":
+      return { ...state, paste: action.question };
+    case "renew":
+      return { ...state, book: action.book, history: noHistory(), draft: undefined, here: undefined, anchor: undefined };
+  }
+}
+
+/** The rectangle of cells that is chosen, or undefined outside tables. */
+export function chosenExtent(state: Standing): Extent | undefined {
+  if (state.here?.in !== "cell") return undefined;
+  return extentOf(state.here, state.anchor ?? state.here);
+}
+
+/** What the keyboard can reach in the table under a key. */
+export function shapeOf(book: Book, key: string): GridShape | undefined {
+  const table = tableAt(book, key);
+  return table && { rows: table.rowCount, columns: table.columns.length, hasFoot: table.feet.size > 0 };
+}
+
+function gone(state: Notebook, place: Place, extend: boolean, focus: boolean): Notebook {
+  const anchor =
+    extend && place.in === "cell" && state.here?.in === "cell" && state.here.key === place.key
+      ? (state.anchor ?? { row: state.here.row, column: state.here.column })
+      : undefined;
+  if (!focus && samePlace(state.here, place) && state.anchor === anchor) return state;
+  return { ...state, here: place, anchor, focus: focus ? state.focus + 1 : state.focus };
+}
+
+function movedBy(state: Notebook, move: Move, extend: boolean): Notebook {
+  const { here } = state;
+  if (here?.in !== "cell") return state;
+  const shape = shapeOf(state.book, here.key);
+  if (shape === undefined) return state;
+  const to = moved(here, move, shape);
+  return gone(state, cellPlace(here.key, to.row, to.column), extend, true);
+}
+
+function chosen(state: Notebook, what: "all" | "row" | "column"): Notebook {
+  const { here } = state;
+  if (here?.in !== "cell") return state;
+  const shape = shapeOf(state.book, here.key);
+  if (shape === undefined || shape.rows === 0) return state;
+  const right = shape.columns - 1;
+  const row = Math.min(Math.max(here.row, 0), shape.rows - 1);
+  const [to, anchor] =
+    what === "all"
+      ? [{ row: 0, column: 0 }, { row: shape.rows - 1, column: right }]
+      : what === "row"
+        ? [{ row, column: 0 }, { row, column: right }]
+        : [{ row: 0, column: here.column }, { row: shape.rows - 1, column: here.column }];
+  return { ...state, here: cellPlace(here.key, to.row, to.column), anchor, focus: state.focus + 1 };
+}
+
+function written(state: Notebook, text: string | undefined, caret: number | undefined, via: "place" | "line"): Notebook {
+  const { here } = state;
+  if (here === undefined) return state;
+  if (state.draft !== undefined && samePlace(state.draft.place, here)) return { ...state, draft: { ...state.draft, via } };
+  const slot = slotAt(state.book, here);
+  if (slot === undefined) return { ...state, said: "Nothing can be written here." };
+  const start = text ?? slot.text;
+  return { ...state, anchor: undefined, draft: { place: here, text: start, caret: caret ?? start.length, via } };
+}
+
+/** Keeps an open draft before something else happens, comma or not: what was typed is never lost. */
+function kept(state: Notebook): Notebook {
+  if (state.draft === undefined) return state;
+  const slot = slotAt(state.book, state.draft.place);
+  const { draft, ...rest } = state;
+  if (slot === undefined || draft!.text === slot.text) return { ...rest, draft: undefined };
+  const edit = slot.write(draft!.text);
+  if ("refused" in edit) return { ...rest, draft: undefined, said: `${edit.refused} It was left as it was.` };
+  return edited({ ...rest, draft: undefined }, edit);
+}
+
+function keptThen(state: Notebook, action: Extract<Action, { type: "keep" }>): Notebook {
+  const { draft } = state;
+  if (draft === undefined) return state;
+  const slot = slotAt(state.book, draft.place);
+  if (slot === undefined) return { ...state, draft: undefined };
+  const text = action.text ?? draft.text;
+  const question = action.asIs || action.text !== undefined ? undefined : commaQuestion(slot, text);
+  if (question !== undefined && draft.ask === undefined && action.then !== "here")
+    return { ...state, draft: { ...draft, ask: question } };
+  const edit = text === slot.text ? undefined : slot.write(text);
+  if (edit !== undefined && "refused" in edit) {
+    if (action.then === "here") return { ...state, draft: undefined, said: `${edit.refused} It was left as it was.` };
+    return { ...state, draft: { ...draft, text, refused: edit.refused, ask: undefined }, said: edit.refused };
+  }
+  const after = edit === undefined ? { ...state, draft: undefined } : edited({ ...state, draft: undefined }, edit);
+  if (action.then === "here") return after;
+  const place = edit?.then ?? nextPlace(after, draft.place, action.then);
+  return gone(after, place, false, true);
+}
+
+/** Commas are asked about where a quantity is wanted, never inside sentences and names. */
+function commaQuestion(slot: Slot, text: string): readonly Reading[] | undefined {
+  if (slot.language !== "cell" && slot.language !== "formula") return undefined;
+  return readings(text);
+}
+
+/** Where Enter and Tab lead after something was kept. */
+function nextPlace(state: Notebook, place: Place, then: "down" | "up" | "next" | "previous" | "stay"): Place {
+  if (place.in !== "cell" || then === "stay") return place;
+  const shape = shapeOf(state.book, place.key);
+  const table = tableAt(state.book, place.key);
+  if (shape === undefined || table === undefined) return place;
+  if (then === "down" || then === "up") {
+    const to = moved(place, then, shape);
+    return cellPlace(place.key, to.row, to.column);
+  }
+  const step = then === "next" ? 1 : -1;
+  if (place.row < 0 || place.row >= shape.rows)
+    return cellPlace(place.key, place.row, Math.min(Math.max(place.column + step, 0), shape.columns - 1));
+  let row = place.row;
+  let column = place.column + step;
+  for (;;) {
+    if (column < 0 || column >= shape.columns) {
+      row += step;
+      if (row < 0 || row >= shape.rows) return place;
+      column = step === 1 ? 0 : shape.columns - 1;
+    }
+    if (table.columns[column]!.typed) return cellPlace(place.key, row, column);
+    column += step;
+  }
+}
+
+function edited(state: Notebook, edit: Edit, thread?: string): Notebook {
+  const standing: Standing = { here: state.here, anchor: state.anchor };
+  const there: Standing = edit.then === undefined ? standing : { here: edit.then };
+  if (edit.text === state.book.text) {
+    return edit.then === undefined ? state : openAt(gone(state, edit.then, false, true), edit);
+  }
+  const history = remembered(state.history, state.book.text, edit.text, {
+    says: edit.says,
+    before: standing,
+    after: there,
+    ...(thread === undefined ? {} : { thread }),
+  });
+  const book = state.book.edit(edit.text);
+  const next: Notebook = { ...state, book, history, said: outcome(state.book, book, edit.says) };
+  const settled = edit.then === undefined ? settledIn(next) : gone(next, edit.then, false, true);
+  return openAt(settled, edit);
+}
+
+const openAt = (state: Notebook, edit: Edit): Notebook =>
+  edit.open ? written(state, undefined, undefined, "place") : state;
+
+/** One sentence on what a change did, for those who hear the page. */
+function outcome(before: Book, after: Book, says: string): string {
+  const parts = [`Changed ${says}, recalculated.`];
+  const { faults, gaps, unmet } = after.tally;
+  if (faults !== before.tally.faults) parts.push(faults === 0 ? "No faults." : faults === 1 ? "1 fault." : `${faults} faults.`);
+  if (unmet !== before.tally.unmet)
+    parts.push(unmet === 0 ? "All checks met." : unmet === 1 ? "1 check not met." : `${unmet} checks not met.`);
+  if (gaps !== before.tally.gaps) parts.push(gaps === 1 ? "1 gap." : `${gaps} gaps.`);
+  return parts.join(" ");
+}
+
+/** The same standing, inside what the book has now. */
+function settledIn(state: Notebook): Notebook {
+  const { here, book } = state;
+  if (here === undefined) return state;
+  if (here.in === "item") return itemAt(book, here.key) ? state : { ...state, here: undefined, anchor: undefined };
+  const shape = shapeOf(book, here.key);
+  if (shape === undefined) return { ...state, here: undefined, anchor: undefined };
+  const lowest = shape.rows - 1 + (shape.hasFoot ? 1 : 0);
+  const row = Math.min(Math.max(here.row, NAMES_ROW), Math.max(lowest, FORMULAS_ROW));
+  const column = Math.min(here.column, Math.max(0, shape.columns - 1));
+  if (row === here.row && column === here.column) return state;
+  return { ...state, here: cellPlace(here.key, row, column), anchor: undefined };
+}
+
+function turned(state: Notebook, way: "undo" | "redo"): Notebook {
+  const step = way === "undo" ? undone(state.history, state.book.text) : redone(state.history, state.book.text);
+  if (step === undefined) return { ...state, said: way === "undo" ? "Nothing to undo." : "Nothing to redo." };
+  const standing = way === "undo" ? step.entry.before : step.entry.after;
+  return settledIn({
+    ...state,
+    book: state.book.edit(step.text),
+    history: step.history,
+    draft: undefined,
+    here: standing.here,
+    anchor: standing.anchor,
+    focus: state.focus + 1,
+    said: `${way === "undo" ? "Took back" : "Made again"}: ${step.entry.says}.`,
+  });
+}

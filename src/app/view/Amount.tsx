@@ -1,0 +1,89 @@
+import { useEffect, useRef, useState } from "react";
+import type { Shown } from "../../engine";
+import { Mark } from "./Mark";
+
+interface AmountProps {
+  readonly shown: Shown;
+  /** The heading says the unit already. */
+  readonly bare?: boolean;
+  /** Fade once when the value changes. */
+  readonly lively?: boolean;
+}
+
+/** A value as it is printed: number first, then its spread and its unit in quiet ink; a word where there is none. */
+export function Amount({ shown, bare = false, lively = false }: AmountProps) {
+  const fresh = useFresh(lively ? shown.text : "");
+  if (shown.state === "gap") return <Gap shown={shown} />;
+  if (shown.state === "fault") return <Fault shown={shown} />;
+  const className = fresh ? "q fresh" : "q";
+  if (shown.number === "") return <span className={`${className} words`}>{shown.text}</span>;
+  return (
+    <span className={className}>
+      {shown.number}
+      {shown.spread === undefined ? null : <span className="pm">± {shown.spread}</span>}
+      {bare || shown.unit === "" ? null : <span className="u">{shown.unit}</span>}
+    </span>
+  );
+}
+
+/** A gap of its own is an empty box; one that comes from elsewhere names what it waits for. */
+function Gap({ shown }: { shown: Shown }) {
+  const own = shown.origin === "typed" || shown.cause === undefined || shown.cause === shown.path;
+  if (own && shown.origin === "typed") {
+    return (
+      <span className="tag gap">
+        <Mark name="gap" />
+        gap
+      </span>
+    );
+  }
+  return (
+    <span className="tag waits" title={shown.message}>
+      <Mark name="gap" plain />
+      {shortCause(shown, "gap")}
+    </span>
+  );
+}
+
+function Fault({ shown }: { shown: Shown }) {
+  const elsewhere = shown.cause !== undefined && shown.cause !== shown.path;
+  return elsewhere ? (
+    <span className="tag waits" title={shown.message}>
+      <Mark name="fault" plain />
+      {shortCause(shown, "fault")}
+    </span>
+  ) : (
+    <span className="tag fault" title={shown.message}>
+      <Mark name="fault" plain />
+      fault
+    </span>
+  );
+}
+
+/** "needs got", "from spirit": the last part of the place where the cause stands. */
+export function shortCause(shown: Shown, word: "gap" | "fault"): string {
+  if (shown.cause === undefined) return word;
+  const last = /`([^`]*)`$/.exec(shown.cause)?.[1] ?? shown.cause.slice(shown.cause.lastIndexOf(".") + 1);
+  return word === "gap" ? `needs ${last}` : `from ${last}`;
+}
+
+/** Words for a value when it is read aloud. */
+export function spoken(shown: Shown): string {
+  if (shown.state === "gap") return shown.message ?? "not filled in yet";
+  if (shown.state === "fault") return `fault: ${shown.message ?? "cannot be worked out"}`;
+  return shown.text === "" ? "empty" : shown.text;
+}
+
+/** True from the moment a text changes until it is shown settled; never on first sight. */
+function useFresh(text: string): boolean {
+  const seen = useRef(text);
+  const [fresh, setFresh] = useState(false);
+  useEffect(() => {
+    if (seen.current === text) return;
+    seen.current = text;
+    setFresh(true);
+    const settled = setTimeout(() => setFresh(false), 450);
+    return () => clearTimeout(settled);
+  }, [text]);
+  return fresh;
+}

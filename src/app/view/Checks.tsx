@@ -1,0 +1,36 @@
+import type { CheckItem } from "../../engine";
+import { elementId, type Placed } from "../state/items";
+import { itemPlace } from "../state/place";
+import { FieldText } from "./Headline";
+import { Mark } from "./Mark";
+import { Slips } from "./Slips";
+
+const stateWords = { met: "met", unmet: "not met", unknown: "not yet known" } as const;
+
+/** Checks of the book: mark in the margin, sentence, state in words, and below by how much it misses. */
+export function Checks({ id, checks, lit }: { id: string; checks: readonly Placed<CheckItem>[]; lit: string | undefined }) {
+  return (
+    <section className="part" aria-label="Checks" id={`${elementId(id)}-checks`}>
+      {checks.map(({ key, item }) => (
+        <div className={`line ${item.state}`} key={key} id={elementId(key)}>
+          <span className="in-margin">
+            <Mark name={item.state} plain />
+          </span>
+          <div className={lit === key ? "check lit" : "check"}>
+            <FieldText place={itemPlace(key, "text")} label={`check, sentence: ${item.text || "none"}`}>
+              {item.text === "" ? <span className="u">say what must hold</span> : item.text}
+            </FieldText>
+            <span className="state">{stateWords[item.state]}</span>
+            <span className="sum">
+              <FieldText place={itemPlace(key, "formula")} label={`check, formula: ${item.formula}`}>
+                <code>{item.formula}</code>
+              </FieldText>
+              {item.says === undefined ? null : <span>{item.says}</span>}
+            </span>
+            <Slips notes={item.notes} className="sum" />
+          </div>
+        </div>
+      ))}
+    </section>
+  );
+}

@@ -1,0 +1,166 @@
+import { useLayoutEffect, useRef } from "react";
+import type { Book } from "../../engine";
+import { whileWriting } from "../state/keys";
+import type { Draft } from "../state/notebook";
+import type { Place } from "../state/place";
+import { type Slot, slotAt } from "../state/slots";
+import { useStore } from "../state/store";
+import { foretold, type Foretold } from "../state/foretell";
+import { Amount } from "./Amount";
+import { perform } from "./commands";
+import { Inked } from "./Inked";
+import { ItemCommands } from "./ItemCommands";
+import { Offers, useOffers } from "./Offers";
+import { followCaret, leaveField, pressOf } from "./WritingPlace";
+import { useNotebook } from "./workbench";
+
+/** The one line at the bottom: what is chosen, how it is written, and what it would become. */
+export function FormulaLine({ book }: { book: Book }) {
+  const store = useNotebook();
+  const here = useStore(store, (s) => s.here);
+  const draft = useStore(store, (s) => s.draft);
+  const box = useRef<HTMLElement>(null);
+  useLineHeight(box);
+  const slot = here === undefined ? undefined : slotAt(book, here);
+  return (
+    <section ref={box} className="writing-line" aria-label="Formula line" data-writing={draft === undefined ? undefined : true}>
+      <div data-line>
+        <div className="where">
+          {slot === undefined ? "nothing chosen" : slot.of} {slot === undefined ? null : <b>{slot.what}</b>}
+        </div>
+        {slot === undefined || here === undefined ? (
+          <p className="text hint">
+            <span className="ink-under ghost">Choose a number, a formula or a cell to write in it.</span>
+          </p>
+        ) : (
+          <LineField slot={slot} here={here} draft={draft} />
+        )}
+        <div className="tells">
+          {draft === undefined ? <ItemCommands book={book} here={here} /> : <Tells book={book} draft={draft} />}
+        </div>
+      </div>
+    </section>
+  );
+}
+
+function LineField({ slot, here, draft }: { slot: Slot; here: Place; draft: Draft | undefined }) {
+  const store = useNotebook();
+  const area = useRef<HTMLTextAreaElement>(null);
+  const box = useRef<HTMLDivElement>(null);
+  const mine = draft?.via === "line";
+  const offers = useOffers(mine ? draft : undefined);
+  const text = draft?.text ?? slot.text;
+
+  useLayoutEffect(() => {
+    const field = area.current;
+    if (field === null || !mine) return;
+    if (document.activeElement !== field) field.focus();
+    if (field.selectionStart !== draft.caret && field.value === draft.text)
+      field.setSelectionRange(draft.caret, draft.caret);
+  }, [mine, draft?.caret, draft?.text]);
+
+  return (
+    <div className="text" ref={box}>
+      <span className="ink-under" aria-hidden="true">
+        <Inked text={text} place={here} caret={mine ? draft.caret : undefined} />
+      </span>
+      <textarea
+        ref={area}
+        className="writes"
+        rows={1}
+        value={text}
+        aria-label={`${slot.of}, ${slot.what}`}
+        aria-autocomplete="list"
+        aria-controls={mine && offers.list.length > 0 ? "offers" : undefined}
+        aria-activedescendant={mine && offers.chosen >= 0 ? `offer-${offers.chosen}` : undefined}
+        aria-invalid={draft?.refused === undefined ? undefined : true}
+        aria-describedby="foretell"
+        autoCapitalize="off"
+        autoCorrect="off"
+        autoComplete="off"
+        spellCheck={false}
+        enterKeyHint="done"
+        onFocus={(event) => store.send({ type: "write", caret: event.currentTarget.selectionStart, via: "line" })}
+        onBlur={(event) => leaveField(store, event.relatedTarget, "line")}
+        onChange={(event) =>
+          store.send({
+            type: "change",
+            text: event.currentTarget.value.replace(/\n/g, " "),
+            caret: event.currentTarget.selectionStart,
+            via: "line",
+          })
+        }
+        onSelect={(event) => followCaret(store, event.currentTarget, "line")}
+        onKeyDown={(event) => {
+          const press = pressOf(event);
+          const command = whileWriting(press, { shown: offers.list.length > 0, chosen: offers.chosen >= 0 });
+          if (command.do === "none") return;
+          if (command.do === "keep" && offers.chosen >= 0) {
+            event.preventDefault();
+            offers.take(offers.chosen);
+          } else if (command.do === "offer") {
+            event.preventDefault();
+            offers.walk(command.way);
+          } else if (perform(store, command)) event.preventDefault();
+        }}
+      />
+      {mine ? <Offers offers={offers} draft={draft} anchor={box} above /> : null}
+    </div>
+  );
+}
+
+/** What keeping the draft would do, and with which keys. */
+function Tells({ book, draft }: { book: Book; draft: Draft }) {
+  return (
+    <>
+      <span id="foretell">
+        <ForetoldWords is={foretold(book, draft)} refused={draft.refused} />
+      </span>
+      <span className="keys">
+        <span className="key">Enter</span> keep &ensp;<span className="key">Esc</span> leave as it was
+      </span>
+    </>
+  );
+}
+
+function ForetoldWords({ is, refused }: { is: Foretold; refused: string | undefined }) {
+  if (refused !== undefined) return <b className="fault-ink">{refused}</b>;
+  if (is.type === "nothing") return null;
+  if (is.type === "trouble") return <span className="gap-ink">{is.says}</span>;
+  return (
+    <>
+      becomes{" "}
+      <b>
+        <Amount shown={is.shown} />
+      </b>
+    </>
+  );
+}
+
+/** The height of the line, so that sheets stand on it and the page keeps clear of it. */
+function useLineHeight(box: React.RefObject<HTMLElement | null>): void {
+  useLayoutEffect(() => {
+    const element = box.current;
+    if (element === null) return;
+    const put = () =>
+      document.documentElement.style.setProperty("--line-height", `${Math.ceil(element.offsetHeight)}px`);
+    put();
+    const watch = new ResizeObserver(put);
+    watch.observe(element);
+    // The keyboard of a tablet covers the bottom of the window in some browsers; the line stands on it.
+    const view = window.visualViewport;
+    const lift = () => {
+      const covered = view === null ? 0 : Math.max(0, innerHeight - view.height - view.offsetTop);
+      document.documentElement.style.setProperty("--keyboard", `${Math.round(covered)}px`);
+    };
+    lift();
+    view?.addEventListener("resize", lift);
+    view?.addEventListener("scroll", lift);
+    return () => {
+      watch.disconnect();
+      view?.removeEventListener("resize", lift);
+      view?.removeEventListener("scroll", lift);
+    };
+  }, [box]);
+}
+

@@ -1,0 +1,103 @@
+import { useDeferredValue, useId, useMemo, useState } from "react";
+import type { Declaration, Parameter } from "../../vocabulary";
+import { vocabulary } from "../../vocabulary";
+import { matching, signatureOf } from "../state/glossary";
+import { kindsOf } from "../state/glossary";
+import { SideSheet } from "./SideSheet";
+import { useNotebook } from "./workbench";
+
+/** Every function of the language, to be searched by name or by what it answers. */
+export function Functions() {
+  const store = useNotebook();
+  const [asked, setAsked] = useState("");
+  const later = useDeferredValue(asked);
+  const id = useId();
+  const groups = useMemo(() => matching(vocabulary.values(), later), [later]);
+  const count = groups.reduce((n, g) => n + g.functions.length, 0);
+  return (
+    <SideSheet label="Functions" title="Functions" onClose={() => store.send({ type: "side", side: "none" })}>
+      <label htmlFor={id} className="unseen">
+        Search the functions
+      </label>
+      <input
+        id={id}
+        className="search"
+        type="search"
+        placeholder="a name, or what you want to know"
+        value={asked}
+        onChange={(event) => setAsked(event.currentTarget.value)}
+      />
+      <p className="source ask" role="status">
+        {count === 0 ? `No function speaks of “${later}”.` : `${count} functions`}
+      </p>
+      {groups.map((group) => (
+        <section key={group.name}>
+          <h3>{group.name}</h3>
+          {group.functions.map((f) => (
+            <FunctionHelp key={f.name} is={f} open={later.trim() !== "" && count <= 3} />
+          ))}
+        </section>
+      ))}
+    </SideSheet>
+  );
+}
+
+/** What a function takes, gives, rests on, and an example. */
+export function FunctionHelp({ is, open = false }: { is: Declaration; open?: boolean }) {
+  const parts = is.result.filter((r) => r.name !== "");
+  return (
+    <details className="function" open={open || undefined}>
+      <summary>
+        <code>{signatureOf(is)}</code>
+        <br />
+        {is.says}
+      </summary>
+      <dl>
+        {is.parameters.map((p) => (
+          <ParameterHelp key={p.name} is={p} />
+        ))}
+      </dl>
+      {parts.length === 0 ? null : (
+        <>
+          <p className="ask">gives</p>
+          <dl>
+            {parts.map((r) => (
+              <div key={r.name} style={{ display: "contents" }}>
+                <dt>.{r.name}</dt>
+                <dd>{r.says}</dd>
+              </div>
+            ))}
+          </dl>
+        </>
+      )}
+      <p className="source">{is.equation}</p>
+      <p className="source ask">{is.source}</p>
+      <p className="source">Holds: {is.range}</p>
+      {is.trust === undefined ? null : <p className="source">{is.trust}</p>}
+      {(is.cautions ?? []).map((caution) => (
+        <p className="slip gap" key={caution}>
+          {caution}
+        </p>
+      ))}
+      {is.examples.map((example) => (
+        <p key={example.formula}>
+          <code>{example.formula}</code> <span className="ask">gives</span> {example.gives}
+        </p>
+      ))}
+    </details>
+  );
+}
+
+function ParameterHelp({ is }: { is: Parameter }) {
+  const kinds = kindsOf(is);
+  return (
+    <>
+      <dt>{is.name}</dt>
+      <dd>
+        {is.says}
+        {kinds === "" ? null : <span className="ask"> {kinds}</span>}
+        {is.otherwise === undefined ? null : <span className="ask"> Without it {is.otherwise}.</span>}
+      </dd>
+    </>
+  );
+}

@@ -1,0 +1,133 @@
+import { useEffect } from "react";
+import { anywhere } from "../state/keys";
+import { outline } from "../state/items";
+import { elementId, placedItems } from "../state/items";
+import { useStore } from "../state/store";
+import { Adds } from "./Adds";
+import { FormulaLine } from "./FormulaLine";
+import { Functions } from "./Functions";
+import { Mark } from "./Mark";
+import { Page } from "./Page";
+import { PastePreview } from "./PastePreview";
+import { PrintCard } from "./PrintCard";
+import { Rail } from "./Rail";
+import { Strip, type StripProps } from "./Strip";
+import { TextPane } from "./TextPane";
+import { Why } from "./Why";
+import { pressOf } from "./WritingPlace";
+import { useNotebook } from "./workbench";
+import { type Notice, NoticeSlip } from "./NoticeSlip";
+
+interface NotebookViewProps extends StripProps {
+  readonly notices: readonly Notice[];
+}
+
+/** An open book: contents, page, what stands beside it, and the formula line. */
+export function NotebookView(props: NotebookViewProps) {
+  const store = useNotebook();
+  const book = useStore(store, (s) => s.book);
+  const side = useStore(store, (s) => s.side);
+  const said = useStore(store, (s) => s.said);
+  const paste = useStore(store, (s) => s.paste);
+  const { onSave, onPrintCard } = props;
+
+  useEffect(() => {
+    document.title = book.title === "" ? "Invacuo" : `${book.title} · Invacuo`;
+  }, [book.title]);
+  useEffect(() => {
+    const press = (event: KeyboardEvent) => {
+      if (event.defaultPrevented) return;
+      const command = anywhere(pressOf({ ...native(event) }));
+      if (command.do === "save") {
+        event.preventDefault();
+        if (store.get().draft !== undefined) store.send({ type: "keep", then: "stay" });
+        onSave();
+        return;
+      }
+      if (command.do !== "undo" && command.do !== "redo") return;
+      // An open field has an undo of its own.
+      if (store.get().draft !== undefined || inOwnField(event.target)) return;
+      event.preventDefault();
+      store.send({ type: command.do });
+    };
+    addEventListener("keydown", press);
+    return () => removeEventListener("keydown", press);
+  }, [store, onSave]);
+
+  const first = placedItems(book)[0];
+  return (
+    <div className="bench" data-side={side}>
+      <Rail graduations={outline(book)} name="Invacuo" />
+      <main className="page" id="page">
+        <Strip {...props} />
+        {props.notices.map((notice) => (
+          <NoticeSlip key={notice.says} notice={notice} />
+        ))}
+        {first?.item.type === "book" ? null : (
+          <header className="title">
+            <h1>Untitled</h1>
+          </header>
+        )}
+        <Tally />
+        <Page book={book} onPrint={onPrintCard} />
+        <Adds />
+      </main>
+      {side === "why" ? <Why book={book} /> : null}
+      {side === "text" ? <TextPane book={book} /> : null}
+      {side === "functions" ? <Functions /> : null}
+      <FormulaLine book={book} />
+      <PrintCard book={book} />
+      {paste === undefined ? null : <PastePreview question={paste} book={book} />}
+      <p className="unseen" role="status" aria-live="polite">
+        {said}
+      </p>
+    </div>
+  );
+}
+
+/** How the book stands: faults, checks not met, gaps; each a link to the first of them. */
+function Tally() {
+  const store = useNotebook();
+  const book = useStore(store, (s) => s.book);
+  const { faults, gaps, unmet } = book.tally;
+  const marked = outline(book);
+  const link = (mark: "fault" | "gap" | "unmet") => {
+    const key = marked.find((g) => g.mark === mark)?.key;
+    return key === undefined ? undefined : `#${elementId(key)}`;
+  };
+  const entries = [
+    { mark: "fault" as const, count: faults, words: faults === 1 ? "1 fault" : `${faults} faults` },
+    { mark: "unmet" as const, count: unmet, words: unmet === 1 ? "1 check not met" : `${unmet} checks not met` },
+    { mark: "gap" as const, count: gaps, words: gaps === 1 ? "1 gap" : `${gaps} gaps` },
+  ].filter((e) => e.count > 0);
+  if (entries.length === 0) return null;
+  return (
+    <p className="line tally-line">
+      <span className="in-margin" />
+      <span className="tally">
+        {entries.map((e) => (
+          <a key={e.mark} href={link(e.mark) ?? "#page"}>
+            <Mark name={e.mark} />
+            {e.words}
+          </a>
+        ))}
+      </span>
+    </p>
+  );
+}
+
+const inOwnField = (target: EventTarget | null): boolean =>
+  target instanceof HTMLElement &&
+  target.closest("input[type=search], .text-sheet textarea") !== null;
+
+/** A browser's key event in the shape that the key table reads. */
+const native = (event: KeyboardEvent) =>
+  ({
+    key: event.key,
+    ctrlKey: event.ctrlKey,
+    metaKey: event.metaKey,
+    shiftKey: event.shiftKey,
+    altKey: event.altKey,
+    keyCode: event.keyCode,
+    nativeEvent: event,
+  }) as unknown as React.KeyboardEvent;

@@ -1,0 +1,156 @@
+import { useMemo } from "react";
+import type { Book } from "../../engine";
+import { elementId, type Group, groupsOf, type Placed } from "../state/items";
+import { commentAbove } from "../state/comments";
+import { type Lit, litBy } from "../state/lit";
+import { itemPlace } from "../state/place";
+import { useStore } from "../state/store";
+import { Chart } from "./Chart";
+import { Checks } from "./Checks";
+import { FieldText } from "./Headline";
+import { Mark } from "./Mark";
+import { messagesOf } from "../state/messages";
+import { MessageSlip } from "./Slips";
+import { Steps } from "./Steps";
+import { Table } from "./Table";
+import { Defined, TypedValue, Value } from "./Value";
+import { useNotebook } from "./workbench";
+import { draggedMark } from "./dragging";
+
+/** The book, in the order of its text. */
+export function Page({ book, onPrint }: { book: Book; onPrint: () => void }) {
+  const store = useNotebook();
+  const draft = useStore(store, (s) => s.draft);
+  const lit = useMemo(() => (draft === undefined ? undefined : litBy(book, draft)), [book, draft]);
+  const groups = groupsOf(book);
+  const lastSteps = groups.findLast((g) => g.type === "steps")?.key;
+  return (
+    <>
+      {groups.map((group) => (
+        <GroupView
+          key={group.key}
+          book={book}
+          group={group}
+          lit={lit}
+          last={group.key === lastSteps}
+          onPrint={onPrint}
+        />
+      ))}
+    </>
+  );
+}
+
+interface GroupViewProps {
+  readonly book: Book;
+  readonly group: Group;
+  readonly lit: Lit | undefined;
+  readonly last: boolean;
+  readonly onPrint: () => void;
+}
+
+function GroupView({ book, group, lit, last, onPrint }: GroupViewProps) {
+  const first = group.type === "one" ? group.placed : group.type === "pairs" ? group.values[0]! : group.type === "checks" ? group.checks[0]! : group.steps[0]!;
+  const comment = commentAbove(book, first.item.statement);
+  const members: readonly Placed[] = group.type === "one" ? [group.placed] : group.type === "pairs" ? group.values : group.type === "checks" ? group.checks : group.steps;
+  const messages = members.flatMap((m) => messagesOf(book, m.item));
+  return (
+    <>
+      {comment === "" ? null : (
+        <div className="line comment">
+          <span className="in-margin" />
+          <p className="prose">{comment}</p>
+        </div>
+      )}
+      <Matter book={book} group={group} lit={lit} last={last} onPrint={onPrint} />
+      {messages.length === 0 ? null : (
+        <div className="line">
+          <span className="in-margin" />
+          <div>
+            {messages.map(({ message, where }) => (
+              <MessageSlip key={`${message.from}-${message.code}`} message={message} where={where} />
+            ))}
+          </div>
+        </div>
+      )}
+    </>
+  );
+}
+
+function Matter({ book, group, lit, last, onPrint }: GroupViewProps) {
+  if (group.type === "pairs") {
+    return (
+      <div className="line">
+        <span className="in-margin" />
+        <div className="pairs">
+          {group.values.map((placed) => (
+            <TypedValue key={placed.key} placed={placed} lit={lit?.item === placed.key} />
+          ))}
+        </div>
+      </div>
+    );
+  }
+  if (group.type === "checks") return <Checks id={group.key} checks={group.checks} lit={lit?.item} />;
+  if (group.type === "steps")
+    return <Steps book={book} id={group.key} steps={group.steps} last={last} onPrint={onPrint} />;
+  return <One book={book} placed={group.placed} lit={lit} />;
+}
+
+function One({ book, placed, lit }: { book: Book; placed: Placed; lit: Lit | undefined }) {
+  const store = useNotebook();
+  const { key, item } = placed;
+  switch (item.type) {
+    case "book":
+      return (
+        <header className="title" id={elementId(key)}>
+          <h1>
+            <FieldText place={itemPlace(key, "text")} label={`title of the book, ${item.text}`}>
+              {item.text || "Untitled"}
+            </FieldText>
+          </h1>
+        </header>
+      );
+    case "about":
+      return (
+        <div className="line" id={elementId(key)}>
+          <span className="in-margin" />
+          <p className="prose">
+            <FieldText place={itemPlace(key, "text")} label={`words: ${item.text}`}>
+              {item.text}
+            </FieldText>
+          </p>
+        </div>
+      );
+    case "part":
+      return (
+        <div className="part line" id={elementId(key)}>
+          <span className="in-margin" />
+          <h2 className="part-title">
+            <FieldText place={itemPlace(key, "text")} label={`title of a part, ${item.text}`}>
+              {item.text}
+            </FieldText>
+          </h2>
+        </div>
+      );
+    case "value":
+      return <Value placed={{ key, item }} lit={lit?.item === key} />;
+    case "define":
+      return <Defined placed={{ key, item }} />;
+    case "table":
+      return <Table id={key} item={item} lit={lit?.table === key ? lit : undefined} />;
+    case "chart":
+      return <Chart placed={{ key, item }} onMark={draggedMark(store, book, item)} />;
+    case "unread":
+      return (
+        <div className="line unread" id={elementId(key)}>
+          <span className="in-margin">
+            <Mark name="fault" says="a fault" />
+          </span>
+          <FieldText place={itemPlace(key, "statement")} label={`cannot be read: ${item.text}`}>
+            <pre>{item.text}</pre>
+          </FieldText>
+        </div>
+      );
+    default:
+      return null;
+  }
+}

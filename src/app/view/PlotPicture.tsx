@@ -1,0 +1,262 @@
+import { type PointerEvent, useRef } from "react";
+import type { ChartItem, ChartSeries } from "../../engine";
+import { along, type Axis, axisFor, axisWithin, dayText, tickText } from "../state/axis";
+import { short } from "./Chart";
+
+const HEIGHT = 286;
+const LEFT = 52;
+const BOTTOM = 40;
+const TOP = 16;
+/** Room for the labels that stand at the end of the curves. */
+const RIGHT = 92;
+
+/** A line, dots with error bars, or a curve with its operating point, drawn at the width it has. */
+export function PlotPicture({
+  item,
+  width,
+  onMark,
+}: {
+  item: ChartItem;
+  width: number;
+  onMark?: ((x: number) => void) | undefined;
+}) {
+  const svg = useRef<SVGSVGElement>(null);
+  const narrow = width < 480;
+  const right = width - (narrow ? 16 : RIGHT);
+  const bottom = HEIGHT - BOTTOM;
+  const points = item.series.flatMap((s) => s.points);
+  const xs = points.map((p) => p.x);
+  const ys = points.flatMap((p) => (p.spread === undefined ? [p.y] : [p.y - p.spread, p.y + p.spread]));
+  const names = item.xHolds === "names";
+  const x: Axis = names
+    ? axisWithin(-0.5, Math.max(0, ...item.series.map((s) => s.points.length)) - 0.5, 1)
+    : item.style === "curve"
+      ? axisWithin(Math.min(...xs), Math.max(...xs), narrow ? 3 : 6)
+      : item.xHolds === "dates"
+        ? axisWithin(Math.min(...xs) - 1, Math.max(...xs) + 1, narrow ? 2 : 5)
+        : axisFor(xs, narrow ? 3 : 6);
+  const y = axisFor(ys, 5, item.style === "curve" && Math.min(...ys) >= 0 && Math.min(...ys) < Math.max(...ys) / 2);
+  const px = (value: number) => along(x, value, LEFT, right);
+  const py = (value: number) => along(y, value, bottom, TOP);
+  const at = (series: ChartSeries, i: number) => (names ? i : series.points[i]!.x);
+  const first = item.series[0]!;
+  const drag = (event: PointerEvent) => {
+    if (onMark === undefined || svg.current === null || (event.buttons & 1) === 0) return;
+    const box = svg.current.getBoundingClientRect();
+    const share = (event.clientX - box.left - LEFT) / (right - LEFT);
+    onMark(x.low + Math.min(1, Math.max(0, share)) * (x.high - x.low));
+  };
+  return (
+    <svg
+      ref={svg}
+      width={width}
+      height={HEIGHT}
+      viewBox={`0 0 ${width} ${HEIGHT}`}
+      role="img"
+      aria-label={describe(item)}
+      className={onMark === undefined ? undefined : "draggable"}
+      onPointerDown={(event) => {
+        if (onMark === undefined) return;
+        event.currentTarget.setPointerCapture(event.pointerId);
+        drag(event);
+      }}
+      onPointerMove={drag}
+    >
+      <g className="grid-rule">
+        {y.ticks.map((t) => (
+          <path key={t} d={`M${LEFT} ${py(t)}H${right}`} />
+        ))}
+      </g>
+      <path className="axis" d={`M${LEFT} ${bottom}H${right}`} />
+      <g textAnchor="end">
+        {y.ticks.map((t, i) => (
+          <text key={t} x={LEFT - 8} y={py(t) + 4}>
+            {tickText(y, t)}
+            {i === y.ticks.length - 1 && first.unit !== "" ? ` ${first.unit}` : ""}
+          </text>
+        ))}
+      </g>
+      <XTicks item={item} x={x} px={px} bottom={bottom} right={right} names={names} />
+      {item.series.map((series, s) => (
+        <Series key={series.label} item={item} series={series} nth={s} px={px} py={py} at={at} />
+      ))}
+      {narrow ? null : <EndLabels item={item} px={px} py={py} at={at} right={right} />}
+      {item.mark === undefined ? null : <Operating item={item} px={px} py={py} bottom={bottom} right={right} />}
+    </svg>
+  );
+}
+
+interface Placing {
+  readonly item: ChartItem;
+  readonly px: (value: number) => number;
+  readonly py: (value: number) => number;
+}
+
+function XTicks({
+  item,
+  x,
+  px,
+  bottom,
+  right,
+  names,
+}: {
+  item: ChartItem;
+  x: Axis;
+  px: (value: number) => number;
+  bottom: number;
+  right: number;
+  names: boolean;
+}) {
+  const points = item.series[0]!.points;
+  const every = Math.max(1, Math.ceil((points.length * 70) / Math.max(1, right - LEFT)));
+  const ticks = names
+    ? points.map((p, i) => ({ value: i, text: i % every === 0 ? p.name : "" }))
+    : x.ticks.map((value) => ({ value, text: item.xHolds === "dates" ? dayText(value) : tickText(x, value) }));
+  const last = ticks.length - 1;
+  return (
+    <>
+      <path className="axis" d={ticks.map((t) => `M${px(t.value)} ${bottom}v5`).join("")} />
+      <g textAnchor="middle">
+        {ticks.map((t, i) => (
+          <text key={t.value} x={px(t.value)} y={bottom + 20}>
+            {t.text}
+            {i === last && !names && item.xUnit !== "" ? ` ${item.xUnit}` : ""}
+          </text>
+        ))}
+      </g>
+      <text x={right} y={bottom + 36} textAnchor="end">
+        {item.xLabel}
+      </text>
+    </>
+  );
+}
+
+function Series({
+  item,
+  series,
+  nth,
+  px,
+  py,
+  at,
+}: Placing & { series: ChartSeries; nth: number; at: (s: ChartSeries, i: number) => number }) {
+  const path = pathOf(series, px, py, at);
+  const className = `curve${nth === 1 ? " second" : nth > 1 ? " third" : ""}`;
+  return (
+    <g>
+      {item.style === "dots" ? null : <path className={className} d={path} />}
+      {item.style === "curve"
+        ? null
+        : series.points.map((p, i) => {
+            if (!Number.isFinite(p.y)) return null;
+            const cx = px(at(series, i));
+            const cy = py(p.y);
+            return (
+              // biome-ignore lint/suspicious/noArrayIndexKey: a point has no other identity
+              <g key={i}>
+                {p.spread === undefined ? null : (
+                  <path
+                    className="whisker"
+                    d={`M${cx - 4} ${py(p.y + p.spread)}h8M${cx} ${py(p.y + p.spread)}V${py(p.y - p.spread)}M${cx - 4} ${py(p.y - p.spread)}h8`}
+                  />
+                )}
+                {nth === 0 ? (
+                  <circle className="point" cx={cx} cy={cy} r={4.5} />
+                ) : (
+                  <rect className="point" x={cx - 4} y={cy - 4} width={8} height={8} />
+                )}
+              </g>
+            );
+          })}
+    </g>
+  );
+}
+
+/** A path through the points; where a value is missing the line is broken. */
+export function pathOf(
+  series: ChartSeries,
+  px: (value: number) => number,
+  py: (value: number) => number,
+  at: (s: ChartSeries, i: number) => number,
+): string {
+  let path = "";
+  let pen = "M";
+  series.points.forEach((p, i) => {
+    if (!Number.isFinite(p.y)) {
+      pen = "M";
+      return;
+    }
+    path += `${pen}${px(at(series, i)).toFixed(1)} ${py(p.y).toFixed(1)}`;
+    pen = "L";
+  });
+  return path;
+}
+
+/** The name of each curve at its end, moved apart where they would meet. */
+function EndLabels({
+  item,
+  py,
+  right,
+}: Placing & { right: number; at: (s: ChartSeries, i: number) => number }) {
+  if (item.series.length < 2 && item.style !== "curve") return null;
+  const ends = item.series
+    .map((series, nth) => ({ series, nth, y: py(series.points.findLast((p) => Number.isFinite(p.y))?.y ?? 0) }))
+    .sort((a, b) => a.y - b.y);
+  let lowest = Number.NEGATIVE_INFINITY;
+  return (
+    <g>
+      {ends.map(({ series, nth, y }) => {
+        const put = Math.max(y + 4, lowest + 15);
+        lowest = put;
+        return (
+          <text key={series.label} x={right + 8} y={put} className={nth === 0 ? "halo computed-ink" : "halo"}>
+            {clipped(series.label)}
+          </text>
+        );
+      })}
+    </g>
+  );
+}
+
+const clipped = (label: string): string => (label.length > 14 ? `${label.slice(0, 13)}…` : label);
+
+/** The operating point: a ring with lines to both axes, and its reading in large. */
+function Operating({ item, px, py, bottom, right }: Placing & { bottom: number; right: number }) {
+  const { mark } = item;
+  const y = mark?.ys[0];
+  if (mark === undefined || y === undefined || !Number.isFinite(y)) return null;
+  const cx = px(mark.x);
+  const cy = py(y);
+  const below = cy < (TOP + bottom) / 2;
+  const readAt = below ? bottom - 18 : TOP + 48;
+  const unit = item.series[0]!.unit;
+  return (
+    <g>
+      <path className="operating" d={`M${cx} ${bottom}V${cy}H${LEFT}`} />
+      <circle className="ring" cx={cx} cy={cy} r={11} />
+      <circle className="ring-dot" cx={cx} cy={cy} r={3.5} />
+      <text x={right - 4} y={readAt - 30} textAnchor="end" className="lead halo">
+        at {short(mark.x)} {item.xUnit}
+      </text>
+      <text x={right - 4} y={readAt} textAnchor="end" className="reads halo">
+        {short(y, 4)}
+        <tspan className="pm" dx={5}>
+          {unit}
+        </tspan>
+      </text>
+    </g>
+  );
+}
+
+/** The picture in a sentence, for those who hear it. */
+export function describe(item: ChartItem): string {
+  const parts = item.series.map((s) => {
+    const finite = s.points.filter((p) => Number.isFinite(p.y));
+    if (finite.length === 0) return `${s.label}: no points`;
+    const low = finite.reduce((a, b) => (b.y < a.y ? b : a));
+    const high = finite.reduce((a, b) => (b.y > a.y ? b : a));
+    const unit = s.unit === "" ? "" : ` ${s.unit}`;
+    return `${s.label}: ${finite.length} points from ${short(low.y)} to ${short(high.y)}${unit}`;
+  });
+  const mark = item.mark === undefined ? "" : ` ${item.mark.text}.`;
+  return `${item.title}. ${item.xLabel} across. ${parts.join("; ")}.${mark}`;
+}

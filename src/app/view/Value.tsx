@@ -1,0 +1,165 @@
+import type { DefineItem, Shown, ValueItem } from "../../engine";
+import { elementId, type Placed } from "../state/items";
+import { itemPlace } from "../state/place";
+import { useStore } from "../state/store";
+import { Amount, spoken } from "./Amount";
+import { FieldText } from "./Headline";
+import { Mark } from "./Mark";
+import { Slider } from "./Slider";
+import { Slips } from "./Slips";
+import { useNotebook } from "./workbench";
+
+interface ValueProps {
+  readonly placed: Placed<ValueItem>;
+  readonly lit: boolean;
+}
+
+/** A typed value: its name, its remark, and the number on a writing line. */
+export function TypedValue({ placed: { key, item }, lit }: ValueProps) {
+  return (
+    <dl className={`value${lit ? " lit" : ""}`} id={elementId(key)}>
+      <dt>
+        <Name id={key} item={item} />
+        <Remark id={key} item={item} />
+      </dt>
+      <dd>
+        <FieldText
+          place={itemPlace(key, "formula")}
+          label={`${item.name}, ${spoken(item.shown)}, typed`}
+          className="write"
+          fromRight
+        >
+          <Amount shown={item.shown} lively />
+        </FieldText>
+      </dd>
+      <Slips notes={item.shown.notes} className="whole" />
+    </dl>
+  );
+}
+
+/** A value that is worked out or found, or that has parts or a slider: on a line of its own. */
+export function Value({ placed: { key, item }, lit }: ValueProps) {
+  const store = useNotebook();
+  const asked = useStore(store, (s) => (s.side === "why" ? s.asked : undefined));
+  const hasParts = item.parts.length > 0;
+  const typed = item.shown.origin === "typed";
+  const found = item.shown.origin === "found";
+  return (
+    <div className="line" id={elementId(key)}>
+      <span className="in-margin" />
+      <dl className={`value${lit ? " lit" : ""}`}>
+        <dt className={hasParts ? "whole" : undefined}>
+          <Name id={key} item={item} />
+          {typed ? null : (
+            <FieldText place={itemPlace(key, "formula")} label={`${item.name}, formula: ${item.formula}`}>
+              <code className={found ? "how found-ink" : "how"}>
+                <Mark name={found ? "found" : "computed"} />
+                {item.formula}
+              </code>
+            </FieldText>
+          )}
+          <Remark id={key} item={item} />
+        </dt>
+        {hasParts ? (
+          <dd className="parts">
+            {item.parts.map((part) => (
+              <PartButton key={part.path} part={part} within={item.name} asked={asked === part.path} />
+            ))}
+          </dd>
+        ) : typed ? (
+          <dd>
+            <FieldText
+              place={itemPlace(key, "formula")}
+              label={`${item.name}, ${spoken(item.shown)}, typed`}
+              className="write"
+              fromRight
+            >
+              <Amount shown={item.shown} lively />
+            </FieldText>
+          </dd>
+        ) : (
+          <dd>
+            <button
+              type="button"
+              className={`act${asked === item.shown.path ? " asked" : ""}`}
+              aria-label={`${item.name}, ${spoken(item.shown)}: why?`}
+              aria-pressed={asked === item.shown.path}
+              onClick={() => store.send({ type: "ask", path: item.shown.path })}
+            >
+              {found ? <Mark name="found" says="found" /> : null}
+              <Amount shown={item.shown} lively />
+            </button>
+          </dd>
+        )}
+        {item.trial === undefined ? null : <Slider id={key} item={item} />}
+        <Slips shown={item.shown} notes={notesOf(item)} className="whole" />
+      </dl>
+    </div>
+  );
+}
+
+/** The notes of a value and of its parts, each once. */
+function notesOf(item: ValueItem) {
+  const seen = new Set<string>();
+  return [item.shown, ...item.parts]
+    .flatMap((s) => s.notes)
+    .filter((n) => !seen.has(n.text) && seen.add(n.text) !== undefined);
+}
+
+/** A part of a result: its label over its number; touching it asks why. */
+function PartButton({ part, within, asked }: { part: Shown; within: string; asked: boolean }) {
+  const store = useNotebook();
+  const label = part.path.startsWith(`${within}.`) ? part.path.slice(within.length + 1) : part.label;
+  return (
+    <button
+      type="button"
+      className={asked ? "asked" : undefined}
+      aria-pressed={asked}
+      onClick={() => store.send({ type: "ask", path: part.path })}
+    >
+      <small>
+        <span>{label.replaceAll("_", " ").replaceAll("`", "")}</span>
+        {asked ? <span className="here-why">why</span> : null}
+      </small>
+      <Amount shown={part} lively />
+    </button>
+  );
+}
+
+function Name({ id, item }: { id: string; item: ValueItem }) {
+  return (
+    <FieldText place={itemPlace(id, "name")} label={`name, ${item.name}`} className="label" stop={false}>
+      {item.name}
+    </FieldText>
+  );
+}
+
+function Remark({ id, item }: { id: string; item: ValueItem }) {
+  if (item.remark === undefined || item.remark === "") return null;
+  return (
+    <FieldText place={itemPlace(id, "remark")} label={`remark on ${item.name}, ${item.remark}`} className="says" stop={false}>
+      {item.remark}
+    </FieldText>
+  );
+}
+
+/** The writer's own function. */
+export function Defined({ placed: { key, item } }: { placed: Placed<DefineItem> }) {
+  return (
+    <div className="line" id={elementId(key)}>
+      <span className="in-margin" />
+      <div className="defined">
+        <b>
+          {item.name}({item.parameters.join(", ")})
+        </b>
+        <FieldText place={itemPlace(key, "formula")} label={`${item.name}, formula: ${item.formula}`}>
+          <code className="how">
+            <Mark name="computed" />
+            {item.formula}
+          </code>
+        </FieldText>
+        {item.remark === undefined ? null : <span className="says">{item.remark}</span>}
+      </div>
+    </div>
+  );
+}
