@@ -135,33 +135,38 @@ function isCurrency(base: string): boolean {
   return !BASES.includes(base);
 }
 
-/** "per volume", "per mass and time", or undefined when the denominator has no name. */
-function per(denominator: Dimension): string | undefined {
+/** "per volume", or undefined when the denominator has no name. */
+function perOne(denominator: Dimension): string | undefined {
   for (const kind of words) if (kind.dimension === denominator) return `per ${word(kind)}`;
+  const [base, power] = [...denominator.powers][0] ?? ["", 0];
+  return denominator.powers.size === 1 && power === 1 ? `per ${base}` : undefined;
+}
+
+/** "per mass and time", or undefined. */
+function perTwo(denominator: Dimension): string | undefined {
   for (const first of words) {
     const rest = dimensionTimes(denominator, first.dimension, -1);
     for (const second of words) {
       if (second.dimension === rest) return `per ${word(first)} and ${word(second)}`;
     }
   }
-  const [base, power] = [...denominator.powers][0] ?? ["", 0];
-  if (denominator.powers.size === 1 && power === 1) return `per ${base}`;
   return undefined;
 }
 
 function nameOf(d: Dimension): string {
-  const codes = [...d.powers].filter(([base]) => isCurrency(base));
-  if (codes.length === 1 && codes[0]![1] === 1) {
-    const [code] = codes[0]!;
-    const below = dimensionPower(dimensionTimes(d, dimension([[code, 1]]), -1), -1)!;
-    if (below === none) return `an amount in ${code}`;
-    const named = per(below);
-    if (named !== undefined) return `a price ${named}`;
+  const codes = currenciesIn(d);
+  if (codes.length === 1 && d.powers.get(codes[0]!) === 1) {
+    const below = dimensionPower(dimensionTimes(d, dimension([[codes[0]!, 1]]), -1), -1)!;
+    if (below === none) return `an amount in ${codes[0]}`;
+    const denominator = perOne(below) ?? perTwo(below);
+    if (denominator !== undefined) return `a price ${denominator}`;
   }
-  for (const above of [undefined, ...words]) {
-    const below = dimensionPower(above === undefined ? d : dimensionTimes(d, above.dimension, -1), -1)!;
-    const named = per(below);
-    if (named !== undefined) return `${above === undefined ? "a number" : above.name} ${named}`;
+  for (const per of [perOne, perTwo]) {
+    for (const above of [undefined, ...words]) {
+      const below = dimensionPower(above === undefined ? d : dimensionTimes(d, above.dimension, -1), -1)!;
+      const denominator = per(below);
+      if (denominator !== undefined) return `${above === undefined ? "a number" : above.name} ${denominator}`;
+    }
   }
   return `a quantity in ${d.key}`;
 }

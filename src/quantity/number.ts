@@ -67,7 +67,7 @@ export function exact(text: string): Num {
   const exponent = match[4] === undefined ? 0 : Number(match[4]);
   const dp = Math.max(0, decimals.length - exponent);
   if (significant === "") return make(0, Math.min(dp, TEN.length - 1));
-  if (Math.abs(significant.length - decimals.length + exponent) > WIDEST_EXPONENT) {
+  if (Math.abs(significant.length - 1 - decimals.length + exponent) > WIDEST_EXPONENT) {
     throw new Trouble({
       code: "overflow",
       says: `${text} is outside the numbers that can be worked with, 1e-300 to 1e300.`,

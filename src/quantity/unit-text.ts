@@ -53,13 +53,7 @@ export function readUnit(text: string): readonly Factor[] | Trouble {
     const name = spellings.get(written) ?? written;
     const unit = namedUnits.get(name);
     if (unit === undefined) return diagnose(written, pieces, i);
-    if (power === 0 || Math.abs(power) > MOST_POWER) {
-      return new Trouble({
-        code: "unit-power",
-        says: `${power} is not an exponent that ${name} can have.`,
-        help: `Use a whole exponent from -${MOST_POWER} to ${MOST_POWER}, and not 0.`,
-      });
-    }
+    if (power === 0 || Math.abs(power) > MOST_POWER) return wrongPower(name, power);
     if (!unit.joins && (compound || power !== 1)) {
       return new Trouble({
         code: "unit-compound",
@@ -68,7 +62,9 @@ export function readUnit(text: string): readonly Factor[] | Trouble {
       });
     }
     const sign = pieces[i - 1] === "/" ? -1 : 1;
-    powers.set(name, (powers.get(name) ?? 0) + sign * power);
+    const total = (powers.get(name) ?? 0) + sign * power;
+    if (Math.abs(total) > MOST_POWER) return wrongPower(name, total);
+    powers.set(name, total);
   }
   const factors = [...powers].map(([name, power]) => ({ name, power })).filter((f) => f.power !== 0);
   if (factors.length > 0) return factors;
@@ -76,6 +72,14 @@ export function readUnit(text: string): readonly Factor[] | Trouble {
     code: "unit-unknown",
     says: `Everything in the unit ${clean} cancels.`,
     help: "Leave the unit out: it is a plain number.",
+  });
+}
+
+function wrongPower(name: string, power: number): Trouble {
+  return new Trouble({
+    code: "unit-power",
+    says: `${power} is not an exponent that ${name} can have.`,
+    help: `Use a whole exponent from -${MOST_POWER} to ${MOST_POWER}, and not 0.`,
   });
 }
 
