@@ -5,7 +5,7 @@ import { Trouble } from "../quantity/trouble";
  * (believed NFPA 325, method not stated, ±2 °C); for pure ethanol the lowest closed-cup value in use, since a safety
  * note should err that way.
  */
-const FLASH_POINTS: readonly (readonly [number, number])[] = [
+export const FLASH_POINTS: readonly (readonly [number, number])[] = [
   [0.1, 49],
   [0.2, 36],
   [0.3, 29],

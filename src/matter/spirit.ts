@@ -38,6 +38,9 @@ const C = [
   [-2.788074354782409e-8, 1.345612883493354e-8],
 ] as const;
 
+/** The constants of the formula, for whoever writes it out elsewhere (a coefficient sheet of an export). */
+export const DENSITY_CONSTANTS = { a: A, b: B, c: C } as const;
+
 /** Horner's scheme, lowest power first. */
 function polynomial(terms: readonly number[], x: number): number {
   let sum = 0;

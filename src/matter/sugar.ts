@@ -29,6 +29,9 @@ export const MOST_SOLIDS = 0.85;
 /** Refractive index at 589 nm, 20 °C, over powers of the mass fraction; fitted to the ICUMSA 1974 scale, 0–85 °Bx, within 0.5e−5. */
 const INDEX_TERMS: readonly number[] = [1.3329871, 0.1427352, 0.054905, 0.0115138, 0.0140131, -0.009887];
 
+/** The constants of both fits, for whoever writes them out elsewhere (a coefficient sheet of an export). */
+export const SYRUP_CONSTANTS = { density: DENSITY_TERMS, index: INDEX_TERMS } as const;
+
 /** Index of pure water on that scale. */
 export const WATER_INDEX = INDEX_TERMS[0]!;
 
