@@ -259,11 +259,22 @@ export type StatementNode =
       readonly parameters: readonly { readonly name: string; readonly span: Span }[];
       readonly formula: Formula;
     }
-  | { readonly type: "table"; readonly name: string; readonly nameSpan: Span; readonly title?: string; readonly titleSpan?: Span }
+  | {
+      readonly type: "table";
+      readonly name: string;
+      readonly nameSpan: Span;
+      readonly title?: string;
+      readonly titleSpan?: Span;
+    }
   | { readonly type: "heading"; readonly columns: readonly Heading[] }
   | { readonly type: "ruler" }
   | { readonly type: "row"; readonly cells: readonly Cell[] }
-  | { readonly type: "column" | "foot"; readonly name: string; readonly nameSpan: Span; readonly formula: Formula }
+  | {
+      readonly type: "column" | "foot";
+      readonly name: string;
+      readonly nameSpan: Span;
+      readonly formula: Formula;
+    }
   | { readonly type: "check"; readonly formula: Formula; readonly text?: string }
   | {
       readonly type: "chart";
@@ -286,7 +297,12 @@ export type StatementNode =
       readonly type: "step";
       readonly text: TextNode;
       readonly wait?: Formula;
-      readonly asks: readonly { readonly path: Formula; readonly unit?: UnitNode; readonly expect?: Formula; readonly span: Span }[];
+      readonly asks: readonly {
+        readonly path: Formula;
+        readonly unit?: UnitNode;
+        readonly expect?: Formula;
+        readonly span: Span;
+      }[];
     }
   | { readonly type: "seen"; readonly path: Formula; readonly mark: string; readonly text?: string }
   /** A statement that cannot be read; what it would have defined, when that much can be told. */

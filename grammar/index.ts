@@ -1,0 +1,43 @@
+export { parseFormula } from "./formulas";
+export { formulaMark } from "./marks";
+export { isDay } from "./matchers";
+export { canBeName, editDistance, isPlainName, isReserved, nearName, writeName, writePart } from "./names";
+export { applyPatches, type Patch } from "./patches";
+export { parseBook } from "./reading";
+export type {
+  Argument,
+  ArithmeticNode,
+  BlankNode,
+  BookTree,
+  CallNode,
+  Cell,
+  ChoiceNode,
+  CompareNode,
+  DateNode,
+  FindNode,
+  Fix,
+  Formula,
+  Heading,
+  ListNode,
+  LogicNode,
+  NameNode,
+  NotNode,
+  NumberNode,
+  PartNode,
+  RangeNode,
+  ShownNode,
+  SignNode,
+  Span,
+  SpreadNode,
+  Statement,
+  StatementNode,
+  SyntaxMessage,
+  TableTree,
+  TextNode,
+  TruthNode,
+  UnitNode,
+  UnreadNode,
+  WhereNode,
+  WithinNode,
+} from "./tree";
+export { normal as normalName } from "./words";

@@ -1,0 +1,583 @@
+import { dayExists, endOfUnit, hasDateShape, isDay, type Oddity } from "./matchers";
+import { certainly, fault, perhaps, quoted, spanOf } from "./messages";
+import { scanText, unseenFault } from "./texts";
+import type { Fix, Span } from "./tree";
+import { BLANKS, codePointName, findUnseen, isDigitCode, normal, skipBlanks } from "./words";
+
+/**
+ * Ways of writing that are faults on purpose, because they can be read in two ways, or are typed out of habit from
+ * elsewhere. Each says what was met, and offers what was probably meant.
+ */
+
+/** The longest number, in digits, written out. */
+export const MOST_DIGITS = 34;
+
+const FRACTIONS = new Map(
+  Object.entries({
+    "½": "0.5",
+    "¼": "0.25",
+    "¾": "0.75",
+    "⅕": "0.2",
+    "⅖": "0.4",
+    "⅗": "0.6",
+    "⅘": "0.8",
+    "⅛": "0.125",
+    "⅜": "0.375",
+    "⅝": "0.625",
+    "⅞": "0.875",
+    "⅐": "",
+    "⅑": "",
+    "⅒": "0.1",
+    "⅓": "",
+    "⅔": "",
+    "⅙": "",
+    "⅚": "",
+  }),
+);
+const FRACTION_DIVISIONS = new Map(
+  Object.entries({ "⅓": "1 / 3", "⅔": "2 / 3", "⅙": "1 / 6", "⅚": "5 / 6", "⅐": "1 / 7", "⅑": "1 / 9" }),
+);
+
+function sticky(source: string): RegExp {
+  return new RegExp(source.replaceAll("~", `[${BLANKS}]`), "uy");
+}
+function matchAt(pattern: RegExp, text: string, at: number): RegExpExecArray | null {
+  pattern.lastIndex = at;
+  return pattern.exec(text);
+}
+
+const DOTTED_DATE = sticky("(\\d{1,2})\\.(\\d{1,2})\\.(\\d{4}|\\d{2})(?![\\d.])");
+const SPACED = sticky("\\d{1,3}(?:~\\d{3})+(?:\\.\\d+)?(?![\\d_.])");
+const UNDERSCORED = sticky("\\d+(?:_+\\d+)+(?:\\.\\d+)?(?![\\p{L}_])");
+const WITH_COMMAS = sticky("\\d+(?:\\.\\d+)?(?:,\\d+)+(?:\\.\\d+)?");
+const GROUPED_BY_COMMAS = /^\d{1,3}(?:,\d{3})+(?:\.\d+)?$/;
+const WITH_FRACTION = sticky("(\\d+)~?([½¼¾⅓⅔⅕⅖⅗⅘⅙⅚⅐⅑⅒⅛⅜⅝⅞])");
+const SEVERAL_POINTS = sticky("\\d+(?:\\.\\d+){2,}\\.?");
+const TRAILING_POINT = sticky("(\\d+(?:\\.\\d+)?)\\.(?!\\d)");
+const RATIO = sticky("(\\d+(?:\\.\\d+)?)/(\\d+(?:\\.\\d+)?)~*");
+const WHOLE_NUMBER = sticky("(\\d+)(?:\\.(\\d+))?(?:[eE]([+-]?\\d+))?");
+const LEADING_POINT = sticky("\\.(\\d+)(?:[eE][+-]?\\d+)?");
+
+/** What is odd about the number (or point) at `at`, if anything. */
+export function numberTrouble(text: string, at: number): Oddity | undefined {
+  if (!isDigitCode(text.charCodeAt(at))) return leadingPoint(text, at);
+  return (
+    impossibleDay(text, at) ??
+    dottedDate(text, at) ??
+    grouped(text, at) ??
+    withCommas(text, at) ??
+    withFraction(text, at) ??
+    withPoints(text, at) ??
+    halfLitre(text, at) ??
+    tooLong(text, at)
+  );
+}
+
+function oddity(
+  image: string,
+  at: number,
+  code: string,
+  says: string,
+  help: string,
+  fixes: readonly Fix[] = [],
+): Oddity {
+  return { length: image.length, message: fault(code, spanOf(at, at + image.length), says, { help, fixes }) };
+}
+
+function leadingPoint(text: string, at: number): Oddity | undefined {
+  const match = matchAt(LEADING_POINT, text, at);
+  if (match === null) return undefined;
+  const span = spanOf(at, at + match[0].length);
+  return oddity(
+    match[0],
+    at,
+    "number-point",
+    `${quoted(match[0])} begins with a point.`,
+    "A number begins with a digit.",
+    [certainly(span, `0${match[0]}`)],
+  );
+}
+
+function impossibleDay(text: string, at: number): Oddity | undefined {
+  if (!hasDateShape(text, at)) return undefined;
+  const image = text.slice(at, at + 10);
+  if (isDay(image)) return undefined;
+  return oddity(
+    image,
+    at,
+    "date-impossible",
+    `There is no day ${quoted(image)}.`,
+    "A date is year-month-day.",
+  );
+}
+
+/** The days that a date written with day and month in either order can mean, as ISO 8601 text. */
+export function possibleDays(first: number, second: number, year: number): readonly string[] {
+  const full = year < 100 ? 2000 + year : year;
+  const iso = (month: number, day: number): string =>
+    `${String(full).padStart(4, "0")}-${String(month).padStart(2, "0")}-${String(day).padStart(2, "0")}`;
+  const days: string[] = [];
+  if (dayExists(full, second, first)) days.push(iso(second, first));
+  if (dayExists(full, first, second) && first !== second) days.push(iso(first, second));
+  return days;
+}
+
+function dottedDate(text: string, at: number): Oddity | undefined {
+  const match = matchAt(DOTTED_DATE, text, at);
+  if (match === null) return undefined;
+  return dateFault(match[0], at, possibleDays(Number(match[1]), Number(match[2]), Number(match[3])));
+}
+
+/** The fault for a date that is not written as year-month-day. */
+export function dateFault(image: string, at: number, days: readonly string[]): Oddity {
+  const span = spanOf(at, at + image.length);
+  const help =
+    days.length === 0
+      ? "A date is year-month-day, such as 2026-02-03."
+      : `A date is year-month-day: ${days.join(" or ")}?`;
+  return oddity(
+    image,
+    at,
+    "date-form",
+    `${quoted(image)} is no way to write a date here.`,
+    help,
+    days.map((day) => perhaps(span, day)),
+  );
+}
+
+function grouped(text: string, at: number): Oddity | undefined {
+  const match = matchAt(SPACED, text, at) ?? matchAt(UNDERSCORED, text, at);
+  if (match === null) return undefined;
+  const image = match[0];
+  const joined = image.replace(new RegExp(`[${BLANKS}_]`, "g"), "");
+  return oddity(
+    image,
+    at,
+    "number-grouped",
+    `The digits of ${quoted(image)} are set apart.`,
+    "Digits are written without a gap.",
+    [certainly(spanOf(at, at + image.length), joined)],
+  );
+}
+
+function withCommas(text: string, at: number): Oddity | undefined {
+  const match = matchAt(WITH_COMMAS, text, at);
+  if (match === null) return undefined;
+  const image = match[0];
+  const span = spanOf(at, at + image.length);
+  const meant: string[] = [];
+  if (/^\d+,\d+$/.test(image)) meant.push(image.replace(",", "."));
+  if (GROUPED_BY_COMMAS.test(image)) meant.push(image.replaceAll(",", ""));
+  meant.push(image.replaceAll(",", ", "));
+  return oddity(
+    image,
+    at,
+    "number-comma",
+    `${quoted(image)}: is this ${meant.map((one) => `\`${one}\``).join(", or ")}?`,
+    "The decimal sign is a point, and a blank stands behind a comma.",
+    meant.map((one) => perhaps(span, one)),
+  );
+}
+
+function withFraction(text: string, at: number): Oddity | undefined {
+  const match = matchAt(WITH_FRACTION, text, at);
+  if (match === null) return undefined;
+  const decimal = FRACTIONS.get(match[2]!);
+  const span = spanOf(at, at + match[0].length);
+  const fixes = decimal ? [certainly(span, `${match[1]}${decimal.slice(1)}`)] : [];
+  return oddity(
+    match[0],
+    at,
+    "number-fraction",
+    `${quoted(match[0])} holds a fraction sign.`,
+    fractionHelp(match[2]!),
+    fixes,
+  );
+}
+
+function fractionHelp(sign: string): string {
+  const decimal = FRACTIONS.get(sign);
+  return decimal
+    ? `Write it as a decimal: ${decimal}.`
+    : `Write it as a division: ${FRACTION_DIVISIONS.get(sign)}.`;
+}
+
+function withPoints(text: string, at: number): Oddity | undefined {
+  const several = matchAt(SEVERAL_POINTS, text, at);
+  if (several !== null)
+    return oddity(
+      several[0],
+      at,
+      "number-points",
+      `${quoted(several[0])} has more than one point.`,
+      "A number has one decimal point.",
+    );
+  const trailing = matchAt(TRAILING_POINT, text, at);
+  if (trailing === null) return undefined;
+  return oddity(
+    trailing[0],
+    at,
+    "number-point",
+    `${quoted(trailing[0])} ends with a point.`,
+    "A digit stands behind the decimal point.",
+    [certainly(spanOf(at, at + trailing[0].length), trailing[1]!)],
+  );
+}
+
+/** `1/2 L`: half a litre, or one divided by two litres? */
+function halfLitre(text: string, at: number): Oddity | undefined {
+  const match = matchAt(RATIO, text, at);
+  if (match === null) return undefined;
+  const unitAt = at + match[0].length;
+  const unitEnd = endOfUnit(text, unitAt);
+  if (unitEnd === unitAt) return undefined;
+  const image = text.slice(at, unitEnd);
+  const unit = text.slice(unitAt, unitEnd);
+  const span = spanOf(at, unitEnd);
+  const [, above, below] = match;
+  const share = shortDecimal(above!, below!);
+  const first = share === undefined ? `${above} / ${below} * 1 ${unit}` : `${share} ${unit}`;
+  const second = `${above} / ${below} ${unit}`;
+  return oddity(
+    image,
+    at,
+    "number-ratio",
+    `${quoted(image)}: is this \`${first}\`, or ${above} divided by ${below} ${unit}?`,
+    `Write \`${first}\`, or \`${second}\` with blanks around the stroke to divide.`,
+    [perhaps(span, first), perhaps(span, second)],
+  );
+}
+
+const MOST_DECIMALS = 6;
+
+/** a / b as a decimal, when it is a short one. */
+function shortDecimal(a: string, b: string): string | undefined {
+  const scale = (text: string): number =>
+    text.length - 1 - (text.includes(".") ? text.indexOf(".") : text.length - 1);
+  if (a.length > 9 || b.length > 9) return undefined;
+  const shift = scale(a) - scale(b);
+  const above = BigInt(a.replace(".", "")) * 10n ** BigInt(MOST_DECIMALS + Math.max(0, -shift));
+  const below = BigInt(b.replace(".", "")) * 10n ** BigInt(Math.max(0, shift));
+  if (below === 0n || above % below !== 0n) return undefined;
+  const digits = (above / below).toString().padStart(MOST_DECIMALS + 1, "0");
+  return `${digits.slice(0, -MOST_DECIMALS)}.${digits.slice(-MOST_DECIMALS)}`.replace(/\.?0+$/, "");
+}
+
+function tooLong(text: string, at: number): Oddity | undefined {
+  const match = matchAt(WHOLE_NUMBER, text, at)!;
+  if (countDigits(match[1]!, match[2] ?? "", match[3]) <= MOST_DIGITS) return undefined;
+  return oddity(
+    match[0],
+    at,
+    "number-long",
+    `${quoted(match[0])} has more than ${MOST_DIGITS} digits when it is written out.`,
+    "Use a larger or a smaller unit.",
+  );
+}
+
+/** Digits of a number when it is written out, without zeros in front. */
+function countDigits(whole: string, decimals: string, exponent: string | undefined): number {
+  if (exponent === undefined) return whole.replace(/^0+(?=\d)/, "").length + decimals.length;
+  const shift = exponent.replace(/^\+/, "");
+  if (shift.replace(/^-?0*/, "").length > 3) return Number.POSITIVE_INFINITY;
+  return writeOut(whole, decimals, Number(shift)).replace(".", "").length;
+}
+
+function writeOut(whole: string, decimals: string, shift: number): string {
+  const digits = whole + decimals;
+  const point = whole.length + shift;
+  if (point <= 0) return `0.${"0".repeat(-point)}${digits}`;
+  if (point >= digits.length) return trimZeros(digits + "0".repeat(point - digits.length));
+  return `${trimZeros(digits.slice(0, point))}.${digits.slice(point)}`;
+}
+
+function trimZeros(digits: string): string {
+  return digits.replace(/^0+(?=\d)/, "");
+}
+
+/** A number as plain decimal digits: `1e-3` is `0.001`. Numbers without an exponent stay as they were typed. */
+export function plainDigits(image: string): string {
+  const match = /^(\d+)(?:\.(\d+))?[eE]([+-]?\d+)$/.exec(image);
+  return match === null ? image : writeOut(match[1]!, match[2] ?? "", Number(match[3]));
+}
+
+const OPERATORS: readonly { readonly met: string; readonly meant: string; readonly says: string }[] = [
+  { met: "===", meant: "is", says: "Two values are compared with `is`" },
+  { met: "==", meant: "is", says: "Two values are compared with `is`" },
+  { met: "!==", meant: "is not", says: "Two values are told apart with `is not`" },
+  { met: "!=", meant: "is not", says: "Two values are told apart with `is not`" },
+  { met: "<>", meant: "is not", says: "Two values are told apart with `is not`" },
+  { met: "=>", meant: ">=", says: "At least is written `>=`" },
+  { met: "=<", meant: "<=", says: "At most is written `<=`" },
+  { met: "->", meant: "", says: "An arrow means nothing in a formula" },
+  { met: "**", meant: "^", says: "A power is written `^`" },
+  { met: "&&", meant: "and", says: "Two conditions are joined with `and`" },
+  { met: "&", meant: "and", says: "Two conditions are joined with `and`" },
+  { met: "||", meant: "or", says: "Two conditions are joined with `or`" },
+  { met: "!", meant: "not", says: "A condition is turned round with `not`" },
+  { met: ":=", meant: "=", says: "A name is given its value with `=`" },
+  { met: ";", meant: ",", says: "Arguments are set apart with `,`" },
+];
+
+export function operatorTrouble(text: string, at: number): Oddity | undefined {
+  const odd = OPERATORS.find(({ met }) => text.startsWith(met, at));
+  if (odd === undefined) return undefined;
+  const { met, meant, says } = odd;
+  const span = spanOf(at, at + met.length);
+  const spaced = /\w/.test(meant) ? padded(text, span, meant) : meant;
+  return oddity(
+    met,
+    at,
+    "operator-other",
+    `${says}, not ${quoted(met)}.`,
+    meant === "" ? "Take it out." : `Write \`${meant}\`.`,
+    [certainly(span, spaced, meant === "" ? "Take it out" : `Write ${meant}`)],
+  );
+}
+
+/** A word in the place of an operator, with blanks where there are none. */
+function padded(text: string, span: Span, word: string): string {
+  const before = span.from > 0 && !/\s/.test(text[span.from - 1]!) ? " " : "";
+  const after = span.to < text.length && !/\s/.test(text[span.to]!) ? " " : "";
+  return before + word + after;
+}
+
+const CURRENCIES = new Map<string, readonly string[]>([
+  ["€", ["EUR"]],
+  ["£", ["GBP"]],
+  ["$", ["USD", "CAD", "AUD", "NZD"]],
+  ["¥", ["JPY", "CNY"]],
+  ["₹", ["INR"]],
+  ["₽", ["RUB"]],
+  ["₩", ["KRW"]],
+  ["₺", ["TRY"]],
+  ["₴", ["UAH"]],
+  ["₪", ["ILS"]],
+  ["₫", ["VND"]],
+  ["₦", ["NGN"]],
+  ["₱", ["PHP"]],
+  ["₡", ["CRC"]],
+  ["₸", ["KZT"]],
+  ["₾", ["GEL"]],
+  ["฿", ["THB"]],
+  ["¢", []],
+]);
+
+const LOOKALIKES = new Map([
+  ["–", "-"],
+  ["—", "-"],
+  ["‒", "-"],
+  ["‐", "-"],
+  ["‑", "-"],
+  ["﹣", "-"],
+  ["－", "-"],
+  ["＋", "+"],
+  ["＝", "="],
+  ["（", "("],
+  ["）", ")"],
+  ["，", ","],
+  ["：", ":"],
+  ["．", "."],
+  ["＊", "*"],
+  ["∗", "*"],
+  ["⋅", "*"],
+  ["•", "*"],
+  ["✕", "*"],
+  ["∕", "/"],
+  ["⁄", "/"],
+  ["％", "%"],
+  ["≈", "is"],
+  ["≡", "is"],
+  ["℃", "°C"],
+  ["℉", "°F"],
+  ["²", "^2"],
+  ["³", "^3"],
+  ["√", "sqrt"],
+]);
+
+const CURLY_TEXT = /[“”„«‟]([^“”„«»‟"\n\r]*)(?:[“”»‟"]|(?=[\n\r]|$))/y;
+
+/** The fault for the character at `at`, which no token begins with. */
+export function characterTrouble(text: string, at: number): Oddity {
+  const character = String.fromCodePoint(text.codePointAt(at)!);
+  const span = spanOf(at, at + character.length);
+  const unseen = findUnseen(text, at, at + 1);
+  if (unseen !== undefined) return { length: 1, message: unseenFault(at, unseen.name) };
+  if (character === '"') {
+    const scanned = scanText(text, at);
+    return scanned.trouble ?? { length: scanned.end - at, message: scanned.faults[0]! };
+  }
+  if (character === "`") return backtick(text, at);
+  if ("“”„«‟".includes(character)) return curlyText(text, at);
+  if ("‘’‚'".includes(character)) return singleQuotes(text, at);
+  const codes = CURRENCIES.get(character);
+  if (codes !== undefined) return currency(text, at, character, codes);
+  const decimal = FRACTIONS.get(character);
+  if (decimal !== undefined)
+    return oddity(
+      character,
+      at,
+      "number-fraction",
+      `${quoted(character)} is no number here.`,
+      fractionHelp(character),
+      [certainly(span, decimal || `(${FRACTION_DIVISIONS.get(character)})`)],
+    );
+  const plain = LOOKALIKES.get(character);
+  if (plain !== undefined)
+    return oddity(
+      character,
+      at,
+      "character-lookalike",
+      `${quoted(character)} is not \`${plain}\`.`,
+      `Write \`${plain}\`.`,
+      [certainly(span, plain)],
+    );
+  if (character === "%" || character === "‰" || character === "°")
+    return oddity(
+      character,
+      at,
+      "unit-alone",
+      `${quoted(character)} does not stand behind a number.`,
+      "A unit stands directly behind a number or behind `in`; a plain number is given one with `* 1 %`.",
+    );
+  if (character === "{" || character === "}")
+    return oddity(
+      character,
+      at,
+      "brace-outside",
+      `${quoted(character)} stands outside a text.`,
+      "Braces hold a formula inside a text; a formula itself uses `(` and `)`.",
+    );
+  if (character === "|")
+    return oddity(
+      character,
+      at,
+      "bar-outside",
+      "A `|` stands outside a row.",
+      "A row of a table begins with `|`.",
+    );
+  if (character === "@")
+    return oddity(
+      character,
+      at,
+      "mark-outside",
+      "A mark stands only in `seen`.",
+      "A mark is `@` and eight hexadecimal digits.",
+    );
+  if (character === "#")
+    return oddity(
+      character,
+      at,
+      "comment-inside",
+      "A comment cannot stand here.",
+      "A comment stands at the end of a line, outside texts and cells.",
+    );
+  const wide = normal(character.normalize("NFKC"));
+  if (/^[\x21-\x7e]+$/.test(wide) && wide !== character)
+    return oddity(
+      character,
+      at,
+      "character-lookalike",
+      `${quoted(character)} is not \`${wide}\`.`,
+      `Write \`${wide}\`.`,
+      [certainly(span, wide)],
+    );
+  return oddity(
+    character,
+    at,
+    "character-unknown",
+    `${describe(character)} means nothing in a formula.`,
+    "If it belongs to a name, the name stands in backticks; if it belongs to a text, the text stands in quotes.",
+  );
+}
+
+function describe(character: string): string {
+  const code = codePointName(character.codePointAt(0)!);
+  return /[\p{L}\p{M}\p{N}\p{P}\p{S}]/u.test(character)
+    ? `${quoted(character)} (${code})`
+    : `The character ${code}`;
+}
+
+function backtick(text: string, at: number): Oddity {
+  const line = /[^\n\r]*/y;
+  line.lastIndex = at;
+  const rest = line.exec(text)![0];
+  if (rest.startsWith("``"))
+    return oddity(
+      "``",
+      at,
+      "name-empty",
+      "There is nothing between the backticks.",
+      "A name has at least one letter.",
+    );
+  return oddity(
+    rest,
+    at,
+    "name-open",
+    `The name ${quoted(rest)} has no second backtick.`,
+    "A name in backticks ends on its line.",
+    [],
+  );
+}
+
+function curlyText(text: string, at: number): Oddity {
+  const match = matchAt(CURLY_TEXT, text, at);
+  const image = match?.[0] ?? text[at]!;
+  const span = spanOf(at, at + image.length);
+  return oddity(
+    image,
+    at,
+    "quote-curly",
+    `${quoted(image)} stands in curly quotes.`,
+    'A text stands between straight quotes: "like this".',
+    [certainly(span, `"${match?.[1] ?? ""}"`, "Write straight quotes")],
+  );
+}
+
+const SINGLE_QUOTED = /['‘’‚]([^'‘’"\n\r]*)['‘’]/y;
+
+function singleQuotes(text: string, at: number): Oddity {
+  const match = matchAt(SINGLE_QUOTED, text, at);
+  const image = match?.[0] ?? text[at]!;
+  const fixes = match === null ? [] : [certainly(spanOf(at, at + image.length), `"${match[1]}"`)];
+  return oddity(
+    image,
+    at,
+    "quote-single",
+    `${quoted(image)} is no text.`,
+    'A text stands between straight double quotes: "like this".',
+    fixes,
+  );
+}
+
+const AMOUNT = sticky("~*(\\d+(?:\\.\\d+)?)(?![\\d,.])");
+
+function currency(text: string, at: number, sign: string, codes: readonly string[]): Oddity {
+  if (codes.length === 0)
+    return oddity(
+      sign,
+      at,
+      "currency-sign",
+      `${quoted(sign)} is no unit.`,
+      "Write the amount with the code of its currency, such as `0.20 USD`.",
+    );
+  const amount = matchAt(AMOUNT, text, at + sign.length);
+  const image = amount === null ? sign : text.slice(at, at + sign.length + amount[0].length);
+  const span = spanOf(at, at + image.length);
+  const blank = at > 0 && isDigitCode(text.charCodeAt(at - 1)) ? " " : "";
+  const written = codes.map((code) => (amount === null ? `${blank}${code}` : `${amount[1]} ${code}`));
+  const fix = codes.length === 1 ? certainly : perhaps;
+  return oddity(
+    image,
+    at,
+    "currency-sign",
+    `Money carries the code of its currency, not ${quoted(sign)}.`,
+    `Write ${codes.map((code, i) => `\`${written[i]!.trim() === code ? code : written[i]}\``).join(" or ")}.`,
+    written.map((one) => fix(span, one)),
+  );
+}
+
+/** Whether only blanks stand between two places. */
+export function nothingBetween(text: string, from: number, to: number): boolean {
+  return skipBlanks(text, from, to) === to;
+}
