@@ -42,7 +42,7 @@ export const balances: readonly Declaration[] = [
     result: [
       massPart("mass", "Mass that is missing."),
       strengthsPart,
-      sharePart("share", "The same as a share of the charge's mass.", charge),
+      sharePart("share", "The same as a share of the charge's mass."),
     ],
     equation: "charge - got - left, by mass; the same for the alcohol",
     source: "mass balance",
@@ -130,7 +130,7 @@ export const balances: readonly Declaration[] = [
       },
       volumePart("drains", "With `wet_marc`: what drains off, at 20 °C."),
       volumePart("spirit_held", "With `wet_marc`: what the marc keeps, at 20 °C."),
-      sharePart("share_held", "With `wet_marc`: share of the alcohol that the marc keeps.", charge),
+      sharePart("share_held", "With `wet_marc`: share of the alcohol that the marc keeps."),
     ],
     equation: "p = E / (E + W + moisture * botanical); held = wet_marc - (1 - moisture) * botanical",
     source: "mass balance: alcohol spreads evenly over all water",

@@ -166,7 +166,7 @@ export const distilling: readonly Declaration[] = [
     result: [
       ...takenParts,
       ...leftParts,
-      sharePart("recovered", "Share of the charge's alcohol that is in the distillate.", charge),
+      sharePart("recovered", "Share of the charge's alcohol that is in the distillate."),
       temperaturePart("start_temperature", "Pot when it begins to boil."),
       temperaturePart("end_temperature", "Pot at the end."),
       strengthPart("first_drops", "Strength of the first drops: stronger than the whole."),
@@ -226,7 +226,7 @@ export const distilling: readonly Declaration[] = [
     result: [
       ...takenParts,
       ...leftParts,
-      sharePart("recovered", "Share of the charge's alcohol that is in the distillate.", charge),
+      sharePart("recovered", "Share of the charge's alcohol that is in the distillate."),
       temperaturePart("start_temperature", "Pot at the start: the temperature that was asked."),
       temperaturePart("end_temperature", "Pot at the end: the same."),
       strengthPart("first_drops", "Strength of the first drops."),

@@ -4,7 +4,7 @@ import { volumeFraction } from "../matter/spirit";
 import { type End, isobaricStill, type Run, type Still } from "../matter/still";
 import { kinds, Trouble } from "../quantity";
 import { LICENCE, METHANOL, VAPOUR, VENT, VOLATILE_POISONS } from "./cautions";
-import type { Call, NumberArguments, Parameter, ResultPart } from "./declaration";
+import type { Call, NumberArguments, ResultPart } from "./declaration";
 import { GLASS, STRIPPED } from "./food-cautions";
 import { amount, isMass, optional, strength } from "./parameters";
 import { remarkOnBoiling } from "./pot";
@@ -51,10 +51,10 @@ export const temperaturePart = (name: string, says: string): ResultPart => ({
   holds: { kind: kinds.temperature, unit: "°C" },
 });
 /** Always in per cent: a share given as `lost: 0.05` must not make `recovered` read 0.83. */
-export const sharePart = (name: string, says: string, unitOf: Parameter): ResultPart => ({
+export const sharePart = (name: string, says: string): ResultPart => ({
   name,
   says,
-  holds: { kind: kinds.plain, unit: "%", unitOf: unitOf.name },
+  holds: { kind: kinds.plain, unit: "%", unitOf: "" },
 });
 
 export const takenParts: readonly ResultPart[] = [

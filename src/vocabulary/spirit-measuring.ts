@@ -8,10 +8,21 @@ import {
   volumeFraction,
 } from "../matter/spirit";
 import { indexFromSolids, solidsAt20 } from "../matter/sugar";
+import { strengthByTwoReadings } from "../matter/two-readings";
 import { kinds, Trouble } from "../quantity";
 import { LABEL, SUGAR_HIDES, VAPOUR } from "./cautions";
 import type { Call, Declaration, NumberArguments, Parameter, ResultPart } from "./declaration";
-import { density, isMass, mass, optional, solids, strengthByVolume, temperature, volume } from "./parameters";
+import {
+  density,
+  index,
+  isMass,
+  mass,
+  optional,
+  solids,
+  strengthByVolume,
+  temperature,
+  volume,
+} from "./parameters";
 import { densityError, strengthErrorFromDensity } from "./spirit-scales";
 
 /** Finding the strength of a spirit with what a bench has, and what a strength means for fire. */
@@ -66,21 +77,47 @@ export const measuring: readonly Declaration[] = [
       density("density", "True density, from a density meter or a weighed flask."),
       at20,
       sweetness,
+      optional(
+        index(
+          "index",
+          "Refractive index of the same liquid at 20 °C (index_from_solids turns a °Bx reading into it). With it sugar may be in the liquid: it drops out.",
+        ),
+      ),
     ],
-    labelsOnly: ["temperature", "sugar"],
+    labelsOnly: ["temperature", "sugar", "index"],
     result: [strengthResult("Strength at 20 °C.")],
-    equation: "the strength whose spirit_density at that temperature is this density",
-    source: INVERSE_R22,
-    range: "densities from ethanol to water at that temperature, -20 to 40 °C; no sugar or extract",
+    equation:
+      "the strength whose spirit_density at that temperature is this density; with `index`: r = (n^2 - 1)/((n^2 + 2) density), e (0.07054 + 0.0045 e) = r - 0.20606, strength = e * density / 789.24 kg/m^3",
+    source: `${INVERSE_R22}; with \`index\`: specific refraction adds by mass, constants from CRC indices and densities`,
+    range:
+      "densities from ethanol to water at that temperature, -20 to 40 °C, no sugar or extract; with `index`: 20 °C, 0 to 40 %mas, sugar but no salt",
     trust:
-      "standard uncertainty of the formula 0.02 to 0.06 %vol (0.06 kg/m^3); 0.1 %vol is 0.11 kg/m^3 at 20, 0.16 at 40, 0.28 at 80 %vol",
-    cautions: [SUGAR_HIDES, LABEL],
-    examples: [{ formula: "strength_from_density(948.05 kg/m^3)", gives: "39.997 %vol" }],
-    compute: (args) => {
+      "standard uncertainty of the formula 0.02 to 0.06 %vol (0.06 kg/m^3); 0.1 %vol is 0.11 kg/m^3 at 20, 0.16 at 40, 0.28 at 80 %vol; with `index` 0.5 %vol with good instruments, 2 with kitchen ones",
+    cautions: [LABEL],
+    examples: [
+      { formula: "strength_from_density(948.05 kg/m^3)", gives: "39.997 %vol" },
+      { formula: "strength_from_density(1020.59 kg/m^3, index: 1.35337 nD)", gives: "12.029 %vol" },
+    ],
+    compute: (args, call) => {
+      if (args.index !== undefined) {
+        if (Math.abs(num(args, "temperature") - ROOM) > 1e-9) {
+          throw new Trouble({
+            code: "out-of-range",
+            says: "Density and index together are understood at 20 °C only.",
+            help: "Bring the sample to 20 °C and read both.",
+          });
+        }
+        call.note(
+          "Without salt, and with little acid or glycerol: an estimate, 2 %vol with kitchen instruments. behind_sugar is surer.",
+        );
+        return strengthByTwoReadings(num(args, "density"), num(args, "index"));
+      }
+      call.caution(SUGAR_HIDES);
       refuseSugar(num(args, "sugar"), "density");
       return volumeFraction(massFractionFromDensity(num(args, "density"), num(args, "temperature")));
     },
     modelUncertainty: (args, result) => {
+      if (args.index !== undefined) return 0.005;
       const p = massFraction(result[""]!);
       return strengthErrorFromDensity(p, num(args, "temperature"), densityError(p));
     },
