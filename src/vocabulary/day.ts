@@ -126,7 +126,7 @@ function runsOf(names: Value, runTimes: Value, cleanTimes: Value): readonly Plan
   return found;
 }
 
-function planned(args: Readonly<Record<string, Value>>, call: ValueCall): Value {
+function planned(args: Readonly<Record<string, Value>>): Value {
   const starts = timeOfDay("starts", args.starts!);
   const ends = args.ends === undefined ? undefined : timeOfDay("ends", args.ends);
   if (ends !== undefined && ends.n.v <= starts.n.v) {
@@ -156,10 +156,11 @@ function planned(args: Readonly<Record<string, Value>>, call: ValueCall): Value 
       const late = subtract(free, ends);
       parts.push(["over", late.n.v > 0 ? late : noneYet()]);
       if (late.n.v > 0) {
+        // On this row alone: a remark by `call.note` would stand beside every run.
         notes = [
-          call.note(
-            `${name} does not fit: the still is clean at ${clockText(free)}, after ${clockText(ends)}`,
-          ),
+          {
+            text: `${name} does not fit: the still is clean at ${clockText(free)}, after ${clockText(ends)}`,
+          },
         ];
       }
     }
@@ -252,7 +253,13 @@ const BOOK_CAUTION =
   "A book of spirits follows the licence it is kept under: the authority's own way of measuring comes first.";
 
 const any = (name: string, says: string): Parameter => ({ name, says, takes: "any" });
-const listed = (name: string, says: string): Parameter => ({ name, says, takes: "any", list: true });
+const listed = (name: string, says: string, takes: Parameter["takes"]): Parameter => ({
+  name,
+  says,
+  takes,
+  list: true,
+});
+const TIMES = [{ kind: kinds.time }];
 const time = (name: string, says: string, unit: string): ResultPart => ({
   name,
   says,
@@ -271,9 +278,9 @@ export const declarations: readonly Declaration[] = [
     group: GROUP,
     says: "When each run starts and ends when one still does them in a row, and what does not fit into the day.",
     parameters: [
-      listed("names", "Name of each run, in the order in which they are done."),
-      listed("run_times", "How long each takes, from run_time or from earlier runs."),
-      listed("clean_times", "How long the still is cleaned after each; a single time serves all."),
+      listed("names", "Name of each run, in the order in which they are done.", "text"),
+      listed("run_times", "How long each takes, from run_time or from earlier runs.", TIMES),
+      listed("clean_times", "How long the still is cleaned after each; a single time serves all.", TIMES),
       {
         ...any(
           "starts",

@@ -1,4 +1,4 @@
-import type { Kind } from "../quantity";
+import { type Kind, kinds } from "../quantity";
 import type { Declaration, Parameter, ResultPart } from "./declaration";
 import { foldName } from "./names";
 
@@ -19,7 +19,7 @@ export function takesInWords({ takes, list, choices }: Parameter): string {
   else if (takes === "text") one = "a text";
   else if (takes === "date") one = "a date";
   else if (takes === "any") one = "any value";
-  else one = either(takes.map((t) => t.kind.name));
+  else one = either(takes.map((t) => (t.kind === kinds.plain ? "a plain number or share" : t.kind.name)));
   return list === true ? `a list, each ${one}` : one;
 }
 
@@ -28,7 +28,8 @@ export function givesInWords({ holds }: ResultPart): string {
   if (holds === "text") return "a text";
   if (holds === "truth") return "true or false";
   if (holds === "any") return "of the sort that was given";
-  return holds.unit === "" ? holds.kind.name : `${holds.kind.name}, ${holds.unit}`;
+  if (holds.unit === "") return holds.kind.name;
+  return `${holds.kind === kinds.plain ? "a share" : holds.kind.name}, ${holds.unit}`;
 }
 
 /** Whether a parameter can be given by its label only. */

@@ -275,8 +275,8 @@ export const selections: readonly ValueDeclaration[] = [
     source: "method of the largest remainder; common practice, no source",
     range: "amounts zero or above, not all zero, none of them blank",
     examples: [
-      { formula: "share_out([1 L, 1 L, 1 L])", gives: "33.34 %, 33.33 %, 33.33 %" },
-      { formula: "share_out([200 g, 150 g, 50 g], step: 1 %)", gives: "50 %, 38 %, 12 %" },
+      { formula: "first(share_out([1 L, 1 L, 1 L]))", gives: "33.34 %" },
+      { formula: "last(share_out([200 g, 150 g, 50 g], step: 1 %))", gives: "12 %" },
     ],
     takesGaps: true,
     evaluate: (args) => shareOut(args.list!, args.step!),

@@ -1,0 +1,85 @@
+import { describe, expect, it } from "vitest";
+import { openBook } from "../../src/engine";
+import { declarations as aroma } from "../../src/vocabulary/aroma";
+import { declarations as day } from "../../src/vocabulary/day";
+import { declarations as plain } from "../../src/vocabulary/plain";
+import { declarations as trials } from "../../src/vocabulary/trials";
+
+describe("every example about totals, trials, the day and aroma prints what it says", () => {
+  const empty = openBook("");
+  for (const declaration of [...aroma, ...trials, ...day, ...plain]) {
+    for (const { formula, gives } of declaration.examples) {
+      it(formula, () => {
+        const asked = empty.ask(formula);
+        expect(asked.message).toBeNull();
+        expect(asked.text).toBe(gives);
+      });
+    }
+  }
+});
+
+describe("in a book", () => {
+  const book = openBook(`table stock
+| item       | strength  | on (date)  |
+| Juniper    | 61 %vol   | 2026-02-03 |
+| lemon peel | 49 %vol   |            |
+
+table doses
+| item       | volume |
+| lemon peel | 40 mL  |
+| juniper    | 60 mL  |
+| jniper     | 60 mL  |
+column strength = pick(stock.strength, item)
+column pure = volume * strength
+foot volume = sum(volume)
+
+set shares = share_out(doses.volume)
+set large = sum(doses.volume where volume > 1 L) + 1 mL
+set latest = largest(stock.on)
+set plan = day_plan(doses.item, [95 min, 80 min, 60 min], 30 min, ends: "12:00")
+set over = comes_over(["linalool", "eugenol"], 1 L, 40 %vol, 50 mbar, 400 mL).taken
+set bottles = whole([2.5 L, 3.7 L] / 500 mL)
+set gone = mean([blank, blank])
+set same = sum([5 ± 1 g, 3 g]) - sum([5 g, 3 g])
+`);
+  const answers = new Map(book.answers().map((a) => [a.name, a]));
+  const text = (name: string) => answers.get(name)?.text;
+
+  it("joins two tables by name, and a misspelled name spoils its own row only", () => {
+    expect(text("doses.juniper.strength")).toBe("61 %vol");
+    expect(text("doses.`lemon peel`.pure")).toBe("19.6 mL");
+    const missed = answers.get("doses.jniper.strength")!;
+    expect(missed.state).toBe("fault");
+    expect(missed.message).toMatch(/no row “jniper”; “Juniper” is near/);
+  });
+  it("shares out a column under its row names", () => {
+    expect(["`lemon peel`", "juniper", "jniper"].map((n) => text(`shares.${n}`))).toEqual([
+      "25 %",
+      "37.5 %",
+      "37.5 %",
+    ]);
+  });
+  it("has a sum of nothing in the unit of its column", () => {
+    expect(text("large")).toBe("1 mL");
+  });
+  it("finds the latest date and counts the blank", () => {
+    expect(text("latest")).toBe("2026-02-03");
+    expect(answers.get("latest")!.notes).toEqual(["1 of 2 is blank"]);
+  });
+  it("plans a day under the names of its rows, each remark at its run", () => {
+    expect(text("plan.`lemon peel`.starts_at")).toBe("08:45");
+    expect(text("plan.jniper.over")).toBe("130 min");
+    expect(answers.get("plan.`lemon peel`.ends_at")!.notes).toEqual([]);
+    expect(answers.get("plan.jniper.ends_at")!.notes.join()).toMatch(
+      /jniper does not fit.*14:10, after 12:00/,
+    );
+  });
+  it("maps over lists of compounds and of volumes", () => {
+    expect(text("over.1")).toBe("46.261 %");
+    expect(answers.get("over.2")!.notes.join()).toMatch(/of the eugenol/);
+    expect([text("bottles.1"), text("bottles.2")]).toEqual(["5", "7"]);
+  });
+  it("is a gap when all is blank", () => {
+    expect(answers.get("gone")!.state).toBe("gap");
+  });
+});
