@@ -5,7 +5,11 @@ import type { Declaration } from "../vocabulary/declaration";
 /** What a call may be given: the vocabulary's parameters, or those of the writer's own function. */
 export interface Callable {
   readonly name: string;
-  readonly parameters: readonly { readonly name: string; readonly optional: boolean; readonly labelOnly: boolean }[];
+  readonly parameters: readonly {
+    readonly name: string;
+    readonly optional: boolean;
+    readonly labelOnly: boolean;
+  }[];
 }
 
 export function callableOf(declaration: Declaration): Callable {
@@ -89,7 +93,9 @@ export function bind(callable: Callable, call: CallNode): (Formula | undefined)[
 
 function signature({ name, parameters }: Callable): string {
   const required = parameters.filter((p) => !p.optional && !p.labelOnly).map((p) => p.name);
-  const labelled = parameters.filter((p) => p.labelOnly).map((p) => (p.optional ? `${p.name}: …` : `${p.name}: (needed)`));
+  const labelled = parameters
+    .filter((p) => p.labelOnly)
+    .map((p) => (p.optional ? `${p.name}: …` : `${p.name}: (needed)`));
   return `\`${name}(${required.join(", ")}${labelled.length > 0 ? `; ${labelled.join(", ")}` : ""})\``;
 }
 

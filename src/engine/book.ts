@@ -83,11 +83,14 @@ class OpenBook implements Book {
     const found = new Set<string>();
     const functions = new Set<string>();
     for (const node of this.plan.nodes.values()) {
-      if (node.type === "formula" || node.type === "computed") for (const f of node.compiled?.functions ?? []) functions.add(f);
-      if (node.type === "typed") for (const compiled of node.formulas.values()) for (const f of compiled.functions) functions.add(f);
+      if (node.type === "formula" || node.type === "computed")
+        for (const f of node.compiled?.functions ?? []) functions.add(f);
+      if (node.type === "typed")
+        for (const compiled of node.formulas.values()) for (const f of compiled.functions) functions.add(f);
     }
     for (const sink of this.sinks) for (const f of sink.compiled.functions) functions.add(f);
-    for (const name of functions) for (const caution of vocabulary.get(name)?.cautions ?? []) found.add(caution);
+    for (const name of functions)
+      for (const caution of vocabulary.get(name)?.cautions ?? []) found.add(caution);
     const carried = (notes: readonly Note[] | undefined): void => {
       for (const note of notes ?? []) if (note.caution) found.add(note.text);
     };
@@ -119,7 +122,12 @@ class OpenBook implements Book {
         path,
         mark: node.mark,
         ...(node.text !== undefined && { text: node.text }),
-        state: now === undefined ? "lost" : now.replace("@", "") === node.mark.replace("@", "") ? "holds" : "changed",
+        state:
+          now === undefined
+            ? "lost"
+            : now.replace("@", "") === node.mark.replace("@", "")
+              ? "holds"
+              : "changed",
       });
     }
     return ticks;
@@ -184,7 +192,12 @@ class OpenBook implements Book {
         ...(fault.help !== undefined && { help: fault.help }),
         ...(fault.fixes && { fixes: fault.fixes }),
         span: fault.span,
-        raw: { type: "fault", code: fault.code, says: fault.says, place: { path: "", from: fault.span.from, to: fault.span.to } },
+        raw: {
+          type: "fault",
+          code: fault.code,
+          says: fault.says,
+          place: { path: "", from: fault.span.from, to: fault.span.to },
+        },
       };
     }
     const compiled = compile(tree, { names: this.plan.names, place: "book", frames: [] });
@@ -199,7 +212,13 @@ class OpenBook implements Book {
     return located && explain(located, this.sources, this.sinks);
   }
 
-  curve(formula: string, variable: string, from: Value, to: Value, count: number): readonly { readonly x: Value; readonly y: Value }[] {
+  curve(
+    formula: string,
+    variable: string,
+    from: Value,
+    to: Value,
+    count: number,
+  ): readonly { readonly x: Value; readonly y: Value }[] {
     if (from.type !== "quantity" || to.type !== "quantity") return [];
     const { formula: tree, messages } = parseFormula(formula);
     if (messages.some((m) => m.severity === "fault")) return [];
@@ -207,7 +226,13 @@ class OpenBook implements Book {
     this.calculation.recount();
     return spaced(from, to, count).map((x) => ({
       x,
-      y: code({ values: this.calculation, owner: { pathOf: () => "" }, row: -1, locals: { values: [x], outer: undefined }, route: "" }),
+      y: code({
+        values: this.calculation,
+        owner: { pathOf: () => "" },
+        row: -1,
+        locals: { values: [x], outer: undefined },
+        route: "",
+      }),
     }));
   }
 
@@ -238,7 +263,8 @@ class OpenBook implements Book {
     const { names } = this.plan;
     const sinkFor = new Map<Statement, Sink>(this.sinks.map((s) => [s.statement, s]));
     const tables = new Map<Statement, Item>();
-    for (const table of names.tables.values()) tables.set(table.tree.statement, tableItem(this.sources, table));
+    for (const table of names.tables.values())
+      tables.set(table.tree.statement, tableItem(this.sources, table));
     const items: Item[] = [];
     let step = 0;
     for (const statement of this.tree.statements) {
@@ -252,7 +278,8 @@ class OpenBook implements Book {
           break;
         case "set": {
           const set = names.sets.get(node.name);
-          if (set?.statement === statement) items.push(valueItem(this.sources, statement, node.name, node.formula));
+          if (set?.statement === statement)
+            items.push(valueItem(this.sources, statement, node.name, node.formula));
           else items.push(this.unread(statement, `\`${node.name}\` is defined twice.`));
           break;
         }
@@ -264,7 +291,10 @@ class OpenBook implements Book {
             name: node.name,
             parameters: node.parameters.map((p) => p.name),
             formula: sourceOf(this.text, statement, node.formula.span),
-            formulaSpan: { from: statement.at + node.formula.span.from, to: statement.at + node.formula.span.to },
+            formulaSpan: {
+              from: statement.at + node.formula.span.from,
+              to: statement.at + node.formula.span.to,
+            },
           });
           break;
         case "table": {
@@ -279,7 +309,11 @@ class OpenBook implements Book {
           items.push(this.sinkItem(sinkFor.get(statement)!, step));
           break;
         case "unread": {
-          if (node.defines === "set" && node.name !== undefined && names.sets.get(node.name)?.statement === statement) {
+          if (
+            node.defines === "set" &&
+            node.name !== undefined &&
+            names.sets.get(node.name)?.statement === statement
+          ) {
             items.push(valueItem(this.sources, statement, node.name, undefined));
           } else items.push(this.unread(statement, ""));
           break;
@@ -300,11 +334,22 @@ class OpenBook implements Book {
 
   /** An item that looks at nothing new is taken over from the book before. */
   private sinkItem(sink: Sink, step: number): Item {
-    const before = this.previous?.madeItems && this.previous.sinks.find((s) => s.compiled === sink.compiled && s.statement.node === sink.statement.node);
+    const before =
+      this.previous?.madeItems &&
+      this.previous.sinks.find(
+        (s) => s.compiled === sink.compiled && s.statement.node === sink.statement.node,
+      );
     if (before && this.calculation.unchanged(sink.compiled.references.keys())) {
       const old = this.previous!.madeItems!.find((i) => i.statement === before.statement);
-      if (old && (old.type === "check" || old.type === "chart" || (old.type === "step" && old.number === step))) {
-        return { ...old, statement: sink.statement, ...(sink.statement.comment && { remark: sink.statement.comment }) };
+      if (
+        old &&
+        (old.type === "check" || old.type === "chart" || (old.type === "step" && old.number === step))
+      ) {
+        return {
+          ...old,
+          statement: sink.statement,
+          ...(sink.statement.comment && { remark: sink.statement.comment }),
+        };
       }
     }
     return makeItem(this.sources, sink, step);
@@ -324,7 +369,8 @@ class OpenBook implements Book {
 function asked(formula: string, value: Value, cautions: readonly string[]): Asked {
   const shown = show(value, "", "", "computed");
   const single = answer(shown);
-  const parts: readonly Shown[] = value.type === "record" || value.type === "list" ? flatten(value, "", "", "computed") : [];
+  const parts: readonly Shown[] =
+    value.type === "record" || value.type === "list" ? flatten(value, "", "", "computed") : [];
   return {
     formula,
     value: single.value,
@@ -340,7 +386,13 @@ function asked(formula: string, value: Value, cautions: readonly string[]): Aske
     ...(value.type === "fault" &&
       value.rewrite !== undefined &&
       value.place && {
-        fixes: [{ says: `Write ${value.rewrite}`, certain: true, edits: [{ span: { from: value.place.from, to: value.place.to }, text: value.rewrite }] }],
+        fixes: [
+          {
+            says: `Write ${value.rewrite}`,
+            certain: true,
+            edits: [{ span: { from: value.place.from, to: value.place.to }, text: value.rewrite }],
+          },
+        ],
       }),
     ...(cautions.length > 0 && { cautions }),
     raw: value,

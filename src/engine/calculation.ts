@@ -6,7 +6,7 @@ import type { Code, Environment, Rows, Values } from "./environment";
 import { Waiting } from "./environment";
 import { describe, faultFrom } from "./fault";
 import { rowsKey, type TableName } from "./names";
-import type { ComputedNode, FormulaNode, Plan, PlanNode, TypedNode } from "./plan";
+import { type ComputedNode, type FormulaNode, type Plan, type PlanNode, rowLabel, type TypedNode } from "./plan";
 import { sameValue } from "./sameness";
 import { vectorise } from "./vector";
 
@@ -158,7 +158,11 @@ export class Calculation implements Values {
   private workOne(node: PlanNode, previous: Calculation | undefined): void {
     if (node.type === "rows") {
       const old = previous?.slot(node.key)?.rows;
-      this.slots.set(node.key, { rows: node.rows, complete: true, change: old ? rowsChange(old, node.rows) : "all" });
+      this.slots.set(node.key, {
+        rows: node.rows,
+        complete: true,
+        change: old ? rowsChange(old, node.rows) : "all",
+      });
       return;
     }
     if (previous && this.untouched(node, previous)) {
@@ -180,7 +184,10 @@ export class Calculation implements Values {
 
   private formulaValue(node: FormulaNode): Value {
     if (!node.compiled) {
-      return faultFrom({ code: "unread", says: "This statement cannot be read." }, { path: node.pathOf(-1), from: 0, to: node.statement.length });
+      return faultFrom(
+        { code: "unread", says: "This statement cannot be read." },
+        { path: node.pathOf(-1), from: 0, to: node.statement.length },
+      );
     }
     return this.evaluate(node.compiled.code, node);
   }
@@ -200,7 +207,8 @@ export class Calculation implements Values {
   }
 
   private cellOf(node: ComputedNode | TypedNode, row: number): Value {
-    if (node.type === "computed") return oneValue(this.evaluate(node.compiled.code, node, row), node.pathOf(row), node.statement.length);
+    if (node.type === "computed")
+      return oneValue(this.evaluate(node.compiled.code, node, row), node.pathOf(row), node.statement.length);
     const index = node.column.typed!;
     const statement = node.table.tree.rows[row]!;
     const columns = node.table.tree.heading!.node.columns.length;
@@ -319,7 +327,8 @@ export class Calculation implements Values {
       if (node.type === "formula") this.workUnit(node, -1, byKey);
       else if (node.type !== "rows") {
         const { store } = this.slots.get(node.key)!;
-        for (let row = 0; row < store!.length; row++) if (!store!.isReady(row)) this.workUnit(node, row, byKey);
+        for (let row = 0; row < store!.length; row++)
+          if (!store!.isReady(row)) this.workUnit(node, row, byKey);
       }
     }
     for (const node of component) {
@@ -340,7 +349,13 @@ export class Calculation implements Values {
         continue;
       }
       try {
-        this.put(top.node, top.row, top.node.type === "formula" ? this.formulaValue(top.node) : this.cellOf(top.node as ComputedNode | TypedNode, top.row));
+        this.put(
+          top.node,
+          top.row,
+          top.node.type === "formula"
+            ? this.formulaValue(top.node)
+            : this.cellOf(top.node as ComputedNode | TypedNode, top.row),
+        );
         depth.delete(unit(top.node.key, top.row));
         stack.pop();
       } catch (signal) {
@@ -394,9 +409,14 @@ function circle(members: readonly { node: PlanNode; row: number }[]): Fault {
   const paths = members.map((m) => m.node.pathOf(m.row));
   const shown = paths.length > 8 ? [...paths.slice(0, 4), "…", ...paths.slice(-3)] : paths;
   const first = members[0]!;
-  const length = "statement" in first.node ? first.node.statement.length : (first.node as TypedNode).table.tree.rows[first.row]!.length;
+  const length =
+    "statement" in first.node
+      ? first.node.statement.length
+      : (first.node as TypedNode).table.tree.rows[first.row]!.length;
   const says =
-    paths.length === 1 ? `${paths[0]} needs itself.` : `This goes round in a circle: ${[...shown, paths[0]].join(" → ")}.`;
+    paths.length === 1
+      ? `${paths[0]} needs itself.`
+      : `This goes round in a circle: ${[...shown, paths[0]].join(" → ")}.`;
   return {
     type: "fault",
     code: "circle",
@@ -413,7 +433,10 @@ function oneValue(value: Value, path: string, length: number): Value {
     value.type === "list"
       ? "Use `sum`, `mean` or another total, or look at this row with the bare column name."
       : `Say which part: ${[...value.parts.keys()].map((p) => `\`.${p}\``).join(", ")}.`;
-  return faultFrom({ code: "cell-single", says: `A cell holds one value; this comes to ${describe(value)}.`, help }, { path, from: 0, to: length });
+  return faultFrom(
+    { code: "cell-single", says: `A cell holds one value; this comes to ${describe(value)}.`, help },
+    { path, from: 0, to: length },
+  );
 }
 
 function sameRecipe(a: FormulaNode | ComputedNode, b: FormulaNode | ComputedNode): boolean {
@@ -433,22 +456,30 @@ function sameSet<T>(a: ReadonlySet<T>, b: ReadonlySet<T>): boolean {
 function sameCells(a: TypedNode, b: TypedNode): boolean {
   const now: TableName["tree"] = a.table.tree;
   const then = b.table.tree;
-  if (now.heading?.node !== then.heading?.node || now.rows.length !== then.rows.length || a.column.typed !== b.column.typed) return false;
-  for (let row = 0; row < now.rows.length; row++) if (now.rows[row]!.node !== then.rows[row]!.node) return false;
+  if (
+    now.heading?.node !== then.heading?.node ||
+    now.rows.length !== then.rows.length ||
+    a.column.typed !== b.column.typed
+  )
+    return false;
+  for (let row = 0; row < now.rows.length; row++)
+    if (now.rows[row]!.node !== then.rows[row]!.node) return false;
   for (const [row, compiled] of a.formulas) if (b.formulas.get(row) !== compiled) return false;
   return true;
 }
 
 function sameNature(a: Nature, b: Nature | undefined): boolean {
   if (!b || a.type !== b.type) return false;
-  if (a.type === "quantity" && b.type === "quantity") return a.unit === b.unit && a.fromHeading === b.fromHeading;
+  if (a.type === "quantity" && b.type === "quantity")
+    return a.unit === b.unit && a.fromHeading === b.fromHeading;
   return a.type !== "broken";
 }
 
+/** Rows that are called otherwise than before; a name that comes twice changes what both are called. */
 function rowsChange(old: Rows, now: Rows): Change {
   if (old === now) return "none";
   if (old.count !== now.count) return "all";
   const changed = new Set<number>();
-  for (let row = 0; row < now.count; row++) if (old.names[row] !== now.names[row]) changed.add(row);
+  for (let row = 0; row < now.count; row++) if (rowLabel(old, row) !== rowLabel(now, row)) changed.add(row);
   return changed.size === 0 ? "none" : changed;
 }

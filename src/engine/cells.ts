@@ -1,5 +1,18 @@
 import type { Cell, Heading, NumberNode, Statement } from "../../grammar";
-import { asDifference, convert, exact, format, kinds, parseUnit, plainUnit, type Quantity, quantity, spreadBy, Trouble, type Unit } from "../quantity";
+import {
+  asDifference,
+  convert,
+  exact,
+  format,
+  kinds,
+  parseUnit,
+  plainUnit,
+  type Quantity,
+  quantity,
+  spreadBy,
+  Trouble,
+  type Unit,
+} from "../quantity";
 import { type FaultPlace, gap, text, type Value } from "../vocabulary/value";
 import { dateOf } from "./dates";
 import { describe, faultFrom } from "./fault";
@@ -58,7 +71,14 @@ export function cellValue(
     const wanted = `${columns} ${columns === 1 ? "cell" : "cells"}`;
     const place = { path, from: 0, to: row.length };
     if (!cell) {
-      return faultFrom({ code: "cell-missing", says: `This row has ${row.node.cells.length} of ${wanted}.`, help: "Add the missing bars; leave a cell empty when it is not known." }, place);
+      return faultFrom(
+        {
+          code: "cell-missing",
+          says: `This row has ${row.node.cells.length} of ${wanted}.`,
+          help: "Add the missing bars; leave a cell empty when it is not known.",
+        },
+        place,
+      );
     }
   }
   const place: FaultPlace = { path, from: cell.span.from, to: cell.span.to };
@@ -71,7 +91,9 @@ export function cellValue(
         return faultFrom({ code: "unread", says: "This cell cannot be read." }, place);
       case "formula": {
         const value = formula();
-        return nature.type === "quantity" && nature.fromHeading ? underHeading(value, nature.unit, place) : value;
+        return nature.type === "quantity" && nature.fromHeading
+          ? underHeading(value, nature.unit, place)
+          : value;
       }
       case "text":
         return textCell(content.text, cell, nature, index);
@@ -101,14 +123,28 @@ function dateCell(iso: string, cell: Cell, nature: Nature): Value {
   if (nature.type === "date" || nature.type === "open") return dateOf(iso);
   if (nature.type === "text") return text(cell.raw.trim().normalize("NFC"));
   if (nature.type === "broken") throw nature.trouble;
-  throw new Trouble({ code: "date-among-numbers", says: `${iso} is a date in a column of numbers.`, help: "Head the column `(date)`, or write a number." });
+  throw new Trouble({
+    code: "date-among-numbers",
+    says: `${iso} is a date in a column of numbers.`,
+    help: "Head the column `(date)`, or write a number.",
+  });
 }
 
-function quantityCell(of: NumberNode, by: NumberNode | undefined, cell: Cell, nature: Nature, path: string): Value {
+function quantityCell(
+  of: NumberNode,
+  by: NumberNode | undefined,
+  cell: Cell,
+  nature: Nature,
+  path: string,
+): Value {
   if (nature.type === "text") return text(cell.raw.trim().normalize("NFC"));
   if (nature.type === "broken") throw nature.trouble;
   if (nature.type === "date") {
-    throw new Trouble({ code: "number-among-dates", says: `“${cell.raw.trim()}” is a number in a column of dates.`, help: "Write the day as year-month-day: `2026-02-03`." });
+    throw new Trouble({
+      code: "number-among-dates",
+      says: `“${cell.raw.trim()}” is a number in a column of dates.`,
+      help: "Write the day as year-month-day: `2026-02-03`.",
+    });
   }
   const written = of.unit ?? (by?.unit && !of.unit ? by.unit : undefined);
   if (nature.type === "open") throw new Error("a column with a quantity has a nature");
@@ -138,7 +174,10 @@ function quantityCell(of: NumberNode, by: NumberNode | undefined, cell: Cell, na
         rewrite: `${of.digits} ± ${by.digits} ${value.unit.text}`,
       });
     }
-    const amount = quantity(exact(by.digits), byUnit.kind === kinds.temperature ? asDifference(byUnit) : byUnit);
+    const amount = quantity(
+      exact(by.digits),
+      byUnit.kind === kinds.temperature ? asDifference(byUnit) : byUnit,
+    );
     value = spreadBy(value, amount, path);
   }
   return value.unit === unit ? value : underHeading(value, unit, undefined);
@@ -148,7 +187,13 @@ function quantityCell(of: NumberNode, by: NumberNode | undefined, cell: Cell, na
 function underHeading(value: Value, unit: Unit, place: FaultPlace | undefined): Value {
   if (value.type === "gap" || value.type === "fault") return value;
   if (value.type !== "quantity") {
-    return faultFrom({ code: "cell-kind", says: `This cell comes to ${describe(value)}, under a heading in ${unit.text || "plain numbers"}.` }, place);
+    return faultFrom(
+      {
+        code: "cell-kind",
+        says: `This cell comes to ${describe(value)}, under a heading in ${unit.text || "plain numbers"}.`,
+      },
+      place,
+    );
   }
   if (value.unit.kind === unit.kind) return convert(value, unit);
   const bare = value.unit.kind === kinds.plain;

@@ -1,5 +1,14 @@
 import type { Formula, Statement } from "../../grammar";
-import { approximate, convert, format, type Quantity, quantity, sigma, subtract, type Unit } from "../quantity";
+import {
+  approximate,
+  convert,
+  format,
+  type Quantity,
+  quantity,
+  sigma,
+  subtract,
+  type Unit,
+} from "../quantity";
 import type { Value } from "../vocabulary/value";
 import { compile } from "./compile";
 import type { Owner } from "./environment";
@@ -18,7 +27,7 @@ export function chartItem(sources: Sources, sink: Sink): ChartItem {
   return node.style === "curve" ? curveItem(sources, sink, node) : pointsItem(sources, sink, node);
 }
 
-function core(sources: Sources, sink: Sink, node: ChartNode, formula: string) {
+function core(sink: Sink, node: ChartNode, formula: string) {
   const { statement } = sink;
   return {
     type: "chart" as const,
@@ -37,30 +46,52 @@ function labelOf(sources: Sources, statement: Statement, formula: Formula): stri
   return sourceOf(sources.text, statement, formula.span);
 }
 
-function pointsItem(sources: Sources, sink: Sink, node: ChartNode & { style: "bars" | "line" | "dots" }): ChartItem {
+function pointsItem(
+  sources: Sources,
+  sink: Sink,
+  node: ChartNode & { style: "bars" | "line" | "dots" },
+): ChartItem {
   const { calculation, text } = sources;
   const { statement } = sink;
   const { names } = calculation.plan;
   const owner: Owner = { pathOf: () => sink.path };
-  const work = (f: Formula): Value => calculation.evaluate(compile(f, { names, place: "book", frames: [] }).code, owner);
+  const work = (f: Formula): Value =>
+    calculation.evaluate(compile(f, { names, place: "book", frames: [] }).code, owner);
   const by = work(node.by);
   const what = node.what.map(work);
   const written = `${node.style} ${node.what.map((w) => sourceOf(text, statement, w.span)).join(", ")} by ${sourceOf(text, statement, node.by.span)}`;
-  const base = core(sources, sink, node, written);
-  const empty = { series: [] as ChartSeries[], xLabel: labelOf(sources, statement, node.by), xUnit: "", xHolds: "names" as const };
+  const base = core(sink, node, written);
+  const empty = {
+    series: [] as ChartSeries[],
+    xLabel: labelOf(sources, statement, node.by),
+    xUnit: "",
+    xHolds: "names" as const,
+  };
   const refuse = (message: string): ChartItem => ({ ...base, ...empty, message });
   if (by.type === "gap" || by.type === "fault") return refuse(show(by, sink.path, "", "computed").message!);
   if (by.type !== "list") return refuse(`After \`by\` stands a column or a list; this is ${describe(by)}.`);
   const firstX = by.entries.find((e) => e.type !== "gap" && e.type !== "fault");
   const xUnit = firstX?.type === "quantity" ? firstX.unit : undefined;
-  const xHolds = node.style === "bars" ? "names" : firstX?.type === "quantity" ? "quantities" : firstX?.type === "date" ? "dates" : "names";
+  const xHolds =
+    node.style === "bars"
+      ? "names"
+      : firstX?.type === "quantity"
+        ? "quantities"
+        : firstX?.type === "date"
+          ? "dates"
+          : "names";
   const series: ChartSeries[] = [];
   let left = 0;
   for (let s = 0; s < what.length; s++) {
     const values = what[s]!;
-    if (values.type === "gap" || values.type === "fault") return refuse(show(values, sink.path, "", "computed").message!);
-    if (values.type !== "list") return refuse(`A chart draws a column or a list; ${labelOf(sources, statement, node.what[s]!)} is ${describe(values)}.`);
-    if (values.entries.length !== by.entries.length) return refuse(`These lists do not match: ${values.entries.length} values by ${by.entries.length}.`);
+    if (values.type === "gap" || values.type === "fault")
+      return refuse(show(values, sink.path, "", "computed").message!);
+    if (values.type !== "list")
+      return refuse(
+        `A chart draws a column or a list; ${labelOf(sources, statement, node.what[s]!)} is ${describe(values)}.`,
+      );
+    if (values.entries.length !== by.entries.length)
+      return refuse(`These lists do not match: ${values.entries.length} values by ${by.entries.length}.`);
     const unit = unitOf(values.entries);
     const points: ChartSeries["points"][number][] = [];
     values.entries.forEach((value, i) => {
@@ -71,7 +102,12 @@ function pointsItem(sources: Sources, sink: Sink, node: ChartNode & { style: "ba
         if (!(value.type === "gap" && xValue.type === "gap")) left++;
         return;
       }
-      points.push({ x, y: y.value, ...(y.spread > 0 && { spread: y.spread }), name: nameOf(xValue, xHolds, values.origin?.names[i]) });
+      points.push({
+        x,
+        y: y.value,
+        ...(y.spread > 0 && { spread: y.spread }),
+        name: nameOf(xValue, xHolds, values.origin?.names[i]),
+      });
     });
     series.push({ label: labelOf(sources, statement, node.what[s]!), unit: unit?.text ?? "", points });
   }
@@ -81,7 +117,12 @@ function pointsItem(sources: Sources, sink: Sink, node: ChartNode & { style: "ba
     xLabel: labelOf(sources, statement, node.by),
     xUnit: xUnit?.text ?? "",
     xHolds,
-    ...(left > 0 && { message: left === 1 ? "1 row is not drawn: a value is not known yet" : `${left} rows are not drawn: a value is not known yet` }),
+    ...(left > 0 && {
+      message:
+        left === 1
+          ? "1 row is not drawn: a value is not known yet"
+          : `${left} rows are not drawn: a value is not known yet`,
+    }),
   };
 }
 
@@ -112,13 +153,21 @@ function curveItem(sources: Sources, sink: Sink, node: ChartNode & { style: "cur
   const work = (f: Formula): Value => calculation.evaluate(compile(f, outside).code, owner);
   const src = (f: Formula): string => sourceOf(text, statement, f.span);
   const written = `curve ${node.what.map(src).join(", ")} for ${node.variable} from ${src(node.from)} to ${src(node.to)}${node.mark ? ` mark ${src(node.mark)}` : ""}`;
-  const base = core(sources, sink, node, written);
+  const base = core(sink, node, written);
   const from = work(node.from);
   const to = work(node.to);
-  const empty = { series: [] as ChartSeries[], xLabel: node.variable, xUnit: "", xHolds: "quantities" as const };
+  const empty = {
+    series: [] as ChartSeries[],
+    xLabel: node.variable,
+    xUnit: "",
+    xHolds: "quantities" as const,
+  };
   if (from.type !== "quantity" || to.type !== "quantity") {
     const bad = from.type === "quantity" ? to : from;
-    const message = bad.type === "gap" || bad.type === "fault" ? show(bad, sink.path, "", "computed").message! : "A curve runs between two numbers.";
+    const message =
+      bad.type === "gap" || bad.type === "fault"
+        ? show(bad, sink.path, "", "computed").message!
+        : "A curve runs between two numbers.";
     return { ...base, ...empty, message };
   }
   const xs = spaced(from, to, CURVE_POINTS);
@@ -130,7 +179,8 @@ function curveItem(sources: Sources, sink: Sink, node: ChartNode & { style: "cur
   let firstFault: string | undefined;
   for (const what of node.what) {
     const { code } = compile(what, { ...outside, frames: [[node.variable]] });
-    const at = (x: Quantity): Value => code({ values: calculation, owner, row: -1, locals: { values: [x], outer: undefined }, route: "" });
+    const at = (x: Quantity): Value =>
+      code({ values: calculation, owner, row: -1, locals: { values: [x], outer: undefined }, route: "" });
     const values = xs.map(at);
     const unit = unitOf(values);
     const points = values.flatMap((value, i) => {
@@ -154,7 +204,9 @@ function curveItem(sources: Sources, sink: Sink, node: ChartNode & { style: "cur
     ...(marked && { mark: { x: marked.n.v, ys, text: format(marked) } }),
     ...(series.every((s) => s.points.length === 0) && firstFault !== undefined
       ? { message: firstFault }
-      : outsideRange > 0 && { message: `${outsideRange} of ${CURVE_POINTS * node.what.length} points lie outside a function's range and are not drawn` }),
+      : outsideRange > 0 && {
+          message: `${outsideRange} of ${CURVE_POINTS * node.what.length} points lie outside a function's range and are not drawn`,
+        }),
   };
 }
 
@@ -162,7 +214,9 @@ function curveItem(sources: Sources, sink: Sink, node: ChartNode & { style: "cur
 export function spaced(from: Quantity, to: Quantity, count: number): Quantity[] {
   const a = from.n.v;
   const b = to.unit === from.unit ? to.n.v : a + convertDifference(from, to);
-  return Array.from({ length: count }, (_, i) => quantity(approximate(i === count - 1 ? b : a + ((b - a) * i) / (count - 1)), from.unit));
+  return Array.from({ length: count }, (_, i) =>
+    quantity(approximate(i === count - 1 ? b : a + ((b - a) * i) / (count - 1)), from.unit),
+  );
 }
 
 function convertDifference(from: Quantity, to: Quantity): number {

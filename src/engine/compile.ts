@@ -2,41 +2,59 @@ import {
   type CallNode,
   type CompareNode,
   type Formula,
-  nearName,
   type NumberNode,
-  parseFormula,
+  nearName,
   type PartNode,
   type Span,
   writeName,
 } from "../../grammar";
-import { asDifference, convert, exact, format, kinds, parseUnit, plainUnit, quantity, Trouble, type TroubleParts, unitExists } from "../quantity";
+import {
+  asDifference,
+  kinds,
+  parseUnit,
+  quantity,
+  Trouble,
+  type TroubleParts,
+  unitExists,
+} from "../quantity";
 import { vocabulary } from "../vocabulary";
-import { type Declaration, isPhysics } from "../vocabulary/declaration";
-import { type FaultPlace, gap, list, record, text, truth, type Value } from "../vocabulary/value";
+import { isPhysics } from "../vocabulary/declaration";
+import { type FaultPlace, gap, record, text, truth, type Value } from "../vocabulary/value";
 import { bind, callableOf } from "./binding";
 import { ColumnList, columnTotal } from "./blocks";
 import { callPhysics, callValue } from "./call";
+import { chosen } from "./choosing";
 import { dateOf } from "./dates";
-import type { Code, Environment, Rows } from "./environment";
-import { describe, faultFrom, guarded, recordTrouble, stopper, withNotes } from "./fault";
+import type { Code, Environment } from "./environment";
+import { describe, faultFrom, guarded, stopper, withNotes } from "./fault";
 import { findRoot } from "./find";
-import { cellsKey, type DefineName, footKey, isTaken, type Names, plainQuantity, rowsKey, setKey, type TableName } from "./names";
+import { defaultOf, inText, likeFirst, literal, POWER_OF_TEN } from "./literals";
+import {
+  cellsKey,
+  type DefineName,
+  footKey,
+  isTaken,
+  type Names,
+  plainQuantity,
+  rowsKey,
+  setKey,
+  type TableName,
+} from "./names";
 import {
   arithmetic,
   compared,
   inverted,
   isBlank,
   isWithin,
-  LIST_LIMIT,
   logic,
-  mapEntries,
   negated,
   range,
   shownIn,
   spreadOut,
-  textKey,
   truthTrouble,
 } from "./operations";
+import { noColumn, partOf, rowOf } from "./parts";
+import { originTable } from "./syntax";
 import { TableRecord } from "./tables";
 
 /** How a formula looks at something: one value, this row's cell, the row before, or a whole column. */
@@ -79,9 +97,6 @@ export function compile(formula: Formula, scope: Scope): Compiled {
     troubles: compiler.troubles,
   };
 }
-
-/** Digits of a literal by which an exact number may be divided and stay exact. */
-export const POWER_OF_TEN = /^-?(?:10*|0?\.0*1|0\.0*1)$/u;
 
 class Compiler {
   readonly references: References = new Map();
@@ -151,7 +166,8 @@ class Compiler {
         const left = this.formula(node.left, scope);
         const right = this.formula(node.right, scope);
         const { operator, span } = node;
-        const byPowerOfTen = operator === "/" && node.right.type === "number" && POWER_OF_TEN.test(node.right.digits);
+        const byPowerOfTen =
+          operator === "/" && node.right.type === "number" && POWER_OF_TEN.test(node.right.digits);
         return (env) => {
           const a = left(env);
           const b = right(env);
@@ -175,7 +191,8 @@ class Compiler {
         const of = this.formula(node.of, scope);
         try {
           const unit = parseUnit(node.unit.text);
-          return (env) => at(env, node.span, () => (of(env).type === "gap" ? of(env) : shownIn(of(env), unit)));
+          return (env) =>
+            at(env, node.span, () => (of(env).type === "gap" ? of(env) : shownIn(of(env), unit)));
         } catch (error) {
           if (error instanceof Trouble) return this.trouble(node.unit.span, error);
           throw error;
@@ -213,8 +230,17 @@ class Compiler {
       const value = literal(node);
       return () => value;
     } catch (error) {
-      if (error instanceof Trouble) return this.trouble(node.unit && error.code.startsWith("unit") ? node.unit.span : node.span, error);
-      throw error;
+      if (!(error instanceof Trouble)) throw error;
+      if (!node.unit || !error.code.startsWith("unit")) return this.trouble(node.span, error);
+      // The advice is about the unit alone; it reads better with the number before it.
+      const { rewrite, help } = error;
+      const told = rewrite === undefined ? help : help?.replace(`\`${rewrite}\``, `\`${node.digits} ${rewrite}\``);
+      return this.trouble(node.unit.span, {
+        code: error.code,
+        says: error.says,
+        ...(told !== undefined && { help: told }),
+        ...(rewrite !== undefined && { rewrite }),
+      });
     }
   }
 
@@ -261,13 +287,15 @@ class Compiler {
     const shared = of.type === "number" && !of.unit && by.type === "number" && by.unit ? by.unit : undefined;
     const left = this.formula(shared ? { ...(of as NumberNode), unit: shared } : of, scope);
     const right = this.difference(by, scope);
-    return (env) =>
-      at(env, span, () => spreadOut(left(env), right(env), inputName(env, index)));
+    return (env) => at(env, span, () => spreadOut(left(env), right(env), inputName(env, index)));
   }
 
   private compare(node: CompareNode, scope: Scope): Code {
     const { operator, span } = node;
-    if ((operator === "is" || operator === "is not") && (node.right.type === "blank" || node.left.type === "blank")) {
+    if (
+      (operator === "is" || operator === "is not") &&
+      (node.right.type === "blank" || node.left.type === "blank")
+    ) {
       const of = this.formula(node.right.type === "blank" ? node.left : node.right, scope);
       return (env) => isBlank(of(env), operator === "is");
     }
@@ -337,11 +365,14 @@ class Compiler {
     const near = nearName(name, known);
     let help: string | undefined;
     if (near !== undefined) help = `\`${writeName(near)}\` is near.`;
-    else if (vocabulary.has(name) || scope.names.defines.has(name)) help = `It is a function: write \`${name}(…)\`.`;
-    else if (unitExists(name)) help = `It is a unit; a unit stands directly behind a number or after \`in\`. To multiply by one, write \`1 ${name}\`.`;
+    else if (vocabulary.has(name) || scope.names.defines.has(name))
+      help = `It is a function: write \`${name}(…)\`.`;
+    else if (unitExists(name))
+      help = `It is a unit; a unit stands directly behind a number or after \`in\`. To multiply by one, write \`1 ${name}\`.`;
     else {
       const columns = [...scope.names.tables.values()].filter((t) => t.byName.has(name));
-      if (columns[0]) help = `Table ${columns[0].name} has a column of that name: write \`${writeName(columns[0].name)}.${writeName(name)}\`.`;
+      if (columns[0])
+        help = `Table ${columns[0].name} has a column of that name: write \`${writeName(columns[0].name)}.${writeName(name)}\`.`;
     }
     return {
       code: "name-unknown",
@@ -395,7 +426,11 @@ class Compiler {
       return this.trouble(part.partSpan, {
         code: "foot-unknown",
         says: `Table ${table.name} has no foot under \`${part.part}\`.`,
-        ...(near !== undefined ? { help: `\`${near}\` is near.` } : table.byName.has(part.part) && { help: `Add \`foot ${writeName(part.part)} = …\` below its rows.` }),
+        ...(near !== undefined
+          ? { help: `\`${near}\` is near.` }
+          : table.byName.has(part.part) && {
+              help: `Add \`foot ${writeName(part.part)} = …\` below its rows.`,
+            }),
       });
     }
     const key = footKey(table.name, part.part);
@@ -421,7 +456,9 @@ class Compiler {
       return (env) =>
         at(env, first.partSpan, () => {
           const row = rowOf(env.values.rows(table.name), first.part, table);
-          return record(table.columns.map((c) => [c.name, env.values.cell(cellsKey(table.name, c.name), row)] as const));
+          return record(
+            table.columns.map((c) => [c.name, env.values.cell(cellsKey(table.name, c.name), row)] as const),
+          );
         });
     }
     if (!table.byName.has(second.part)) {
@@ -430,7 +467,10 @@ class Compiler {
     const key = cellsKey(table.name, second.part);
     this.refer(key, "whole");
     return this.parts(
-      (env) => at(env, first.partSpan, () => env.values.cell(key, rowOf(env.values.rows(table.name), first.part, table))),
+      (env) =>
+        at(env, first.partSpan, () =>
+          env.values.cell(key, rowOf(env.values.rows(table.name), first.part, table)),
+        ),
       parts.slice(2),
     );
   }
@@ -452,10 +492,15 @@ class Compiler {
     const declaration = vocabulary.get(node.name);
     if (!declaration) {
       const near = nearName(node.name, [...scope.names.defines.keys(), ...vocabulary.keys()]);
-      const isValue = scope.names.sets.has(node.name) || scope.table?.byName.has(node.name) || localCode(node.name, scope) !== undefined;
+      const isValue =
+        scope.names.sets.has(node.name) ||
+        scope.table?.byName.has(node.name) ||
+        localCode(node.name, scope) !== undefined;
       return this.trouble(node.nameSpan, {
         code: isValue ? "not-a-function" : "function-unknown",
-        says: isValue ? `\`${node.name}\` is a value, not a function.` : `There is no function called \`${node.name}\`.`,
+        says: isValue
+          ? `\`${node.name}\` is a value, not a function.`
+          : `There is no function called \`${node.name}\`.`,
         ...(isValue
           ? { help: `To multiply, write \`${node.name} * (…)\`.` }
           : near !== undefined && { help: `\`${near}\` is near.`, rewrite: near }),
@@ -469,7 +514,9 @@ class Compiler {
       if (error instanceof Trouble) return this.trouble(node.span, error);
       throw error;
     }
-    const codes = bound.map((formula, i) => (formula ? this.formula(formula, scope) : defaultOf(declaration, i)));
+    const codes = bound.map((formula, i) =>
+      formula ? this.formula(formula, scope) : defaultOf(declaration, i),
+    );
     const { span } = node;
     if (isPhysics(declaration)) {
       return (env) => {
@@ -502,7 +549,11 @@ class Compiler {
   private defined(node: CallNode, define: DefineName, scope: Scope): Code {
     const { name } = define;
     if (!define.formula) {
-      return (env) => faultFrom({ code: "unread", says: `The definition of \`${name}\` cannot be read.` }, placeIn(env, node.nameSpan));
+      return (env) =>
+        faultFrom(
+          { code: "unread", says: `The definition of \`${name}\` cannot be read.` },
+          placeIn(env, node.nameSpan),
+        );
     }
     if (this.defining.includes(name)) {
       const route = [...this.defining.slice(this.defining.indexOf(name)), name].join(" → ");
@@ -521,7 +572,10 @@ class Compiler {
     }
     let bound: (Formula | undefined)[];
     try {
-      bound = bind({ name, parameters: define.parameters.map((p) => ({ name: p, optional: false, labelOnly: false })) }, node);
+      bound = bind(
+        { name, parameters: define.parameters.map((p) => ({ name: p, optional: false, labelOnly: false })) },
+        node,
+      );
     } catch (error) {
       if (error instanceof Trouble) return this.trouble(node.span, error);
       throw error;
@@ -531,7 +585,11 @@ class Compiler {
     this.defining.push(name);
     const spreadsOutside = this.spreads;
     this.spreads = 0;
-    const body = this.formula(define.formula, { names: scope.names, place: "book", frames: [define.parameters] });
+    const body = this.formula(define.formula, {
+      names: scope.names,
+      place: "book",
+      frames: [define.parameters],
+    });
     this.spreads = spreadsOutside;
     this.defining.pop();
     const { span } = node;
@@ -547,7 +605,9 @@ class Compiler {
           route: `${env.route}/${name}:${span.from}`,
         });
         // A place inside the definition says nothing to the reader of the caller: the call is the place.
-        return result.type === "fault" && result.place?.path === env.owner.pathOf(env.row) && result.place.inside === undefined
+        return result.type === "fault" &&
+          result.place?.path === env.owner.pathOf(env.row) &&
+          result.place.inside === undefined
           ? { ...result, place: { ...placeIn(env, span)!, inside: name } }
           : result;
       });
@@ -604,7 +664,12 @@ class Compiler {
   private where(of: Formula, condition: Formula, span: Span, scope: Scope): Code {
     const source = this.formula(of, scope);
     const table = originTable(of, scope);
-    const rowScope: Scope | undefined = table && { names: scope.names, table, place: "row", frames: scope.frames };
+    const rowScope: Scope | undefined = table && {
+      names: scope.names,
+      table,
+      place: "row",
+      frames: scope.frames,
+    };
     const test = this.formula(condition, rowScope ?? scope);
     if (table) {
       // The condition is worked out for every row, so it looks at whole columns.
@@ -619,20 +684,28 @@ class Compiler {
         const values = source(env);
         if (values.type === "gap" || values.type === "fault") return values;
         if (values.type !== "list") {
-          throw new Trouble({ code: "where-list", says: `\`where\` chooses from a list; it meets ${describe(values)}.` });
+          throw new Trouble({
+            code: "where-list",
+            says: `\`where\` chooses from a list; it meets ${describe(values)}.`,
+          });
         }
         let tests: readonly Value[];
         if (table && values.origin?.table === table.name) {
-          const rows = values.origin.rows;
-          tests = rows.map((row) => test({ ...env, row }));
+          tests = values.origin.rows.map((row) => test({ ...env, row }));
         } else {
           const answer = test(env);
           if (answer.type !== "list") {
             if (answer.type === "fault" || answer.type === "gap") return answer;
-            throw new Trouble({ code: "where-list", says: "This list comes from no table: `where` wants a list of true and false beside it." });
+            throw new Trouble({
+              code: "where-list",
+              says: "This list comes from no table: `where` wants a list of true and false beside it.",
+            });
           }
           if (answer.entries.length !== values.entries.length) {
-            throw new Trouble({ code: "list-lengths", says: `These lists do not match: ${values.entries.length} entries and ${answer.entries.length}.` });
+            throw new Trouble({
+              code: "list-lengths",
+              says: `These lists do not match: ${values.entries.length} entries and ${answer.entries.length}.`,
+            });
           }
           tests = answer.entries;
         }
@@ -641,43 +714,20 @@ class Compiler {
   }
 }
 
-function chosen(values: Value & { type: "list" }, tests: readonly Value[]): Value {
-  const kept: number[] = [];
-  let unknown = 0;
-  for (let i = 0; i < tests.length; i++) {
-    const test = tests[i]!;
-    if (test.type === "truth") {
-      if (test.value) kept.push(i);
-    } else if (test.type === "gap") unknown++;
-    else if (test.type === "fault") return test;
-    else throw truthTrouble("where", test);
-  }
-  const entries = values.entries;
-  const origin = values.origin && {
-    table: values.origin.table,
-    rows: kept.map((i) => values.origin!.rows[i]!),
-    names: kept.map((i) => values.origin!.names[i]!),
-  };
-  const first = entries.find((e) => e.type === "quantity");
-  const unit = first?.type === "quantity" ? first.unit : values.unit;
-  const result = { ...list(kept.map((i) => entries[i]!), origin), ...(unit && { unit }) };
-  const notes = [...(values.notes ?? [])];
-  if (unknown > 0) {
-    notes.push({ text: unknown === 1 ? "1 row left out, its condition is not known" : `${unknown} rows left out, their condition is not known` });
-  }
-  return withNotes(result, notes);
-}
-
 // ---- helpers
 
 /** Runs an operation whose trouble becomes a fault at `span` of the formula. */
 function at(env: Environment, span: Span, work: () => Value): Value {
-  return guarded(() => placeIn(env, span), () => {
-    const value = work();
-    // A fault that an entry-wise operation left without a place stands here.
-    if (value.type === "fault" && value.place === undefined) return { ...value, place: placeIn(env, span)! };
-    return value;
-  });
+  return guarded(
+    () => placeIn(env, span),
+    () => {
+      const value = work();
+      // A fault that an entry-wise operation left without a place stands here.
+      if (value.type === "fault" && value.place === undefined)
+        return { ...value, place: placeIn(env, span)! };
+      return value;
+    },
+  );
 }
 
 function placeIn(env: Environment, span: Span): FaultPlace {
@@ -702,223 +752,4 @@ function localCode(name: string, scope: Scope): Code | undefined {
     };
   }
   return undefined;
-}
-
-/** The quantity that a number stands for. Throws `Trouble` for an unknown unit or too many digits. */
-export function literal(node: NumberNode): Value & { type: "quantity" } {
-  return quantity(exact(node.digits), node.unit ? parseUnit(node.unit.text) : plainUnit);
-}
-
-/** A `blank in mL` is a gap on purpose. */
-export function plainBlank(formula: Formula): boolean {
-  return formula.type === "blank" || (formula.type === "shown" && formula.of.type === "blank");
-}
-
-const defaults = new WeakMap<Declaration, (Code | undefined)[]>();
-function defaultOf(declaration: Declaration, index: number): Code | undefined {
-  let codes = defaults.get(declaration);
-  if (!codes) {
-    codes = declaration.parameters.map((p) => {
-      if (p.otherwise === undefined) return undefined;
-      const { formula } = parseFormula(p.otherwise);
-      const value =
-        formula.type === "number"
-          ? literal(formula)
-          : formula.type === "text"
-            ? text(formula.pieces.join(""))
-            : formula.type === "truth"
-              ? truth(formula.value)
-              : undefined;
-      if (!value) throw new Error(`${declaration.name}: the default of ${p.name} must be a number, text, true or false`);
-      return () => value;
-    });
-    defaults.set(declaration, codes);
-  }
-  return codes[index];
-}
-
-/** How a value stands inside a text. Throws `Trouble` for a record. */
-export function inText(value: Value): string {
-  switch (value.type) {
-    case "quantity":
-      return format(value);
-    case "text":
-      return value.text;
-    case "truth":
-      return value.value ? "true" : "false";
-    case "date":
-      return value.iso;
-    case "list":
-      return value.entries.map(inText).join(", ");
-    case "record":
-      throw recordTrouble(value);
-    case "gap":
-      return "not filled in yet";
-    case "fault":
-      return "fault";
-  }
-}
-
-/** A list in the unit of its first entry. Throws `Trouble` when kinds differ or it is too long. */
-function likeFirst(values: readonly Value[]): Value {
-  if (values.length > LIST_LIMIT) {
-    throw new Trouble({ code: "list-limit", says: `A list may have at most 100,000 entries; this one has ${values.length}.` });
-  }
-  const first = values.find((v) => v.type !== "gap" && v.type !== "fault");
-  if (!first) return list(values);
-  const alike = values.map((v) => {
-    if (v.type === "gap" || v.type === "fault") return v;
-    if (v.type !== first.type) {
-      throw new Trouble({ code: "list-kinds", says: `A list holds one kind of thing; here are ${describe(first)} and ${describe(v)}.` });
-    }
-    if (v.type === "quantity" && first.type === "quantity" && v.unit !== first.unit) {
-      if (v.unit.kind !== first.unit.kind) {
-        throw new Trouble({
-          code: "list-kinds",
-          says: `A list holds one kind of thing; here are ${first.unit.kind.name}, ${format(first)}, and ${v.unit.kind.name}, ${format(v)}.`,
-        });
-      }
-      return convert(v, first.unit);
-    }
-    return v;
-  });
-  return { ...list(alike), ...(first.type === "quantity" && { unit: first.unit }) };
-}
-
-function noColumn(table: TableName, name: string): TroubleParts {
-  const near = nearName(name, [...table.byName.keys()]);
-  return {
-    code: "column-unknown",
-    says: `Table ${table.name} has no column \`${name}\`.`,
-    ...(near !== undefined
-      ? { help: `\`${writeName(near)}\` is near.`, rewrite: writeName(near) }
-      : { help: `Its columns are ${[...table.byName.keys()].slice(0, 12).map(writeName).join(", ")}.` }),
-  };
-}
-
-/** The row of a name. Throws `Trouble` when there is none, or more than one. */
-export function rowOf(rows: Rows, name: string, table: TableName): number {
-  const found = rows.find(name);
-  if (typeof found === "number" && found >= 0) return found;
-  if (typeof found === "number") {
-    const names = [...table.byName.keys(), ...rows.names.filter((n) => n !== "").slice(0, 5000)];
-    const near = nearName(name, names);
-    const folded = rows.names.find((n) => textKey(n) === textKey(name));
-    const best = folded ?? near;
-    throw new Trouble({
-      code: "part-unknown",
-      says: `Table ${table.name} has no column or row \`${name}\`.`,
-      ...(best !== undefined && { help: `\`${writeName(best)}\` is near.`, rewrite: writeName(best) }),
-    });
-  }
-  throw new Trouble({
-    code: "row-twice",
-    says: `Table ${table.name} has ${found.length} rows called \`${name}\` (rows ${found.slice(0, 5).map((r) => r + 1).join(", ")}${found.length > 5 ? ", …" : ""}).`,
-    help: "Give one of them another name.",
-  });
-}
-
-/** `value.part`. Throws `Trouble` when there is no such part. */
-function partOf(value: Value, part: string): Value {
-  switch (value.type) {
-    case "gap":
-    case "fault":
-      return value;
-    case "record": {
-      if (value instanceof TableRecord) return value.part(part, rowOf);
-      const found = value.parts.get(part);
-      if (found) return withNotes(found, value.notes);
-      const names = [...value.parts.keys()];
-      const near = nearName(part, names);
-      throw new Trouble({
-        code: "part-unknown",
-        says: `This result has no part \`${part}\`.`,
-        help: near !== undefined ? `\`${near}\` is near.` : `Its parts are ${names.join(", ")}.`,
-        ...(near !== undefined && { rewrite: writeName(near) }),
-      });
-    }
-    case "list": {
-      const records = value.entries.some((e) => e.type === "record");
-      if (records) return mapEntries([value], ([entry]) => partOf(entry!, part));
-      if (value.origin) {
-        const names = value.origin.names;
-        const index = names.indexOf(part);
-        if (index >= 0) return value.entries[index]!;
-      }
-      if (/^[0-9]+$/u.test(part)) {
-        const entry = value.entries[Number(part) - 1];
-        if (entry) return entry;
-        throw new Trouble({ code: "entry-unknown", says: `This list has ${value.entries.length} entries; there is no entry ${part}.` });
-      }
-      const near = value.origin && nearName(part, value.origin.names.filter((n) => n !== ""));
-      throw new Trouble({
-        code: "part-unknown",
-        says: `This list has no entry \`${part}\`.`,
-        ...(near !== undefined && near !== "" ? { help: `\`${writeName(near)}\` is near.` } : { help: "Its entries are numbered: `.1` is the first." }),
-      });
-    }
-    default:
-      throw new Trouble({ code: "no-parts", says: `${describe(value).replace(/^./u, (c) => c.toUpperCase())} has no part \`${part}\`.` });
-  }
-}
-
-/** The table that a list comes from, as far as the formula tells: its first column. */
-function originTable(node: Formula, scope: Scope): TableName | undefined {
-  if (node.type === "part") {
-    let base: Formula = node;
-    let first = node;
-    while (base.type === "part") {
-      first = base;
-      base = base.of;
-    }
-    if (base.type === "name" && localCode(base.name, scope) === undefined && !scope.names.sets.has(base.name)) {
-      const table = scope.names.tables.get(base.name);
-      if (table?.byName.has(first.part)) return table;
-    }
-    return originTable(base, scope);
-  }
-  if (node.type === "name") {
-    if (scope.table && scope.place === "foot" && scope.table.byName.has(node.name)) return scope.table;
-    return undefined;
-  }
-  for (const child of childrenOf(node)) {
-    const table = originTable(child, scope);
-    if (table) return table;
-  }
-  return undefined;
-}
-
-/** The formulas directly inside a formula. */
-export function childrenOf(node: Formula): readonly Formula[] {
-  switch (node.type) {
-    case "text":
-      return node.pieces.filter((p): p is Formula => typeof p !== "string");
-    case "list":
-      return node.entries;
-    case "call":
-      return node.arguments.map((a) => a.value);
-    case "part":
-    case "negate":
-    case "not":
-    case "shown":
-      return [node.of];
-    case "spread":
-      return [node.of, node.by];
-    case "arithmetic":
-    case "compare":
-    case "logic":
-      return [node.left, node.right];
-    case "within":
-      return [node.of, node.low, node.high];
-    case "range":
-      return node.step ? [node.from, node.to, node.step] : [node.from, node.to];
-    case "choice":
-      return [node.condition, node.yes, node.no];
-    case "find":
-      return [node.from, node.to, node.goal];
-    case "where":
-      return [node.of, node.condition];
-    default:
-      return [];
-  }
 }

@@ -1,4 +1,4 @@
-import { exactInteger, parseUnit, quantity, toSI, Trouble } from "../quantity";
+import { exactInteger, parseUnit, quantity, Trouble, toSI } from "../quantity";
 import type { DateValue, Value } from "../vocabulary/value";
 
 const DAY = 86_400;

@@ -20,18 +20,27 @@ interface Trial {
  * sides of the goal out at a trial value. Trials outside a function's range are passed over, with a note.
  * Throws `Trouble` when there is no sign change, or more than one.
  */
-export function findRoot(name: string, from: Value, to: Value, sides: (x: Quantity) => { left: Value; right: Value }): Value {
+export function findRoot(
+  name: string,
+  from: Value,
+  to: Value,
+  sides: (x: Quantity) => { left: Value; right: Value },
+): Value {
   const stop = stopper([from, to]);
   if (stop) return stop;
   if (from.type !== "quantity" || to.type !== "quantity") {
-    throw new Trouble({ code: "find-ends", says: `\`find\` searches between two numbers; it meets ${describe(from.type === "quantity" ? to : from)}.` });
+    throw new Trouble({
+      code: "find-ends",
+      says: `\`find\` searches between two numbers; it meets ${describe(from.type === "quantity" ? to : from)}.`,
+    });
   }
   if (compare(from, to).order === 0) {
     throw new Trouble({ code: "find-ends", says: "`find` has no room to search: both ends are the same." });
   }
   const a = from.n.v;
   const span = subtract(to, from);
-  const width = from.unit === span.unit || from.unit.kind === span.unit.kind ? span.n.v : toUnit(to, from) - a;
+  const width =
+    from.unit === span.unit || from.unit.kind === span.unit.kind ? span.n.v : toUnit(to, from) - a;
   let used = 0;
   let outside: Value | undefined;
   let waitingFor: Value | undefined;
@@ -46,7 +55,10 @@ export function findRoot(name: string, from: Value, to: Value, sides: (x: Quanti
       return undefined;
     }
     if (left.type !== "quantity" || right.type !== "quantity") {
-      throw new Trouble({ code: "find-goal", says: `The goal of \`find\` compares two numbers; it meets ${describe(left.type === "quantity" ? right : left)}.` });
+      throw new Trouble({
+        code: "find-goal",
+        says: `The goal of \`find\` compares two numbers; it meets ${describe(left.type === "quantity" ? right : left)}.`,
+      });
     }
     return { x, left, right, miss: subtract(left, right).n.v, met: compare(left, right).order === 0 };
   };
@@ -74,7 +86,10 @@ export function findRoot(name: string, from: Value, to: Value, sides: (x: Quanti
   const found = roots.length + brackets.length;
   if (found === 0) throw noSignChange(name, valid[0]!, valid[valid.length - 1]!);
   if (found > 1) {
-    const places = [...roots.map((r) => format(r.x)), ...brackets.map(([p, q]) => `between ${format(p.x)} and ${format(q.x)}`)];
+    const places = [
+      ...roots.map((r) => format(r.x)),
+      ...brackets.map(([p, q]) => `between ${format(p.x)} and ${format(q.x)}`),
+    ];
     throw new Trouble({
       code: "find-several",
       says: `There is more than one answer for \`${name}\`: ${places.slice(0, 4).join("; ")}${places.length > 4 ? "; …" : ""}.`,
@@ -82,8 +97,18 @@ export function findRoot(name: string, from: Value, to: Value, sides: (x: Quanti
     });
   }
   const passed = TRIALS - valid.length;
-  const notes = passed > 0 ? [{ text: `${passed} of ${TRIALS} trials lay outside the range of a function and were passed over` }] : undefined;
-  const root = roots[0] ?? narrow(brackets[0]!, attempt, () => used, () => outside);
+  const notes =
+    passed > 0
+      ? [{ text: `${passed} of ${TRIALS} trials lay outside the range of a function and were passed over` }]
+      : undefined;
+  const root =
+    roots[0] ??
+    narrow(
+      brackets[0]!,
+      attempt,
+      () => used,
+      () => outside,
+    );
   if ("type" in root) return root;
   return withNotes(withSpread(root, attempt, width), notes);
 }
@@ -92,7 +117,8 @@ function toUnit(q: Quantity, like: Quantity): number {
   const toSI = (Number(q.unit.scale.num) / Number(q.unit.scale.den)) * q.n.v + offset(q);
   return (toSI - offset(like)) / (Number(like.unit.scale.num) / Number(like.unit.scale.den));
 }
-const offset = (q: Quantity): number => (q.unit.offset ? Number(q.unit.offset.num) / Number(q.unit.offset.den) : 0);
+const offset = (q: Quantity): number =>
+  q.unit.offset ? Number(q.unit.offset.num) / Number(q.unit.offset.den) : 0;
 
 /**
  * Brent's zero finder (R. P. Brent, Algorithms for Minimization without Derivatives, 1973, chapter 4):

@@ -4,7 +4,7 @@ import type { Value } from "../vocabulary/value";
 import { type Block, type ColumnStore, NUMBER, WHOLE } from "./blocks";
 import type { Calculation } from "./calculation";
 import { chartItem } from "./charts";
-import { type Compiled, compile, plainBlank } from "./compile";
+import { type Compiled, compile } from "./compile";
 import { describe } from "./fault";
 import { cellsKey, footKey, plainQuantity, setKey, type TableName } from "./names";
 import { compileIn, rowLabel } from "./plan";
@@ -21,6 +21,7 @@ import type {
   ValueItem,
 } from "./report";
 import { flatten, show } from "./show";
+import { plainBlank } from "./syntax";
 
 /** What turns statements into items: the book's text and values. */
 export interface Sources {
@@ -45,7 +46,8 @@ const remark = (statement: Statement): { remark: string } | undefined =>
 /** How a formula's value came to be. */
 export function originOf(formula: Formula | undefined): Origin {
   if (!formula) return "typed";
-  if (plainQuantity(formula) || plainBlank(formula) || formula.type === "date" || formula.type === "truth") return "typed";
+  if (plainQuantity(formula) || plainBlank(formula) || formula.type === "date" || formula.type === "truth")
+    return "typed";
   if (formula.type === "text" && formula.pieces.every((p) => typeof p === "string")) return "typed";
   if (formula.type === "find" || (formula.type === "shown" && formula.of.type === "find")) return "found";
   return "computed";
@@ -61,12 +63,19 @@ function asTyped(shown: Shown, formula: Formula): Shown {
   return {
     ...shown,
     number: of.digits,
-    ...(by?.type === "number" && { spread: by.digits + (by.unit && of.unit && by.unit.text !== of.unit.text ? ` ${by.unit.text}` : "") }),
+    ...(by?.type === "number" && {
+      spread: by.digits + (by.unit && of.unit && by.unit.text !== of.unit.text ? ` ${by.unit.text}` : ""),
+    }),
     unit: unit ? shown.unit || unit.text : "",
   };
 }
 
-export function valueItem(sources: Sources, statement: Statement, name: string, formula: Formula | undefined): ValueItem {
+export function valueItem(
+  sources: Sources,
+  statement: Statement,
+  name: string,
+  formula: Formula | undefined,
+): ValueItem {
   const { calculation, text } = sources;
   const path = writeName(name);
   const value = calculation.value(setKey(name));
@@ -81,7 +90,9 @@ export function valueItem(sources: Sources, statement: Statement, name: string, 
     ...remark(statement),
     name,
     formula: formula ? sourceOf(text, statement, formula.span) : "",
-    formulaSpan: formula ? { from: statement.at + formula.span.from, to: statement.at + formula.span.to } : { from: statement.at, to: statement.at + statement.length },
+    formulaSpan: formula
+      ? { from: statement.at + formula.span.from, to: statement.at + formula.span.to }
+      : { from: statement.at, to: statement.at + statement.length },
     shown: formula && origin === "typed" ? asTyped(shown, formula) : shown,
     parts,
     ...(trial && { trial }),
@@ -93,7 +104,9 @@ function trialRange(sources: Sources, statement: Statement, value: Value): Trial
   if (node.type !== "set" || !node.trial) return undefined;
   const { names } = sources.calculation.plan;
   const work = (formula: Formula): Value =>
-    sources.calculation.evaluate(compile(formula, { names, place: "book", frames: [] }).code, { pathOf: () => "" });
+    sources.calculation.evaluate(compile(formula, { names, place: "book", frames: [] }).code, {
+      pathOf: () => "",
+    });
   const from = work(node.trial.from);
   if (!node.trial.to) {
     if (from.type !== "list") return undefined;
@@ -104,15 +117,28 @@ function trialRange(sources: Sources, statement: Statement, value: Value): Trial
   if (from.type !== "quantity" || to.type !== "quantity" || value.type !== "quantity") return undefined;
   const inUnit = (q: Quantity, difference = false): number | undefined => {
     const perUnit = (u: Quantity["unit"]) => Number(u.scale.num) / Number(u.scale.den);
-    const zero = (u: Quantity["unit"]) => (u.offset && !difference ? Number(u.offset.num) / Number(u.offset.den) : 0);
-    if (q.unit.kind !== value.unit.kind && !(difference && (q.unit.kind === kinds.difference || q.unit.kind === kinds.temperature))) return undefined;
-    return (q.n.v * perUnit(q.unit) + (difference ? 0 : zero(q.unit)) - zero(value.unit)) / perUnit(value.unit);
+    const zero = (u: Quantity["unit"]) =>
+      u.offset && !difference ? Number(u.offset.num) / Number(u.offset.den) : 0;
+    if (
+      q.unit.kind !== value.unit.kind &&
+      !(difference && (q.unit.kind === kinds.difference || q.unit.kind === kinds.temperature))
+    )
+      return undefined;
+    return (
+      (q.n.v * perUnit(q.unit) + (difference ? 0 : zero(q.unit)) - zero(value.unit)) / perUnit(value.unit)
+    );
   };
   const low = inUnit(from);
   const high = inUnit(to);
   if (low === undefined || high === undefined) return undefined;
   const by = step?.type === "quantity" ? inUnit(step, true) : undefined;
-  return { type: "range", from: low, to: high, ...(by !== undefined && { step: Math.abs(by) }), unit: value.unit.text };
+  return {
+    type: "range",
+    from: low,
+    to: high,
+    ...(by !== undefined && { step: Math.abs(by) }),
+    unit: value.unit.text,
+  };
 }
 
 // ---- tables
@@ -152,11 +178,16 @@ function lookAt(store: ColumnStore): ColumnLook {
         unit ??= value.unit;
         if (value.unit !== unit) mixedUnits = true;
         if (!value.spread) decimals = Math.max(decimals ?? 0, decimalsNeeded(value));
-      } else if (value.type !== "gap" && !(value.type === "text" && value.text === "")) kindsSeen.add(value.type);
+      } else if (value.type !== "gap" && !(value.type === "text" && value.text === ""))
+        kindsSeen.add(value.type);
     }
   }
   const holds: TableColumn["holds"] =
-    kindsSeen.size === 0 ? "empty" : kindsSeen.size > 1 ? "mixed" : ([...kindsSeen][0] as "quantity" | "text" | "date" | "truth");
+    kindsSeen.size === 0
+      ? "empty"
+      : kindsSeen.size > 1
+        ? "mixed"
+        : ([...kindsSeen][0] as "quantity" | "text" | "date" | "truth");
   const look: ColumnLook = {
     unit: mixedUnits || holds !== "quantity" ? undefined : unit,
     holds,
@@ -174,7 +205,11 @@ function decimalsOf(block: Block, store: ColumnStore): number {
   const { values, status } = block;
   for (let i = 0; i < values.length; i++) {
     if (status[i] !== NUMBER) continue;
-    const needed = decimalsNeeded({ type: "quantity", n: { v: values[i]!, dp: store.dp }, unit: store.unit! });
+    const needed = decimalsNeeded({
+      type: "quantity",
+      n: { v: values[i]!, dp: store.dp },
+      unit: store.unit!,
+    });
     if (needed > most) most = needed;
   }
   blockDecimals.set(block, { dp: store.dp, decimals: most });
@@ -193,10 +228,18 @@ export function tableItem(sources: Sources, table: TableName): TableItem {
     return {
       name: column.name,
       typed: column.typed !== undefined,
-      ...(column.formula && { formula: sourceOf(text, column.statement!, column.formula.span), statement: column.statement! }),
+      ...(column.formula && {
+        formula: sourceOf(text, column.statement!, column.formula.span),
+        statement: column.statement!,
+      }),
       unit: unitOf?.text ?? "",
       ...(unitOf && { unitOf }),
-      holds: look.holds === "empty" && nature?.type === "quantity" ? "quantity" : look.holds === "empty" && nature?.type === "text" ? "text" : look.holds,
+      holds:
+        look.holds === "empty" && nature?.type === "quantity"
+          ? "quantity"
+          : look.holds === "empty" && nature?.type === "text"
+            ? "text"
+            : look.holds,
       ...(look.decimals !== undefined && { decimals: look.decimals }),
       ...(look.fault !== undefined && { fault: look.fault }),
     };
@@ -253,7 +296,14 @@ export function checkItem(sources: Sources, sink: Sink): CheckItem {
   const owner = { pathOf: () => sink.path };
   const value = calculation.evaluate(sink.compiled.code, owner);
   const formula = sourceOf(text, statement, node.formula.span);
-  const base = { type: "check" as const, statement, ...remark(statement), formula, text: node.text ?? formula, notes: value.notes ?? [] };
+  const base = {
+    type: "check" as const,
+    statement,
+    ...remark(statement),
+    formula,
+    text: node.text ?? formula,
+    notes: value.notes ?? [],
+  };
   if (value.type === "gap" || value.type === "fault") {
     return { ...base, state: "unknown", says: show(value, sink.path, "", "computed").message! };
   }
@@ -267,7 +317,11 @@ export function checkItem(sources: Sources, sink: Sink): CheckItem {
     return { ...base, state: "met" };
   }
   if (value.type !== "truth") {
-    return { ...base, state: "unknown", says: `A check wants true or false; this comes to ${describe(value)}.` };
+    return {
+      ...base,
+      state: "unknown",
+      says: `A check wants true or false; this comes to ${describe(value)}.`,
+    };
   }
   if (!value.value) {
     const says = missOf(sources, node.formula, owner);
@@ -281,12 +335,16 @@ export function checkItem(sources: Sources, sink: Sink): CheckItem {
 function missOf(sources: Sources, formula: Formula, owner: { pathOf(): string }): string | undefined {
   const { calculation } = sources;
   const { names } = calculation.plan;
-  const work = (f: Formula): Value => calculation.evaluate(compile(f, { names, place: "book", frames: [] }).code, owner);
+  const work = (f: Formula): Value =>
+    calculation.evaluate(compile(f, { names, place: "book", frames: [] }).code, owner);
   const apart = (a: Value, b: Value): { amount: string; above: boolean } | undefined => {
     if (a.type !== "quantity" || b.type !== "quantity") return undefined;
     try {
       const d = subtract(a, b);
-      return { amount: format({ ...d, n: { ...d.n, v: Math.abs(d.n.v), ...(d.n.big && { big: d.n.big.abs() }) } }), above: d.n.v > 0 };
+      return {
+        amount: format({ ...d, n: { ...d.n, v: Math.abs(d.n.v), ...(d.n.big && { big: d.n.big.abs() }) } }),
+        above: d.n.v > 0,
+      };
     } catch (error) {
       if (error instanceof Trouble) return undefined;
       throw error;
@@ -331,11 +389,28 @@ export function stepItem(sources: Sources, sink: StepSink, number: number): Step
     const path = sourceOf(text, statement, formula.span);
     const value = calculation.evaluate(piece.code, owner);
     const label = path;
-    if (value.type === "record") return { ...show(value, path, label, "computed"), state: "fault", text: "", message: "This result has parts; say which one." };
+    if (value.type === "record")
+      return {
+        ...show(value, path, label, "computed"),
+        state: "fault",
+        text: "",
+        message: "This result has parts; say which one.",
+      };
     return show(value, path, label, "computed");
   });
-  const words = pieces.map((p) => (typeof p === "string" ? p : p.state === "ok" ? p.text : p.state === "gap" ? "(not filled in yet)" : "(fault)")).join("");
-  const wait = sink.wait && show(calculation.evaluate(sink.wait.code, owner), `${sink.path} wait`, "wait", "computed");
+  const words = pieces
+    .map((p) =>
+      typeof p === "string"
+        ? p
+        : p.state === "ok"
+          ? p.text
+          : p.state === "gap"
+            ? "(not filled in yet)"
+            : "(fault)",
+    )
+    .join("");
+  const wait =
+    sink.wait && show(calculation.evaluate(sink.wait.code, owner), `${sink.path} wait`, "wait", "computed");
   return {
     type: "step",
     statement,
@@ -346,7 +421,9 @@ export function stepItem(sources: Sources, sink: StepSink, number: number): Step
     ...(wait && { wait }),
     asks: node.asks.map((ask, i) => {
       const path = sourceOf(text, statement, ask.path.span);
-      const expect = sink.asks[i] && show(calculation.evaluate(sink.asks[i]!.code, owner), `${path} expected`, "expect", "typed");
+      const expect =
+        sink.asks[i] &&
+        show(calculation.evaluate(sink.asks[i]!.code, owner), `${path} expected`, "expect", "typed");
       const { unit, shown } = askTarget(sources, ask.path);
       return { path, unit: ask.unit?.text ?? unit, ...(expect && { expect }), ...(shown && { shown }) };
     }),
@@ -375,7 +452,11 @@ function askTarget(sources: Sources, path: Formula): { unit: string; shown?: Sho
 }
 
 /** Compiles what a check, chart or step looks at. */
-export function sinkOf(statement: Statement, path: string, calculation: Calculation): Sink | StepSink | undefined {
+export function sinkOf(
+  statement: Statement,
+  path: string,
+  calculation: Calculation,
+): Sink | StepSink | undefined {
   const { names } = calculation.plan;
   const scope = { names, place: "book" as const, frames: [] };
   const { node } = statement;
@@ -384,13 +465,21 @@ export function sinkOf(statement: Statement, path: string, calculation: Calculat
     const pieces = node.text.pieces.map((p) => (typeof p === "string" ? p : compileIn(p, scope)));
     const wait = node.wait && compileIn(node.wait, scope);
     const asks = node.asks.map((a) => (a.expect ? compileIn(a.expect, scope) : undefined));
-    const all = [...pieces.filter((p): p is Compiled => typeof p !== "string"), ...(wait ? [wait] : []), ...asks.filter((a) => a !== undefined)];
+    const all = [
+      ...pieces.filter((p): p is Compiled => typeof p !== "string"),
+      ...(wait ? [wait] : []),
+      ...asks.filter((a) => a !== undefined),
+    ];
     return { statement, path, compiled: together(all), pieces, ...(wait && { wait }), asks };
   }
   if (node.type === "chart") {
     if (node.style === "curve") {
       const inner = { ...scope, frames: [[node.variable]] };
-      const parts = [...node.what.map((w) => compile(w, inner)), compileIn(node.from, scope), compileIn(node.to, scope)];
+      const parts = [
+        ...node.what.map((w) => compile(w, inner)),
+        compileIn(node.from, scope),
+        compileIn(node.to, scope),
+      ];
       if (node.mark) parts.push(compileIn(node.mark, scope));
       return { statement, path, compiled: together(parts) };
     }

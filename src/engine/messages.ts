@@ -59,7 +59,13 @@ class Gathering {
     });
   }
 
-  add(statement: Statement, span: Span, trouble: TroubleParts, path?: string, severity: Message["severity"] = "fault"): void {
+  add(
+    statement: Statement,
+    span: Span,
+    trouble: TroubleParts,
+    path?: string,
+    severity: Message["severity"] = "fault",
+  ): void {
     const from = statement.at + span.from;
     const to = statement.at + span.to;
     this.push({
@@ -71,7 +77,13 @@ class Gathering {
       says: trouble.says,
       ...(trouble.help !== undefined && { help: trouble.help }),
       ...(trouble.rewrite !== undefined && {
-        fixes: [{ says: `Write ${trouble.rewrite}`, certain: true, edits: [{ span: { from, to }, text: trouble.rewrite }] }],
+        fixes: [
+          {
+            says: `Write ${trouble.rewrite}`,
+            certain: true,
+            edits: [{ span: { from, to }, text: trouble.rewrite }],
+          },
+        ],
       }),
     });
   }
@@ -102,7 +114,10 @@ class Gathering {
 }
 
 function moved(fix: Fix, by: number): Fix {
-  return { ...fix, edits: fix.edits.map((e) => ({ ...e, span: { from: e.span.from + by, to: e.span.to + by } })) };
+  return {
+    ...fix,
+    edits: fix.edits.map((e) => ({ ...e, span: { from: e.span.from + by, to: e.span.to + by } })),
+  };
 }
 
 function nameMessages(calculation: Calculation, gathering: Gathering): void {
@@ -112,12 +127,16 @@ function nameMessages(calculation: Calculation, gathering: Gathering): void {
     says: `\`${name}\` means something else inside a table and cannot be a name.`,
     help: "Choose another name.",
   });
-  const unitNote = (name: string) => ({ code: "name-is-unit", says: `\`${name}\` is also a unit; behind a number it means the unit.` });
+  const unitNote = (name: string) => ({
+    code: "name-is-unit",
+    says: `\`${name}\` is also a unit; behind a number it means the unit.`,
+  });
   for (const set of names.sets.values()) {
     const node = set.statement.node;
     if (node.type !== "set") continue;
     if (isTaken(set.name)) gathering.add(set.statement, node.nameSpan, reserved(set.name), set.name);
-    else if (unitExists(set.name)) gathering.add(set.statement, node.nameSpan, unitNote(set.name), set.name, "note");
+    else if (unitExists(set.name))
+      gathering.add(set.statement, node.nameSpan, unitNote(set.name), set.name, "note");
   }
   for (const define of names.defines.values()) {
     const node = define.statement.node;
@@ -126,29 +145,47 @@ function nameMessages(calculation: Calculation, gathering: Gathering): void {
       gathering.add(
         define.statement,
         node.nameSpan,
-        { code: "define-shadows", says: `The vocabulary also has a function \`${define.name}\`; in this book yours counts.` },
+        {
+          code: "define-shadows",
+          says: `The vocabulary also has a function \`${define.name}\`; in this book yours counts.`,
+        },
         define.name,
         "note",
       );
     }
   }
   for (const table of names.tables.values()) {
-    if (isTaken(table.name)) gathering.add(table.tree.statement, table.tree.statement.node.nameSpan, reserved(table.name), table.name);
+    if (isTaken(table.name))
+      gathering.add(
+        table.tree.statement,
+        table.tree.statement.node.nameSpan,
+        reserved(table.name),
+        table.name,
+      );
     for (const column of table.columns) {
       if (!isTaken(column.name)) continue;
       const statement = column.statement ?? table.tree.heading!;
       const node = statement.node;
-      const span = node.type === "column" ? node.nameSpan : node.type === "heading" ? node.columns[column.typed!]!.nameSpan : { from: 0, to: statement.length };
+      const span =
+        node.type === "column"
+          ? node.nameSpan
+          : node.type === "heading"
+            ? node.columns[column.typed!]!.nameSpan
+            : { from: 0, to: statement.length };
       gathering.add(statement, span, reserved(column.name));
     }
     for (const foot of table.feet.values()) {
       if (table.byName.has(foot.name)) continue;
       const node = foot.statement.node;
-      gathering.add(foot.statement, node.type === "foot" ? node.nameSpan : { from: 0, to: foot.statement.length }, {
-        code: "foot-column",
-        says: `Table ${table.name} has no column \`${foot.name}\` to put a foot under.`,
-        help: `Its columns are ${[...table.byName.keys()].join(", ")}.`,
-      });
+      gathering.add(
+        foot.statement,
+        node.type === "foot" ? node.nameSpan : { from: 0, to: foot.statement.length },
+        {
+          code: "foot-column",
+          says: `Table ${table.name} has no column \`${foot.name}\` to put a foot under.`,
+          help: `Its columns are ${[...table.byName.keys()].join(", ")}.`,
+        },
+      );
     }
   }
 }
@@ -156,13 +193,15 @@ function nameMessages(calculation: Calculation, gathering: Gathering): void {
 function nodeMessages(node: PlanNode, calculation: Calculation, gathering: Gathering): void {
   if (node.type === "rows") return;
   if (node.type === "formula") {
-    for (const { span, trouble } of node.compiled?.troubles ?? []) gathering.add(node.statement, span, trouble, node.pathOf(-1));
+    for (const { span, trouble } of node.compiled?.troubles ?? [])
+      gathering.add(node.statement, span, trouble, node.pathOf(-1));
     const value = calculation.value(node.key);
     for (const fault of faultsIn(value)) tell(fault, node.pathOf(-1), node.statement, gathering);
     return;
   }
   if (node.type === "computed") {
-    for (const { span, trouble } of node.compiled.troubles) gathering.add(node.statement, span, trouble, node.pathOf(-1));
+    for (const { span, trouble } of node.compiled.troubles)
+      gathering.add(node.statement, span, trouble, node.pathOf(-1));
   } else {
     const nature = calculation.nature(node.key);
     if (nature?.type === "broken") {
@@ -193,5 +232,7 @@ function tell(fault: Fault, path: string, statement: Statement, gathering: Gathe
 function* faultsIn(value: Value): Generator<Fault> {
   if (value.type === "fault") yield value;
   else if (value.type === "record") for (const part of value.parts.values()) yield* faultsIn(part);
-  else if (value.type === "list") for (const entry of value.entries) if (entry.type === "fault" || entry.type === "record") yield* faultsIn(entry);
+  else if (value.type === "list")
+    for (const entry of value.entries)
+      if (entry.type === "fault" || entry.type === "record") yield* faultsIn(entry);
 }

@@ -56,14 +56,19 @@ export interface Double {
 const SEPARATOR = "\u0000";
 
 export const setKey = (name: string): string => `set${SEPARATOR}${name}`;
-export const cellsKey = (table: string, column: string): string => `cells${SEPARATOR}${table}${SEPARATOR}${column}`;
+export const cellsKey = (table: string, column: string): string =>
+  `cells${SEPARATOR}${table}${SEPARATOR}${column}`;
 export const rowsKey = (table: string): string => `rows${SEPARATOR}${table}`;
-export const footKey = (table: string, column: string): string => `foot${SEPARATOR}${table}${SEPARATOR}${column}`;
+export const footKey = (table: string, column: string): string =>
+  `foot${SEPARATOR}${table}${SEPARATOR}${column}`;
 
 /** Words that mean something else inside a table and so cannot name a set, table, column or row. */
 /** Whether a formula is a plain quantity, so that a slider or `find` may put another in its place. */
 export function plainQuantity(formula: Formula): boolean {
-  return formula.type === "number" || (formula.type === "spread" && formula.of.type === "number" && formula.by.type === "number");
+  return (
+    formula.type === "number" ||
+    (formula.type === "spread" && formula.of.type === "number" && formula.by.type === "number")
+  );
 }
 
 /** A number for each formula object, so that a definition with another body makes another shape. */
@@ -89,7 +94,13 @@ export function gatherNames(tree: BookTree): Names {
   const firstOf = new Map<string, Statement>();
   const shape: string[] = [];
 
-  const claim = (space: string, name: string, statement: Statement, span: { from: number; to: number }, what: string): boolean => {
+  const claim = (
+    space: string,
+    name: string,
+    statement: Statement,
+    span: { from: number; to: number },
+    what: string,
+  ): boolean => {
     const key = `${space}${SEPARATOR}${name}`;
     const first = firstOf.get(key);
     if (first) {
@@ -107,14 +118,23 @@ export function gatherNames(tree: BookTree): Names {
       sets.set(node.name, { name: node.name, statement, formula: node.formula });
       shape.push(`${plainQuantity(node.formula) ? "q" : "s"}${node.name}`);
     } else if (node.type === "define" && claim("define", node.name, statement, node.nameSpan, "definition")) {
-      defines.set(node.name, { name: node.name, statement, parameters: node.parameters.map((p) => p.name), formula: node.formula });
+      defines.set(node.name, {
+        name: node.name,
+        statement,
+        parameters: node.parameters.map((p) => p.name),
+        formula: node.formula,
+      });
       shape.push(`d${bodyOf(node.formula)} ${node.parameters.map((p) => p.name).join(" ")} ${node.name}`);
     } else if (node.type === "table") {
       const table = tableTrees.get(statement);
       if (table && claim("value", node.name, statement, node.nameSpan, "table")) {
         const made = gatherTable(table, doubles);
         tables.set(node.name, made);
-        shape.push(`t${node.name}`, ...made.columns.map((c) => `${c.typed === undefined ? "c" : "h"}${c.name}`), ...[...made.feet.keys()].map((f) => `f${f}`));
+        shape.push(
+          `t${node.name}`,
+          ...made.columns.map((c) => `${c.typed === undefined ? "c" : "h"}${c.name}`),
+          ...[...made.feet.keys()].map((f) => `f${f}`),
+        );
       }
     } else if (node.type === "unread" && node.name !== undefined) {
       // What cannot be read is a fault in its place, never left out.
@@ -137,7 +157,13 @@ function gatherTable(tree: TableTree, doubles: Double[]): TableName {
   const add = (column: ColumnName, statement: Statement, span: { from: number; to: number }): void => {
     const first = byName.get(column.name);
     if (first) {
-      doubles.push({ statement, name: column.name, span, first: first.statement ?? tree.heading ?? tree.statement, what: "column" });
+      doubles.push({
+        statement,
+        name: column.name,
+        span,
+        first: first.statement ?? tree.heading ?? tree.statement,
+        what: "column",
+      });
       return;
     }
     byName.set(column.name, column);
@@ -147,7 +173,11 @@ function gatherTable(tree: TableTree, doubles: Double[]): TableName {
     add({ name: heading.name, typed: index }, tree.heading!, heading.nameSpan);
   });
   for (const statement of tree.columns) {
-    add({ name: statement.node.name, statement, formula: statement.node.formula }, statement, statement.node.nameSpan);
+    add(
+      { name: statement.node.name, statement, formula: statement.node.formula },
+      statement,
+      statement.node.nameSpan,
+    );
   }
   const feet = new Map<string, FootName>();
   for (const statement of tree.feet) {

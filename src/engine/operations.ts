@@ -4,8 +4,8 @@ import {
   convert,
   divide,
   multiply,
-  negate,
   type Note,
+  negate,
   power,
   type Quantity,
   spreadBy,
@@ -60,7 +60,10 @@ export function negated(value: Value): Value {
   if (value.type === "list") return mapEntries([value], ([a]) => negated(a!));
   if (value.type === "gap" || value.type === "fault") return value;
   if (value.type === "record") throw recordTrouble(value);
-  throw new Trouble({ code: "not-a-number", says: `A minus works on numbers; here it meets ${describe(value)}.` });
+  throw new Trouble({
+    code: "not-a-number",
+    says: `A minus works on numbers; here it meets ${describe(value)}.`,
+  });
 }
 
 export function shownIn(value: Value, unit: Unit): Value {
@@ -158,12 +161,14 @@ export function logic(operator: "and" | "or", left: Value, right: () => Value): 
   if (left.type === "fault") return left;
   if (left.type !== "truth" && left.type !== "gap") throw truthTrouble(operator, left);
   const other = right();
-  if (other.type === "list") return mapEntries([left, other], ([a, b]) => logic(operator, a!, () => b!), true);
+  if (other.type === "list")
+    return mapEntries([left, other], ([a, b]) => logic(operator, a!, () => b!), true);
   if (other.type === "truth") {
     if (other.value === decisive) return other;
     return left.type === "gap" ? left : withNotes(other, left.notes);
   }
-  if (other.type === "gap" || other.type === "fault") return other.type === "fault" ? other : left.type === "gap" ? left : other;
+  if (other.type === "gap" || other.type === "fault")
+    return other.type === "fault" ? other : left.type === "gap" ? left : other;
   throw truthTrouble(operator, other);
 }
 
@@ -241,7 +246,12 @@ export function mapEntries(
     } catch (error) {
       // Kinds that differ are the fault of the whole; a value out of range is that of its entry.
       if (error instanceof Trouble && length > 0 && i > 0 && !single) {
-        entries[i] = { type: "fault", code: error.code, says: error.says, ...(error.help && { help: error.help }) };
+        entries[i] = {
+          type: "fault",
+          code: error.code,
+          says: error.says,
+          ...(error.help && { help: error.help }),
+        };
         continue;
       }
       throw error;
@@ -269,7 +279,10 @@ export function range(from: Value, to: Value, step: Value | undefined): Value {
   if (from.type !== "quantity" || to.type !== "quantity" || (step && step.type !== "quantity")) {
     throw new Trouble({ code: "range-numbers", says: "`to` counts between two numbers." });
   }
-  if (!step && (from.unit.text !== "" || to.unit.text !== "" || !Number.isInteger(from.n.v) || !Number.isInteger(to.n.v))) {
+  if (
+    !step &&
+    (from.unit.text !== "" || to.unit.text !== "" || !Number.isInteger(from.n.v) || !Number.isInteger(to.n.v))
+  ) {
     throw new Trouble({
       code: "range-step",
       says: "A range without a step counts whole plain numbers only.",
@@ -280,7 +293,8 @@ export function range(from: Value, to: Value, step: Value | undefined): Value {
   const towards = compare(to, from).order;
   const zero = subtract(by, by);
   const direction = compare(by, zero).order;
-  if (direction === 0) throw new Trouble({ code: "range-step", says: "The step of a range is 0; it would never arrive." });
+  if (direction === 0)
+    throw new Trouble({ code: "range-step", says: "The step of a range is 0; it would never arrive." });
   if (towards !== 0 && direction !== towards) {
     throw new Trouble({
       code: "range-step",
@@ -292,7 +306,11 @@ export function range(from: Value, to: Value, step: Value | undefined): Value {
   let at: Quantity = from;
   while (compare(at, to).order !== towards || towards === 0) {
     if (entries.length >= 10_000) {
-      throw new Trouble({ code: "range-limit", says: "A range may have at most 10,000 entries; this one has more.", help: "Take a larger step." });
+      throw new Trouble({
+        code: "range-limit",
+        says: "A range may have at most 10,000 entries; this one has more.",
+        help: "Take a larger step.",
+      });
     }
     entries.push(at);
     if (towards === 0) break;
@@ -302,6 +320,10 @@ export function range(from: Value, to: Value, step: Value | undefined): Value {
 }
 
 function wholeStep(from: Quantity, to: Quantity): Quantity {
-  const one: Quantity = { type: "quantity", n: { v: compare(to, from).order < 0 ? -1 : 1, dp: 0 }, unit: from.unit };
+  const one: Quantity = {
+    type: "quantity",
+    n: { v: compare(to, from).order < 0 ? -1 : 1, dp: 0 },
+    unit: from.unit,
+  };
   return one;
 }

@@ -1,7 +1,16 @@
 import { type BookTree, type Cell, type Formula, type Statement, writeName, writePart } from "../../grammar";
 import { type Compiled, compile, type Look, type References, type Scope } from "./compile";
 import type { Owner, Rows } from "./environment";
-import { cellsKey, type ColumnName, footKey, gatherNames, type Names, rowsKey, setKey, type TableName } from "./names";
+import {
+  type ColumnName,
+  cellsKey,
+  footKey,
+  gatherNames,
+  type Names,
+  rowsKey,
+  setKey,
+  type TableName,
+} from "./names";
 
 /**
  * What is to be worked out and in which order. A node is a named value, a column (all its rows), a foot, or
@@ -63,7 +72,8 @@ const compiledBefore = new WeakMap<Formula, { shape: string; place: string; comp
 export function compileIn(formula: Formula, scope: Scope): Compiled {
   const place = `${scope.place} ${scope.table?.name ?? ""}`;
   const before = compiledBefore.get(formula);
-  if (before && before.shape === scope.names.shape && before.place === place && scope.frames.length === 0) return before.compiled;
+  if (before && before.shape === scope.names.shape && before.place === place && scope.frames.length === 0)
+    return before.compiled;
   const compiled = compile(formula, scope);
   if (scope.frames.length === 0) compiledBefore.set(formula, { shape: scope.names.shape, place, compiled });
   return compiled;
@@ -119,12 +129,18 @@ export function makePlan(tree: BookTree, previous?: Plan): Plan {
   };
 }
 
-function planTable(table: TableName, names: Names, nodes: Map<string, PlanNode>, previous: Plan | undefined): void {
+function planTable(
+  table: TableName,
+  names: Names,
+  nodes: Map<string, PlanNode>,
+  previous: Plan | undefined,
+): void {
   const path = writeName(table.name);
   const rowsOfTable = gatherRows(table, previous);
   const rowPath = (column: string) => {
     const name = writePart(column);
-    return (row: number): string => (row < 0 ? `${path}.${name}` : `${path}.${rowLabel(rowsOfTable, row)}.${name}`);
+    return (row: number): string =>
+      row < 0 ? `${path}.${name}` : `${path}.${rowLabel(rowsOfTable, row)}.${name}`;
   };
   nodes.set(rowsKey(table.name), {
     type: "rows",
@@ -169,7 +185,15 @@ function planTable(table: TableName, names: Names, nodes: Map<string, PlanNode>,
         }
       }
     });
-    nodes.set(key, { type: "typed", key, table, column, formulas, references: withRows(references, table), pathOf });
+    nodes.set(key, {
+      type: "typed",
+      key,
+      table,
+      column,
+      formulas,
+      references: withRows(references, table),
+      pathOf,
+    });
   }
   for (const foot of table.feet.values()) {
     const key = footKey(table.name, foot.name);
@@ -228,10 +252,17 @@ class TableRows implements Rows {
 function gatherRows(table: TableName, previous: Plan | undefined): Rows {
   const before = previous?.nodes.get(rowsKey(table.name));
   const names = table.tree.rows.map((r) => (r.node.cells[0] ? cellName(r.node.cells[0]) : ""));
-  if (before?.type === "rows" && before.rows.count === names.length && before.rows.names.every((n, i) => n === names[i])) {
+  if (
+    before?.type === "rows" &&
+    before.rows.count === names.length &&
+    before.rows.names.every((n, i) => n === names[i])
+  ) {
     return before.rows;
   }
-  const numbers = before?.type === "rows" && before.rows.count === names.length ? before.rows.numbers : names.map((_, i) => i);
+  const numbers =
+    before?.type === "rows" && before.rows.count === names.length
+      ? before.rows.numbers
+      : names.map((_, i) => i);
   return new TableRows(table.name, names, numbers);
 }
 

@@ -16,7 +16,12 @@ export interface Book {
   readonly items: readonly Item[];
   /** Syntax and naming messages, faults and their places, in the order of the text; one cause, one message. */
   readonly messages: readonly Message[];
-  readonly tally: { readonly faults: number; readonly gaps: number; readonly unmet: number; readonly unknown: number };
+  readonly tally: {
+    readonly faults: number;
+    readonly gaps: number;
+    readonly unmet: number;
+    readonly unknown: number;
+  };
   /** Every value of the book, flattened, in the order of the text (the `values` of `calc --json`). */
   answers(): readonly Answer[];
   /** The value at a dotted path (`blend.strength`, ``distillates.`lemon peel`.cost``, `distillates.cost`, `distillates.foot.cost`), or undefined when there is none. */
@@ -26,7 +31,13 @@ export interface Book {
   /** How the value at a path came about. Undefined when there is none. */
   why(path: string): Explanation | undefined;
   /** A curve chart's points, or any formula over a range: evaluated at `count` evenly spaced places. */
-  curve(formula: string, variable: string, from: Value, to: Value, count: number): readonly { readonly x: Value; readonly y: Value }[];
+  curve(
+    formula: string,
+    variable: string,
+    from: Value,
+    to: Value,
+    count: number,
+  ): readonly { readonly x: Value; readonly y: Value }[];
   /** The book with another text. Values that the change does not reach are kept. */
   edit(text: string): Book;
   /** Cautions of the functions that the book uses and those that its values carry, each once. */
@@ -95,7 +106,13 @@ export interface ValueItem extends ItemCore {
 }
 /** `set … try`: a range for a slider, in the unit of the value, or a list of choices. */
 export type TrialRange =
-  | { readonly type: "range"; readonly from: number; readonly to: number; readonly step?: number; readonly unit: string }
+  | {
+      readonly type: "range";
+      readonly from: number;
+      readonly to: number;
+      readonly step?: number;
+      readonly unit: string;
+    }
   | { readonly type: "choices"; readonly choices: readonly string[] };
 export interface DefineItem extends ItemCore {
   readonly type: "define";
@@ -150,7 +167,12 @@ export interface CheckItem extends ItemCore {
 export interface ChartSeries {
   readonly label: string;
   readonly unit: string;
-  readonly points: readonly { readonly x: number; readonly y: number; readonly spread?: number; readonly name: string }[];
+  readonly points: readonly {
+    readonly x: number;
+    readonly y: number;
+    readonly spread?: number;
+    readonly name: string;
+  }[];
 }
 export interface ChartItem extends ItemCore {
   readonly type: "chart";
@@ -264,7 +286,11 @@ export interface Explanation {
     readonly cautions?: readonly string[];
   }[];
   /** Contributions to the uncertainty, largest first; shares of the variance add to 1. */
-  readonly contributions: readonly { readonly input: string; readonly share: number; readonly amount: string }[];
+  readonly contributions: readonly {
+    readonly input: string;
+    readonly share: number;
+    readonly amount: string;
+  }[];
   readonly notes: readonly Note[];
   /** Span of the formula in the book. */
   readonly from: number;

@@ -34,7 +34,13 @@ export function sameValue(a: Value, b: Value): boolean {
     }
     case "list": {
       const other = b as typeof a;
-      if (a instanceof ColumnList && other instanceof ColumnList && a.store === other.store && a.origin === other.origin) return true;
+      if (
+        a instanceof ColumnList &&
+        other instanceof ColumnList &&
+        a.store === other.store &&
+        a.origin === other.origin
+      )
+        return true;
       if (a.entries.length !== other.entries.length || a.unit !== other.unit) return false;
       if (a.origin !== other.origin) {
         if (!a.origin || !other.origin || a.origin.table !== other.origin.table) return false;

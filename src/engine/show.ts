@@ -11,7 +11,13 @@ export interface ShowOptions {
 }
 
 /** A value ready to be shown. `path` is where it stands; a gap or fault that began elsewhere names its cause. */
-export function show(value: Value, path: string, label: string, origin: Origin, options: ShowOptions = {}): Shown {
+export function show(
+  value: Value,
+  path: string,
+  label: string,
+  origin: Origin,
+  options: ShowOptions = {},
+): Shown {
   const notes = value.notes ?? [];
   const base = { path, label, value, origin, notes };
   switch (value.type) {
@@ -50,7 +56,10 @@ export function show(value: Value, path: string, label: string, origin: Origin, 
         text: "",
         number: "",
         unit: "",
-        message: elsewhere && value.says === `${value.place} is not filled in yet` ? `needs ${value.place}` : value.says,
+        message:
+          elsewhere && value.says === `${value.place} is not filled in yet`
+            ? `needs ${value.place}`
+            : value.says,
         ...(elsewhere && { cause: value.place }),
       };
     }
@@ -88,7 +97,13 @@ export function columnDecimals(values: Iterable<Value>): number | undefined {
 }
 
 /** A value and its parts, flattened; records and lists have no line of their own. */
-export function flatten(value: Value, path: string, label: string, origin: Origin, options: ShowOptions = {}): Shown[] {
+export function flatten(
+  value: Value,
+  path: string,
+  label: string,
+  origin: Origin,
+  options: ShowOptions = {},
+): Shown[] {
   const out: Shown[] = [];
   walk(value, path, label, [], (v, p, l, notes) => {
     const shown = show(v, p, l, origin, options);
@@ -103,7 +118,13 @@ function mergeNotes(a: readonly Note[], b: readonly Note[]): readonly Note[] {
   return all;
 }
 
-function walk(value: Value, path: string, label: string, notes: readonly Note[], emit: (v: Value, path: string, label: string, notes: readonly Note[]) => void): void {
+function walk(
+  value: Value,
+  path: string,
+  label: string,
+  notes: readonly Note[],
+  emit: (v: Value, path: string, label: string, notes: readonly Note[]) => void,
+): void {
   if (value.type === "record") {
     const own = mergeNotes(notes, value.notes ?? []);
     for (const [name, part] of value.parts) walk(part, dotted(path, writePart(name)), name, own, emit);
@@ -131,7 +152,15 @@ const dotted = (path: string, part: string): string => (path === "" ? part : `${
 export function answer(shown: Shown): Answer {
   const { value } = shown;
   const single =
-    value.type === "quantity" ? value.n.v : value.type === "text" ? value.text : value.type === "truth" ? value.value : value.type === "date" ? value.iso : null;
+    value.type === "quantity"
+      ? value.n.v
+      : value.type === "text"
+        ? value.text
+        : value.type === "truth"
+          ? value.value
+          : value.type === "date"
+            ? value.iso
+            : null;
   return {
     name: shown.path,
     value: shown.state === "ok" ? single : null,

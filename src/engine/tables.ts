@@ -1,7 +1,7 @@
 import type { RecordValue, Value } from "../vocabulary/value";
+import { record } from "../vocabulary/value";
 import type { Rows, Values } from "./environment";
 import { cellsKey, footKey, type TableName } from "./names";
-import { record } from "../vocabulary/value";
 
 /** A table handed on as a value: a record of its columns, whose parts may also be its rows and its feet. */
 export class TableRecord implements RecordValue {
@@ -15,15 +15,20 @@ export class TableRecord implements RecordValue {
   }
 
   get parts(): ReadonlyMap<string, Value> {
-    return new Map(this.table.columns.map((c) => [c.name, this.values.column(cellsKey(this.table.name, c.name)) as Value]));
+    return new Map(
+      this.table.columns.map((c) => [c.name, this.values.column(cellsKey(this.table.name, c.name)) as Value]),
+    );
   }
 
   /** A column, else `foot`, else a row. `rowOf` throws `Trouble` when there is no such row. */
   part(name: string, rowOf: (rows: Rows, name: string, table: TableName) => number): Value {
     const { table, values } = this;
     if (table.byName.has(name)) return values.column(cellsKey(table.name, name));
-    if (name === "foot") return record([...table.feet.keys()].map((f) => [f, values.value(footKey(table.name, f))] as const));
+    if (name === "foot")
+      return record([...table.feet.keys()].map((f) => [f, values.value(footKey(table.name, f))] as const));
     const row = rowOf(values.rows(table.name), name, table);
-    return record(table.columns.map((c) => [c.name, values.cell(cellsKey(table.name, c.name), row)] as const));
+    return record(
+      table.columns.map((c) => [c.name, values.cell(cellsKey(table.name, c.name), row)] as const),
+    );
   }
 }

@@ -1,10 +1,22 @@
 import type { Formula } from "../../grammar";
-import { APPROXIMATE, applyRatio, conversion, convertible, parseUnit, productUnit, quotientUnit, type Ratio, Trouble, type Unit } from "../quantity";
+import {
+  APPROXIMATE,
+  applyRatio,
+  conversion,
+  convertible,
+  parseUnit,
+  productUnit,
+  quotientUnit,
+  type Ratio,
+  Trouble,
+  type Unit,
+} from "../quantity";
 import { BLOCK, type ColumnStore, EXACT_LIMIT, NUMBER, powerOfTen } from "./blocks";
 import type { Calculation } from "./calculation";
-import { type Compiled, literal, POWER_OF_TEN } from "./compile";
+import type { Compiled } from "./compile";
+import { literal, POWER_OF_TEN } from "./literals";
 import { cellsKey } from "./names";
-import { compileIn, type ComputedNode } from "./plan";
+import { type ComputedNode, compileIn } from "./plan";
 
 /**
  * The fast path of a computed column: arithmetic over columns of plain numbers, a block of rows at a time,
@@ -125,7 +137,12 @@ class Weaver {
   }
 
   private compiled(formula: Formula): Compiled {
-    return compileIn(formula, { names: this.values.plan.names, table: this.node.table, place: "row", frames: [] });
+    return compileIn(formula, {
+      names: this.values.plan.names,
+      table: this.node.table,
+      place: "row",
+      frames: [],
+    });
   }
 
   /** Whether a formula looks at this row or the row before. */
@@ -153,7 +170,8 @@ class Weaver {
   /** Something that is the same in every row is worked out once. */
   private constant(formula: Formula): Vector {
     const value = this.values.evaluate(this.compiled(formula).code, this.node, 0);
-    if (value.type !== "quantity" || value.spread || value.notes || value.n.big || value.unit.offset) throw NOT_HERE;
+    if (value.type !== "quantity" || value.spread || value.notes || value.n.big || value.unit.offset)
+      throw NOT_HERE;
     return scalar(value.n.v, value.n.dp, value.unit);
   }
 }
@@ -171,7 +189,8 @@ function rounded(v: Vector): Vector {
   if (v.dp > MOST_DECIMALS || v.peak * powerOfTen(v.dp) > EXACT_LIMIT) throw NOT_HERE;
   if (v.age === 0) return v;
   const scale = powerOfTen(v.dp);
-  const work = v.dp === 0 ? each(v.work, (x) => Math.round(x)) : each(v.work, (x) => Math.round(x * scale) / scale);
+  const work =
+    v.dp === 0 ? each(v.work, (x) => Math.round(x)) : each(v.work, (x) => Math.round(x * scale) / scale);
   return { ...v, work, age: 0, peak: v.bound };
 }
 
@@ -183,12 +202,14 @@ function sum(a: Vector, b: Vector, sign: 1 | -1): Vector {
   let right = b;
   if (a.unit !== b.unit) {
     // A percentage beside a plain number carries a remark: that is for the careful path.
-    if (a.unit.kind !== b.unit.kind || a.unit.kind.id === "plain" || convertible(b.unit, a.unit)) throw NOT_HERE;
+    if (a.unit.kind !== b.unit.kind || a.unit.kind.id === "plain" || convertible(b.unit, a.unit))
+      throw NOT_HERE;
     const { factor, shift } = conversion(b.unit, a.unit);
     if (shift) throw NOT_HERE;
     right = scaled(b, factor);
   }
-  const work = sign === 1 ? both(a.work, right.work, (x, y) => x + y) : both(a.work, right.work, (x, y) => x - y);
+  const work =
+    sign === 1 ? both(a.work, right.work, (x, y) => x + y) : both(a.work, right.work, (x, y) => x - y);
   if (isExact(a) && isExact(right)) {
     const bound = a.bound + right.bound;
     return settle({
@@ -208,7 +229,10 @@ function sum(a: Vector, b: Vector, sign: 1 | -1): Vector {
     bound: 0,
     peak: 0,
     age: 0,
-    work: sign === 1 ? both(left.work, other.work, (x, y) => x + y) : both(left.work, other.work, (x, y) => x - y),
+    work:
+      sign === 1
+        ? both(left.work, other.work, (x, y) => x + y)
+        : both(left.work, other.work, (x, y) => x - y),
   };
 }
 
@@ -228,7 +252,9 @@ function product(a: Vector, b: Vector): Vector {
   }
   const left = rounded(a);
   const right = rounded(b);
-  const work = isUnity(factor) ? both(left.work, right.work, (x, y) => x * y) : both(left.work, right.work, (x, y) => applyRatio(x * y, factor));
+  const work = isUnity(factor)
+    ? both(left.work, right.work, (x, y) => x * y)
+    : both(left.work, right.work, (x, y) => applyRatio(x * y, factor));
   return { unit, dp: APPROXIMATE, bound: 0, peak: 0, age: 0, work };
 }
 
@@ -252,12 +278,26 @@ function scaled(v: Vector, factor: Ratio): Vector {
   if (isUnity(factor)) return v;
   if (!isExact(v) || factor.dp < 0) {
     const exactly = rounded(v);
-    return { unit: v.unit, dp: APPROXIMATE, bound: 0, peak: 0, age: 0, work: each(exactly.work, (x) => applyRatio(x, factor)) };
+    return {
+      unit: v.unit,
+      dp: APPROXIMATE,
+      bound: 0,
+      peak: 0,
+      age: 0,
+      work: each(exactly.work, (x) => applyRatio(x, factor)),
+    };
   }
   if (!Number.isNaN(factor.ten)) return shifted(v, factor.ten);
   const by = factor.v;
   const bound = v.bound * Math.abs(by);
-  return { ...v, dp: v.dp + factor.dp, bound, peak: Math.max(v.peak, bound), age: v.age + 1, work: each(v.work, (x) => x * by) };
+  return {
+    ...v,
+    dp: v.dp + factor.dp,
+    bound,
+    peak: Math.max(v.peak, bound),
+    age: v.age + 1,
+    work: each(v.work, (x) => x * by),
+  };
 }
 
 /** Times a power of ten. */

@@ -3,14 +3,16 @@ import { asDifference, format, quantity, sigma, type Unit } from "../quantity";
 import { vocabulary } from "../vocabulary";
 import type { Value } from "../vocabulary/value";
 import type { Calculation } from "./calculation";
-import { childrenOf, compile, inText, type Scope } from "./compile";
+import { compile, type Scope } from "./compile";
+import type { Code } from "./environment";
 import type { Sink, Sources } from "./items";
 import { originOf, sourceOf } from "./items";
+import { inText } from "./literals";
 import { cellsKey, footKey, setKey, type TableName } from "./names";
 import { rowLabel } from "./plan";
 import type { Explanation, Shown } from "./report";
 import { show } from "./show";
-import type { Code } from "./environment";
+import { childrenOf } from "./syntax";
 
 /** Entries of a list that the working writes out. */
 const LIST_SHOWN = 6;
@@ -44,7 +46,9 @@ export function locate(path: string, calculation: Calculation): Located | undefi
   }
   if (base.type !== "name") return undefined;
   const { names } = calculation.plan;
-  const value = calculation.evaluate(compile(formula, { names, place: "book", frames: [] }).code, { pathOf: () => "" });
+  const value = calculation.evaluate(compile(formula, { names, place: "book", frames: [] }).code, {
+    pathOf: () => "",
+  });
   if (value.type === "fault" && value.place?.path === "") return undefined;
   const set = names.sets.get(base.name);
   const label = parts[parts.length - 1] ?? base.name;
@@ -66,7 +70,12 @@ export function locate(path: string, calculation: Calculation): Located | undefi
   return locateInTable(table, parts, value, calculation);
 }
 
-function locateInTable(table: TableName, parts: readonly string[], value: Value, calculation: Calculation): Located | undefined {
+function locateInTable(
+  table: TableName,
+  parts: readonly string[],
+  value: Value,
+  calculation: Calculation,
+): Located | undefined {
   const { names } = calculation.plan;
   const [first, second] = parts;
   const tablePath = writeName(table.name);
@@ -95,16 +104,19 @@ function locateInTable(table: TableName, parts: readonly string[], value: Value,
   if (!whole || second !== undefined) {
     const rows = calculation.rows(table.name);
     const wanted = whole ? second! : first;
-    row = rows.names.findIndex((n) => n === wanted);
+    row = rows.names.indexOf(wanted);
     if (row < 0) {
-      row = rows.names.findIndex((_, i) => rowLabel(rows, i) === writePart(wanted) || rowLabel(rows, i) === `\`${wanted}\``);
+      row = rows.names.findIndex(
+        (_, i) => rowLabel(rows, i) === writePart(wanted) || rowLabel(rows, i) === `\`${wanted}\``,
+      );
     }
     if (row < 0) return undefined;
   }
   const key = cellsKey(table.name, column.name);
   const node = calculation.plan.nodes.get(key)!;
   const statement = column.statement ?? (row >= 0 ? table.tree.rows[row]! : table.tree.heading!);
-  const cell = column.typed !== undefined && row >= 0 ? table.tree.rows[row]!.node.cells[column.typed] : undefined;
+  const cell =
+    column.typed !== undefined && row >= 0 ? table.tree.rows[row]!.node.cells[column.typed] : undefined;
   const formula = column.formula ?? (cell?.content.type === "formula" ? cell.content.formula : undefined);
   return {
     path: node.pathOf(row),
@@ -143,10 +155,12 @@ export function explain(located: Located, sources: Sources, sinks: readonly Sink
       const resolved = resolvedPath(p, scope, calculation, row);
       const v = workable ? run(compile(p, scope).code) : wholeValue(p, scope, calculation);
       values.set(p, v);
-      if (!uses.some((u) => u.path === resolved)) uses.push(show(v, resolved, lastPart(resolved), originAt(resolved, calculation)));
+      if (!uses.some((u) => u.path === resolved))
+        uses.push(show(v, resolved, lastPart(resolved), originAt(resolved, calculation)));
     }
     if (workable) {
-      const fill = (within: Formula): string => filledIn(within, paths, values, (span) => sourceOf(text, statement, span));
+      const fill = (within: Formula): string =>
+        filledIn(within, paths, values, (span) => sourceOf(text, statement, span));
       filled = fill(formula);
       for (const part of stepsIn(formula).slice(0, STEPS_SHOWN)) {
         const result = part === formula ? value : run(compile(part, scope).code);
@@ -155,7 +169,9 @@ export function explain(located: Located, sources: Sources, sinks: readonly Sink
     }
   }
 
-  const dependants = (calculation.plan.dependants.get(located.key) ?? []).filter((key) => key !== located.key);
+  const dependants = (calculation.plan.dependants.get(located.key) ?? []).filter(
+    (key) => key !== located.key,
+  );
   const usedBy = dependants.map((key) => calculation.plan.nodes.get(key)!.pathOf(-1));
   for (const sink of sinks) if (sink.compiled.references.has(located.key)) usedBy.push(sink.path);
 
@@ -247,15 +263,35 @@ function stepsIn(formula: Formula): Formula[] {
   const found: Formula[] = [];
   const walk = (node: Formula): void => {
     if (node.type !== "find" && node.type !== "where") for (const child of childrenOf(node)) walk(child);
-    const leaf = ["number", "date", "text", "truth", "blank", "name", "part", "list", "spread", "unread"].includes(node.type);
-    if (!leaf || (node.type === "part" && childrenOf(node)[0]?.type !== "name" && childrenOf(node)[0]?.type !== "part")) found.push(node);
+    const leaf = [
+      "number",
+      "date",
+      "text",
+      "truth",
+      "blank",
+      "name",
+      "part",
+      "list",
+      "spread",
+      "unread",
+    ].includes(node.type);
+    if (
+      !leaf ||
+      (node.type === "part" && childrenOf(node)[0]?.type !== "name" && childrenOf(node)[0]?.type !== "part")
+    )
+      found.push(node);
   };
   walk(formula);
   if (found[found.length - 1] !== formula) found.push(formula);
   return found;
 }
 
-function filledIn(within: Formula, paths: readonly Formula[], values: ReadonlyMap<Formula, Value>, source: (span: Span) => string): string {
+function filledIn(
+  within: Formula,
+  paths: readonly Formula[],
+  values: ReadonlyMap<Formula, Value>,
+  source: (span: Span) => string,
+): string {
   const inside = paths.filter((p) => p.span.from >= within.span.from && p.span.to <= within.span.to);
   let out = "";
   let at = within.span.from;
@@ -301,10 +337,13 @@ function resolvedPath(node: Formula, scope: Scope, calculation: Calculation, row
   const rest = parts.map((p) => `.${writePart(p)}`).join("");
   const { table } = scope;
   if (table) {
-    const at = (r: number, column: string): string => calculation.plan.nodes.get(cellsKey(table.name, column))?.pathOf(r) ?? column;
-    if (base.name === "before" && parts[0] !== undefined) return row > 0 ? at(row - 1, parts[0]) : `before.${parts[0]}`;
+    const at = (r: number, column: string): string =>
+      calculation.plan.nodes.get(cellsKey(table.name, column))?.pathOf(r) ?? column;
+    if (base.name === "before" && parts[0] !== undefined)
+      return row > 0 ? at(row - 1, parts[0]) : `before.${parts[0]}`;
     if (base.name === "foot") return `${writeName(table.name)}.foot${rest}`;
-    if (base.name === "book") return [writeName(parts[0]!), ...parts.slice(1).map((p) => writePart(p))].join(".");
+    if (base.name === "book")
+      return [writeName(parts[0]!), ...parts.slice(1).map((p) => writePart(p))].join(".");
     if (table.byName.has(base.name)) return at(scope.place === "row" ? row : -1, base.name) + rest;
   }
   return writeName(base.name) + rest;

@@ -1,0 +1,101 @@
+import { nearName, writeName } from "../../grammar";
+import { Trouble, type TroubleParts } from "../quantity";
+import type { Value } from "../vocabulary/value";
+import type { Rows } from "./environment";
+import { describe, withNotes } from "./fault";
+import type { TableName } from "./names";
+import { mapEntries, textKey } from "./operations";
+import { TableRecord } from "./tables";
+
+export function noColumn(table: TableName, name: string): TroubleParts {
+  const near = nearName(name, [...table.byName.keys()]);
+  return {
+    code: "column-unknown",
+    says: `Table ${table.name} has no column \`${name}\`.`,
+    ...(near !== undefined
+      ? { help: `\`${writeName(near)}\` is near.`, rewrite: writeName(near) }
+      : { help: `Its columns are ${[...table.byName.keys()].slice(0, 12).map((n) => writeName(n)).join(", ")}.` }),
+  };
+}
+
+/** The row of a name. Throws `Trouble` when there is none, or more than one. */
+export function rowOf(rows: Rows, name: string, table: TableName): number {
+  const found = rows.find(name);
+  if (typeof found === "number" && found >= 0) return found;
+  if (typeof found === "number") {
+    const names = [...table.byName.keys(), ...rows.names.filter((n) => n !== "").slice(0, 5000)];
+    const near = nearName(name, names);
+    const folded = rows.names.find((n) => textKey(n) === textKey(name));
+    const best = folded ?? near;
+    throw new Trouble({
+      code: "part-unknown",
+      says: `Table ${table.name} has no column or row \`${name}\`.`,
+      ...(best !== undefined && { help: `\`${writeName(best)}\` is near.`, rewrite: writeName(best) }),
+    });
+  }
+  throw new Trouble({
+    code: "row-twice",
+    says: `Table ${table.name} has ${found.length} rows called \`${name}\` (rows ${found
+      .slice(0, 5)
+      .map((r) => r + 1)
+      .join(", ")}${found.length > 5 ? ", …" : ""}).`,
+    help: "Give one of them another name.",
+  });
+}
+
+/** `value.part`. Throws `Trouble` when there is no such part. */
+export function partOf(value: Value, part: string): Value {
+  switch (value.type) {
+    case "gap":
+    case "fault":
+      return value;
+    case "record": {
+      if (value instanceof TableRecord) return value.part(part, rowOf);
+      const found = value.parts.get(part);
+      if (found) return withNotes(found, value.notes);
+      const names = [...value.parts.keys()];
+      const near = nearName(part, names);
+      throw new Trouble({
+        code: "part-unknown",
+        says: `This result has no part \`${part}\`.`,
+        help: near !== undefined ? `\`${near}\` is near.` : `Its parts are ${names.join(", ")}.`,
+        ...(near !== undefined && { rewrite: writeName(near) }),
+      });
+    }
+    case "list": {
+      const records = value.entries.some((e) => e.type === "record");
+      if (records) return mapEntries([value], ([entry]) => partOf(entry!, part));
+      if (value.origin) {
+        const names = value.origin.names;
+        const index = names.indexOf(part);
+        if (index >= 0) return value.entries[index]!;
+      }
+      if (/^[0-9]+$/u.test(part)) {
+        const entry = value.entries[Number(part) - 1];
+        if (entry) return entry;
+        throw new Trouble({
+          code: "entry-unknown",
+          says: `This list has ${value.entries.length} entries; there is no entry ${part}.`,
+        });
+      }
+      const near =
+        value.origin &&
+        nearName(
+          part,
+          value.origin.names.filter((n) => n !== ""),
+        );
+      throw new Trouble({
+        code: "part-unknown",
+        says: `This list has no entry \`${part}\`.`,
+        ...(near !== undefined && near !== ""
+          ? { help: `\`${writeName(near)}\` is near.` }
+          : { help: "Its entries are numbered: `.1` is the first." }),
+      });
+    }
+    default:
+      throw new Trouble({
+        code: "no-parts",
+        says: `${describe(value).replace(/^./u, (c) => c.toUpperCase())} has no part \`${part}\`.`,
+      });
+  }
+}

@@ -1,0 +1,127 @@
+import { type Quantity, type Spread, sigma } from "../quantity";
+import type {
+  Call,
+  NumberArguments,
+  NumberResult,
+  Parameter,
+  PhysicsDeclaration,
+} from "../vocabulary/declaration";
+import { numberFor } from "./arguments";
+
+/** Relative size of the second-order term from which the linear estimate is called poor. */
+const CURVED = 0.2;
+
+/** A measured input of a call. */
+export interface Measured {
+  /** Where the number stands among the arguments. */
+  readonly parameter: number;
+  readonly entry: number | undefined;
+  /** Standard uncertainty in the numbers that `compute` is given. */
+  readonly step: number;
+  /** Contributions by input, as multiples of `step`. */
+  readonly shares: Spread;
+}
+
+export function measure(
+  parameter: number,
+  entry: number | undefined,
+  p: Parameter,
+  q: Quantity,
+  callee: string,
+): Measured {
+  const step = sigma(q.spread);
+  const up = numberFor(p, { ...q, n: { v: q.n.v + step, dp: -1 } }, callee);
+  const down = numberFor(p, { ...q, n: { v: q.n.v - step, dp: -1 } }, callee);
+  const shares = new Map<string, number>();
+  for (const [input, amount] of q.spread!) shares.set(input, amount / step);
+  return { parameter, entry, step: (up - down) / 2, shares };
+}
+
+/** Parts of one record by name; "" for a single result. */
+export type Parts = Readonly<Record<string, number | string | boolean | undefined>>;
+
+export const numericParts = (result: NumberResult): readonly Parts[] =>
+  typeof result === "number"
+    ? [{ "": result }]
+    : Array.isArray(result)
+      ? (result as readonly Parts[])
+      : [result as Parts];
+
+/** Contributions of every measured input and of the model to every part; index by row, then part name. */
+export function spreadsOf(
+  declaration: PhysicsDeclaration,
+  numbers: NumberArguments,
+  result: NumberResult,
+  measured: readonly Measured[],
+  again: (changed: NumberArguments) => NumberResult | undefined,
+  remarks: Pick<Call, "note">,
+  identity: string,
+): readonly Map<string, Map<string, number>>[] {
+  const rows = numericParts(result);
+  const spreads = rows.map(() => new Map<string, Map<string, number>>());
+  const contribute = (row: number, part: string, input: string, amount: number): void => {
+    if (amount === 0 || !Number.isFinite(amount)) return;
+    const parts = spreads[row]!;
+    let inputs = parts.get(part);
+    if (!inputs) {
+      inputs = new Map();
+      parts.set(part, inputs);
+    }
+    inputs.set(input, (inputs.get(input) ?? 0) + amount);
+  };
+  for (const m of measured) {
+    if (m.step === 0) continue;
+    const shifted = (by: number): readonly Parts[] | undefined => {
+      const name = declaration.parameters[m.parameter]!.name;
+      const changed: Record<string, number | readonly number[] | string | undefined> = Object.assign(
+        Object.create(null),
+        numbers,
+      );
+      if (m.entry === undefined) changed[name] = (numbers[name] as number) + by;
+      else changed[name] = (numbers[name] as readonly number[]).map((v, k) => (k === m.entry ? v + by : v));
+      const moved = again(changed);
+      return moved === undefined ? undefined : numericParts(moved);
+    };
+    const up = shifted(m.step);
+    const down = shifted(-m.step);
+    if (!up && !down) {
+      remarks.note("The uncertainty reaches outside the valid range on both sides; it is not carried on.");
+      continue;
+    }
+    rows.forEach((parts, row) => {
+      for (const [part, centre] of Object.entries(parts)) {
+        if (typeof centre !== "number") continue;
+        const high = up?.[row]?.[part];
+        const low = down?.[row]?.[part];
+        let amount: number;
+        if (typeof high === "number" && typeof low === "number") {
+          amount = (high - low) / 2;
+          const bend = (high + low) / 2 - centre;
+          if (Math.abs(bend) > CURVED * Math.abs(amount) && Math.abs(bend) > 1e-9 * Math.abs(centre)) {
+            remarks.note(
+              "The result bends strongly within the uncertainty: the ± shown is a poor linear estimate.",
+            );
+          }
+        } else if (typeof high === "number") amount = high - centre;
+        else if (typeof low === "number") amount = centre - low;
+        else continue;
+        for (const [input, share] of m.shares) contribute(row, part, input, amount * share);
+      }
+    });
+  }
+  // Books without ± pay nothing: the model's own uncertainty is carried once something measured has one.
+  if (declaration.modelUncertainty && measured.length > 0) {
+    rows.forEach((parts, row) => {
+      const plainParts: Record<string, number> = Object.create(null);
+      for (const [part, value] of Object.entries(parts))
+        if (typeof value === "number") plainParts[part] = value;
+      const model = declaration.modelUncertainty!(numbers, plainParts);
+      const byPart = typeof model === "number" ? { "": model } : model;
+      for (const [part, amount] of Object.entries(byPart)) {
+        if (part in plainParts)
+          contribute(row, part, `the equation of ${declaration.name} @${identity}`, amount);
+      }
+    });
+  }
+  return spreads;
+}
