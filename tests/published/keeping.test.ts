@@ -1,0 +1,133 @@
+import { describe, expect, it } from "vitest";
+import { activityFromSolids, ethanolActivity, mixtureActivity } from "../../src/matter/activity";
+import { canGrow, warmRule, warmTime } from "../../src/matter/keeping";
+import { massFraction } from "../../src/matter/spirit";
+import { mixturePoints } from "./food-comparisons";
+
+const spirit = (percent: number): number => {
+  const w = massFraction(percent / 100);
+  return ethanolActivity(w / (1 - w));
+};
+
+describe("water activity of sugar", () => {
+  // Norrish with K 6.47 (from memory), computed outside this project: a different equation for the same thing.
+  it("is within 0.0016 of Norrish's from 10 to 70 % sucrose", () => {
+    for (const [w, activity] of [
+      [10, 0.994],
+      [20, 0.9859],
+      [30, 0.9749],
+      [40, 0.9589],
+      [50, 0.9348],
+      [60, 0.8953],
+      [65, 0.8654],
+      [67, 0.8506],
+      [70, 0.8243],
+    ] as const) {
+      expect(Math.abs(activityFromSolids(w / 100) - activity)).toBeLessThan(0.0016);
+    }
+  });
+
+  // Robinson & Stokes' osmotic coefficients of sucrose (from memory): an equation from isopiestic measurements.
+  it("is within 0.001 of Robinson and Stokes up to 6 mol/kg", () => {
+    for (let m = 0.25; m <= 6; m += 0.25) {
+      const phi = 1 + m * (0.07028 + m * (0.01847 + m * (-0.004045 + m * 0.000228)));
+      const measured = Math.exp(-phi * m * 0.01801528);
+      const w = (m * 0.342296) / (1 + m * 0.342296);
+      expect(Math.abs(activityFromSolids(w) - measured)).toBeLessThan(0.00105);
+    }
+  });
+});
+
+describe("water activity of spirits and wines", () => {
+  // Computed outside this project: x_w γ_w of the vapour model at 25 °C.
+  it("repeats the table by strength", () => {
+    for (const [percent, activity] of [
+      [5, 0.984],
+      [10, 0.968],
+      [12, 0.961],
+      [15, 0.951],
+      [20, 0.935],
+      [30, 0.902],
+      [40, 0.871],
+      [50, 0.841],
+      [60, 0.812],
+      [80, 0.716],
+      [95, 0.367],
+    ] as const) {
+      expect(spirit(percent)).toBeCloseTo(activity, 3);
+    }
+  });
+
+  const point = (quantity: string) => mixturePoints.find((p) => p.quantity === quantity)!;
+
+  // Allan et al. 2019, seen (abstract): 42 spirits, strengths not stated. Common bottlings are 15 to 60 %vol.
+  it("puts spirits of 20 to 60 %vol where 42 measured spirits lay, within its 0.03", () => {
+    const [low, high] = point("water_activity_spirits_range").value as readonly [number, number];
+    expect(spirit(60)).toBeGreaterThan(low - 0.03);
+    expect(spirit(20)).toBeLessThan(high + 0.03);
+  });
+
+  // The same: mean of 678 wines, strength not stated; 8 g/L glycerol, 4 g/L sugar, 6 g/L acid assumed.
+  it("puts a wine of 13.5 %vol within the stated distance of the mean of 678 wines", () => {
+    const wine = point("water_activity_wine_mean");
+    const alcohol = 0.135 * 789.24;
+    const water = 985 - alcohol - 18;
+    const activity = mixtureActivity(water, { ethanol: alcohol, glycerol: 8, fructose: 4 });
+    expect(Math.abs(activity - (wine.value as number))).toBeLessThan(wine.tolerance as number);
+  });
+
+  // Computed outside this project: 17 g of salt and 90 g of water.
+  it("gives 0.884 for the salt of a soy-type sauce alone", () => {
+    expect(mixtureActivity(90, { salt: 17 })).toBeCloseTo(0.884, 3);
+  });
+
+  // Typical honey at 18 % water (from memory): the product of all solutes was computed as 0.611, too high for honey.
+  it("reads high for honey, as it says", () => {
+    const honey = { glucose: 0.345, fructose: 0.385, maltose: 0.075, sucrose: 0.015 };
+    const activity = mixtureActivity(0.18, honey);
+    expect(activity).toBeGreaterThan(0.56);
+    expect(activity).toBeLessThan(0.64);
+  });
+});
+
+describe("growth", () => {
+  // Table adapted from Beuchat 1981 (docslib.org/doc/9382927): seen. 21 CFR 114.3 (law.cornell.edu): seen.
+  it("names the groups of the table", () => {
+    expect(canGrow({ activity: 0.55, ph: 4 })).toMatch(/no microbe is known to grow/u);
+    expect(canGrow({ activity: 0.62, ph: 4 })).toMatch(/sugar-loving yeasts/u);
+    expect(canGrow({ activity: 0.7, ph: 4 })).toMatch(/dry-loving moulds/u);
+    expect(canGrow({ activity: 0.78, ph: 4 })).toMatch(/toxins/u);
+    expect(canGrow({ activity: 0.85, ph: 4 })).toMatch(/most moulds/u);
+    expect(canGrow({ activity: 0.89, ph: 4 })).toMatch(/many yeasts/u);
+    expect(canGrow({ activity: 0.93, ph: 4 })).toMatch(/Salmonella/u);
+    expect(canGrow({ activity: 0.98, ph: 4 })).toMatch(/nearly every microbe/u);
+  });
+  it("calls low in acid only what has pH over 4.6 and a water activity over 0.85", () => {
+    expect(canGrow({ activity: 0.9, ph: 4.7 })).toMatch(/counts as low in acid/u);
+    expect(canGrow({ activity: 0.85, ph: 4.7 })).toMatch(/does not count as low in acid/u);
+    expect(canGrow({ activity: 0.9, ph: 4.6 })).toMatch(/is acid/u);
+  });
+  it("never judges from the water activity alone", () => {
+    expect(canGrow({ activity: 0.9 })).toMatch(/^Not to be judged from the water activity alone\./u);
+    expect(canGrow({ activity: 0.9 })).toMatch(/Measure the pH/u);
+  });
+  // Lett. Appl. Microbiol. 24 (1997) 95 (abstract seen): toxin at 3 °C in 5 weeks, at 5 °C in 2 to 3.
+  it("does not let a fridge stand for safety", () => {
+    expect(canGrow({ activity: 0.98, ph: 5.5, kelvin: 277.15 })).toMatch(/a fridge is not enough/u);
+    expect(canGrow({ activity: 0.98, ph: 4.0, kelvin: 277.15 })).toMatch(/slow, not stopped/u);
+  });
+  // J. Food Prot. 66 (2003) 610 (abstract seen): 6 % by mass stopped, 4 % delayed, spores survived.
+  it("tells what alcohol did in the studies", () => {
+    expect(canGrow({ activity: 0.97, ph: 5, ethanol: 0.04 })).toMatch(/only slows/u);
+    expect(canGrow({ activity: 0.97, ph: 5, ethanol: 0.07 })).toMatch(/spoilers needed/u);
+    expect(canGrow({ activity: 0.9, ph: 5, ethanol: 0.15 })).toMatch(/spores survive/u);
+  });
+  // A city food safety kit after the Australian code (issuu.com/cityofcharlessturt): seen. Ends are counted as warm.
+  it("counts the time from 5 to 60 °C and tells the 2 and 4 hour rule", () => {
+    const c = (t: number): number => 273.15 + t;
+    expect(warmTime([60, 60, 60, 60], [c(5), c(60), c(4.9), c(60.1)])).toBe(120);
+    expect(warmRule(7199)).toMatch(/Under 2 h/u);
+    expect(warmRule(7200)).toMatch(/2 to 4 h/u);
+    expect(warmRule(14_401)).toMatch(/Over 4 h/u);
+  });
+});
