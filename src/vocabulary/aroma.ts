@@ -1,3 +1,4 @@
+import { nearName } from "../../grammar";
 import { comesOver, USUAL_FACTOR } from "../matter/aroma";
 import { aromaCompounds } from "../matter/aroma-data";
 import { type AromaCompound, type Remaining, remaining } from "../matter/aroma-sources";
@@ -6,7 +7,7 @@ import { fractionOf } from "../matter/liquid";
 import { volumeFraction } from "../matter/spirit";
 import { kinds, Trouble } from "../quantity";
 import type { Call, Declaration, NumberArguments, ResultPart } from "./declaration";
-import { foldName, nearName } from "./names";
+import { foldName } from "./names";
 import { amount, isMass, pressure, strength } from "./parameters";
 import { spiritOf } from "./spirit-mixing";
 

@@ -1,3 +1,4 @@
+import { nearName } from "../../grammar";
 import {
   compatible,
   convert,
@@ -24,7 +25,7 @@ import {
   withNotes,
   wrongSort,
 } from "./entries";
-import { foldName, nearName } from "./names";
+import { foldName } from "./names";
 import { type Fault, gap, type ListOrigin, type ListValue, type Value } from "./value";
 
 /** Choosing among the entries of a list, and sharing a whole out over them. */
