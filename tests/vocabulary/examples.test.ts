@@ -6,6 +6,8 @@ import { vocabulary } from "../../src/vocabulary";
 const book = openBook("");
 
 for (const declaration of vocabulary.values()) {
+  // `pick` needs a table, and is tried in a book instead.
+  if (declaration.examples.length === 0) continue;
   describe(declaration.name, () => {
     for (const example of declaration.examples) {
       it(`${example.formula} gives ${example.gives}`, () => {

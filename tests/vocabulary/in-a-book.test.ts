@@ -1,24 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { openBook } from "../../src/engine";
-import { declarations as aroma } from "../../src/vocabulary/aroma";
-import { declarations as day } from "../../src/vocabulary/day";
-import { declarations as plain } from "../../src/vocabulary/plain";
-import { declarations as trials } from "../../src/vocabulary/trials";
 
-describe("every example about totals, trials, the day and aroma prints what it says", () => {
-  const empty = openBook("");
-  for (const declaration of [...aroma, ...trials, ...day, ...plain]) {
-    for (const { formula, gives } of declaration.examples) {
-      it(formula, () => {
-        const asked = empty.ask(formula);
-        expect(asked.message).toBeNull();
-        expect(asked.text).toBe(gives);
-      });
-    }
-  }
-});
-
-describe("in a book", () => {
+describe("totals, look-up, the day and aroma in a book", () => {
   const book = openBook(`table stock
 | item       | strength  | on (date)  |
 | Juniper    | 61 %vol   | 2026-02-03 |
