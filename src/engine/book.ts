@@ -7,6 +7,7 @@ import { spaced } from "./charts";
 import { compile } from "./compile";
 import { makeItem, type Sink, type Sources, sinkOf, sourceOf, tableItem, valueItem } from "./items";
 import { gatherMessages } from "./messages";
+import { monteCarlo } from "./montecarlo";
 import { makePlan, type Plan } from "./plan";
 import type { Answer, Asked, Book, Explanation, Item, Message, Shown, Tick } from "./report";
 import { answer, flatten, show } from "./show";
@@ -19,6 +20,9 @@ import { explain, locate } from "./why";
 export function openBook(text: string): Book {
   return new OpenBook(parseBook(text));
 }
+
+/** Most Monte Carlo trials of one question. */
+const MOST_TRIALS = 1_000_000;
 
 class OpenBook implements Book {
   readonly tree: BookTree;
@@ -207,9 +211,19 @@ class OpenBook implements Book {
     return asked(formula, value, cautions);
   }
 
-  why(path: string): Explanation | undefined {
+  why(path: string, options: { readonly trials?: number } = {}): Explanation | undefined {
     const located = locate(path, this.calculation);
-    return located && explain(located, this.sources, this.sinks);
+    if (!located) return undefined;
+    const explanation = explain(located, this.sources, this.sinks);
+    if (!options.trials || located.value.type !== "quantity") return explanation;
+    const run = monteCarlo(
+      located.value,
+      located.key,
+      (calculation) => locate(path, calculation)?.value ?? located.value,
+      this.calculation,
+      Math.min(MOST_TRIALS, Math.floor(options.trials)),
+    );
+    return run ? { ...explanation, monteCarlo: run } : explanation;
   }
 
   curve(

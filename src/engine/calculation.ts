@@ -2,11 +2,18 @@ import { Trouble } from "../quantity";
 import type { Fault, Value } from "../vocabulary/value";
 import { ColumnList, ColumnStore, WAITING } from "./blocks";
 import { cellValue, type Nature, natureOf } from "./cells";
-import type { Code, Environment, Rows, Values } from "./environment";
+import type { Code, Draw, Environment, Rows, Values } from "./environment";
 import { Waiting } from "./environment";
 import { describe, faultFrom } from "./fault";
 import { rowsKey, type TableName } from "./names";
-import { type ComputedNode, type FormulaNode, type Plan, type PlanNode, rowLabel, type TypedNode } from "./plan";
+import {
+  type ComputedNode,
+  type FormulaNode,
+  type Plan,
+  type PlanNode,
+  rowLabel,
+  type TypedNode,
+} from "./plan";
 import { sameValue } from "./sameness";
 import { vectorise } from "./vector";
 
@@ -40,11 +47,13 @@ export class Calculation implements Values {
   private readonly slots = new Map<string, Slot>();
   private readonly base: Calculation | undefined;
   private readonly counter: Counter;
+  readonly draw?: Draw;
 
-  private constructor(plan: Plan, base: Calculation | undefined, counter: Counter) {
+  private constructor(plan: Plan, base: Calculation | undefined, counter: Counter, draw?: Draw) {
     this.plan = plan;
     this.base = base;
     this.counter = counter;
+    if (draw) this.draw = draw;
   }
 
   static of(plan: Plan, previous?: Calculation): Calculation {
@@ -98,10 +107,28 @@ export class Calculation implements Values {
   }
 
   trial(set: string, value: Value, wanted: ReadonlySet<string>): Values {
-    const trial = new Calculation(this.plan, this, this.counter);
+    const trial = new Calculation(this.plan, this, this.counter, this.draw);
     trial.slots.set(set, { value, complete: true, change: "all" });
     for (const component of this.plan.between(set, wanted)) trial.work(component, undefined);
     return trial;
+  }
+
+  /**
+   * One Monte Carlo trial: everything that `wanted` needs and that carries uncertainty, worked out again
+   * with each input off by what was drawn for it.
+   */
+  drawn(wanted: string, draw: Draw): Calculation {
+    const trial = new Calculation(this.plan, this, this.counter, draw);
+    for (const component of this.plan.above(wanted)) {
+      if (component.some((node) => this.carriesSpread(node.key))) trial.work(component, undefined);
+    }
+    return trial;
+  }
+
+  private carriesSpread(key: string): boolean {
+    const slot = this.slot(key);
+    if (slot?.value) return hasSpread(slot.value);
+    return slot?.store?.blocks.some((b) => b.whole?.some((v) => v !== undefined && hasSpread(v))) ?? false;
   }
 
   /** The column's store, for readers that show many rows. */
@@ -213,10 +240,18 @@ export class Calculation implements Values {
     const statement = node.table.tree.rows[row]!;
     const columns = node.table.tree.heading!.node.columns.length;
     const path = node.pathOf(row);
-    return cellValue(statement, index, columns, this.slots.get(node.key)!.nature!, path, () => {
-      const compiled = node.formulas.get(row)!;
-      return oneValue(this.evaluate(compiled.code, node, row), path, statement.length);
-    });
+    return cellValue(
+      statement,
+      index,
+      columns,
+      this.slots.get(node.key)!.nature!,
+      path,
+      () => {
+        const compiled = node.formulas.get(row)!;
+        return oneValue(this.evaluate(compiled.code, node, row), path, statement.length);
+      },
+      this.draw,
+    );
   }
 
   /** Rows to be worked out again when the rest may stay; undefined when the whole column must be. */
@@ -393,6 +428,13 @@ export class Calculation implements Values {
       slot.complete = true;
     } else slot.store!.set(row, value);
   }
+}
+
+function hasSpread(value: Value): boolean {
+  if (value.type === "quantity") return value.spread !== undefined;
+  if (value.type === "list") return value.entries.some(hasSpread);
+  if (value.type === "record") return [...value.parts.values()].some(hasSpread);
+  return false;
 }
 
 const unit = (key: string, row: number): string => `${key}\u0000${row}`;

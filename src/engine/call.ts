@@ -9,9 +9,10 @@ import type {
 } from "../vocabulary/declaration";
 import { list, type Value } from "../vocabulary/value";
 import { checkValue, numberFor, textFor, texts, togetherLists, valueTrouble } from "./arguments";
+import type { Draw } from "./environment";
 import { describe, stopper, withNotes } from "./fault";
 import { mapEntries } from "./operations";
-import { type Measured, measure, spreadsOf } from "./propagation";
+import { drawnModel, type Measured, measure, spreadsOf } from "./propagation";
 import { assemble, unitFor } from "./results";
 
 /** Collects what a computation says about its result. */
@@ -42,6 +43,7 @@ export function callPhysics(
   declaration: PhysicsDeclaration,
   args: readonly (Value | undefined)[],
   identity: string,
+  draw?: Draw,
 ): Value {
   const { parameters } = declaration;
   const given = args.filter((a): a is Value => a !== undefined);
@@ -61,7 +63,7 @@ export function callPhysics(
           one[i] = at[k];
         });
         entry++;
-        return callPhysics(declaration, one, `${identity}.${entry}`);
+        return callPhysics(declaration, one, `${identity}.${entry}`, draw);
       },
     );
   }
@@ -120,7 +122,10 @@ export function callPhysics(
 
   const remarks = new Remarks(kindsGiven);
   for (const note of carried) if (!remarks.notes.some((n) => n.text === note.text)) remarks.notes.push(note);
-  const result = declaration.compute(numbers as NumberArguments, remarks);
+  const computed = declaration.compute(numbers as NumberArguments, remarks);
+  const result = draw
+    ? drawnModel(declaration, numbers as NumberArguments, computed, identity, draw)
+    : computed;
   const silent = new Remarks(kindsGiven);
   const again = (changed: NumberArguments): NumberResult | undefined => {
     try {

@@ -15,8 +15,10 @@ import {
 } from "../quantity";
 import { type FaultPlace, gap, text, type Value } from "../vocabulary/value";
 import { dateOf } from "./dates";
+import type { Draw } from "./environment";
 import { describe, faultFrom } from "./fault";
 import type { TableName } from "./names";
+import { drawn } from "./operations";
 
 /** What the cells of a typed column are read as: decided by its heading, else by what stands in it. */
 export type Nature =
@@ -65,6 +67,7 @@ export function cellValue(
   nature: Nature,
   path: string,
   formula: () => Value,
+  draw?: Draw,
 ): Value {
   const cell = row.node.cells[index];
   if (!cell || row.node.cells.length !== columns) {
@@ -100,7 +103,7 @@ export function cellValue(
       case "date":
         return dateCell(content.iso, cell, nature);
       case "quantity":
-        return quantityCell(content.of, content.by, cell, nature, path);
+        return quantityCell(content.of, content.by, cell, nature, path, draw);
     }
   } catch (error) {
     if (error instanceof Trouble) return faultFrom(error, place);
@@ -136,6 +139,7 @@ function quantityCell(
   cell: Cell,
   nature: Nature,
   path: string,
+  draw: Draw | undefined,
 ): Value {
   if (nature.type === "text") return text(cell.raw.trim().normalize("NFC"));
   if (nature.type === "broken") throw nature.trouble;
@@ -179,6 +183,7 @@ function quantityCell(
       byUnit.kind === kinds.temperature ? asDifference(byUnit) : byUnit,
     );
     value = spreadBy(value, amount, path);
+    if (draw) value = drawn(value, draw);
   }
   return value.unit === unit ? value : underHeading(value, unit, undefined);
 }

@@ -234,7 +234,8 @@ class Compiler {
       if (!node.unit || !error.code.startsWith("unit")) return this.trouble(node.span, error);
       // The advice is about the unit alone; it reads better with the number before it.
       const { rewrite, help } = error;
-      const told = rewrite === undefined ? help : help?.replace(`\`${rewrite}\``, `\`${node.digits} ${rewrite}\``);
+      const told =
+        rewrite === undefined ? help : help?.replace(`\`${rewrite}\``, `\`${node.digits} ${rewrite}\``);
       return this.trouble(node.unit.span, {
         code: error.code,
         says: error.says,
@@ -287,7 +288,8 @@ class Compiler {
     const shared = of.type === "number" && !of.unit && by.type === "number" && by.unit ? by.unit : undefined;
     const left = this.formula(shared ? { ...(of as NumberNode), unit: shared } : of, scope);
     const right = this.difference(by, scope);
-    return (env) => at(env, span, () => spreadOut(left(env), right(env), inputName(env, index)));
+    return (env) =>
+      at(env, span, () => spreadOut(left(env), right(env), inputName(env, index), env.values.draw));
   }
 
   private compare(node: CompareNode, scope: Scope): Code {
@@ -523,7 +525,12 @@ class Compiler {
         const args = codes.map((c) => c?.(env));
         return at(env, span, () => {
           env.values.count();
-          return callPhysics(declaration, args, `${env.owner.pathOf(env.row)}${env.route}:${span.from}`);
+          return callPhysics(
+            declaration,
+            args,
+            `${env.owner.pathOf(env.row)}${env.route}:${span.from}`,
+            env.values.draw,
+          );
         });
       };
     }

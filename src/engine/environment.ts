@@ -35,6 +35,8 @@ export interface Values {
   rows(table: string): Rows;
   /** Counts a function call against the limit of a calculation; throws `Trouble` beyond it. */
   count(): void;
+  /** In a Monte Carlo trial: how many standard uncertainties an input is off, by its name. */
+  readonly draw?: Draw;
   /** The same book with one `set` given another value, as far as `wanted` depends on it. */
   trial(set: string, value: Value, wanted: ReadonlySet<string>): Values;
 }
@@ -48,6 +50,8 @@ export interface Rows {
   /** Row of a name: its number, -1 when there is none, or the numbers when there are several. */
   find(name: string): number | readonly number[];
 }
+
+export type Draw = (input: string) => number;
 
 export type Code = (environment: Environment) => Value;
 

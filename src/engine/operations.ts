@@ -1,5 +1,6 @@
 import {
   add,
+  approximate,
   compare,
   convert,
   divide,
@@ -8,6 +9,7 @@ import {
   negate,
   power,
   type Quantity,
+  quantity,
   spreadBy,
   subtract,
   Trouble,
@@ -15,6 +17,7 @@ import {
 } from "../quantity";
 import { type ListValue, list, truth, type Value } from "../vocabulary/value";
 import { dateArithmetic } from "./dates";
+import type { Draw } from "./environment";
 import { describe, recordTrouble, stopper, withNotes } from "./fault";
 
 /** Most entries that a list may have. */
@@ -77,10 +80,10 @@ export function shownIn(value: Value, unit: Unit): Value {
   });
 }
 
-export function spreadOut(of: Value, by: Value, identity: string): Value {
+export function spreadOut(of: Value, by: Value, identity: string, draw?: Draw): Value {
   if (of.type === "list" || by.type === "list") {
     let entry = 0;
-    return mapEntries([of, by], ([a, b]) => spreadOut(a!, b!, `${identity}.${++entry}`));
+    return mapEntries([of, by], ([a, b]) => spreadOut(a!, b!, `${identity}.${++entry}`, draw));
   }
   const stop = stopper([of, by]);
   if (stop) return stop;
@@ -91,7 +94,16 @@ export function spreadOut(of: Value, by: Value, identity: string): Value {
       says: `± stands between two numbers; here it meets ${describe(of.type === "quantity" ? by : of)}.`,
     });
   }
-  return spreadBy(of, by, identity);
+  const spread = spreadBy(of, by, identity);
+  return draw ? drawn(spread, draw) : spread;
+}
+
+/** A quantity moved by what a Monte Carlo trial drew for each of its inputs, and without uncertainty of its own. */
+export function drawn(q: Quantity, draw: Draw): Quantity {
+  if (!q.spread) return q;
+  let moved = q.n.v;
+  for (const [input, amount] of q.spread) moved += amount * draw(input);
+  return quantity(approximate(moved), q.unit, undefined, q.notes);
 }
 
 export type Comparison = "<" | "<=" | ">" | ">=" | "is" | "is not";

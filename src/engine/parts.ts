@@ -14,7 +14,12 @@ export function noColumn(table: TableName, name: string): TroubleParts {
     says: `Table ${table.name} has no column \`${name}\`.`,
     ...(near !== undefined
       ? { help: `\`${writeName(near)}\` is near.`, rewrite: writeName(near) }
-      : { help: `Its columns are ${[...table.byName.keys()].slice(0, 12).map((n) => writeName(n)).join(", ")}.` }),
+      : {
+          help: `Its columns are ${[...table.byName.keys()]
+            .slice(0, 12)
+            .map((n) => writeName(n))
+            .join(", ")}.`,
+        }),
   };
 }
 

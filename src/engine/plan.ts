@@ -28,6 +28,8 @@ export interface Plan {
   readonly dependants: ReadonlyMap<string, readonly string[]>;
   /** Nodes to be worked out again when `key` changes, as far as `wanted` needs them; in order. */
   between(key: string, wanted: ReadonlySet<string>): readonly (readonly PlanNode[])[];
+  /** A node and everything that it needs, in order. */
+  above(key: string): readonly (readonly PlanNode[])[];
 }
 
 interface NodeCore extends Owner {
@@ -125,6 +127,10 @@ export function makePlan(tree: BookTree, previous?: Plan): Plan {
         byKey.set(key, list);
       }
       return list;
+    },
+    above(key) {
+      const up = reach([key], (k) => nodes.get(k)?.references.keys() ?? []);
+      return components.filter((c) => c.some((n) => up.has(n.key)));
     },
   };
 }

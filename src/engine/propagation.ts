@@ -7,6 +7,7 @@ import type {
   PhysicsDeclaration,
 } from "../vocabulary/declaration";
 import { numberFor } from "./arguments";
+import type { Draw } from "./environment";
 
 /** Relative size of the second-order term from which the linear estimate is called poor. */
 const CURVED = 0.2;
@@ -22,6 +23,7 @@ export interface Measured {
   readonly shares: Spread;
 }
 
+/** A measured argument, with its standard uncertainty in the numbers that `compute` is given. */
 export function measure(
   parameter: number,
   entry: number | undefined,
@@ -30,11 +32,29 @@ export function measure(
   callee: string,
 ): Measured {
   const step = sigma(q.spread);
-  const up = numberFor(p, { ...q, n: { v: q.n.v + step, dp: -1 } }, callee);
-  const down = numberFor(p, { ...q, n: { v: q.n.v - step, dp: -1 } }, callee);
+  const at = (by: number): number | undefined => {
+    try {
+      return numberFor(p, { ...q, n: { v: q.n.v + by, dp: -1 } }, callee);
+    } catch (error) {
+      // Just outside what can be a strength or a share: the other side tells.
+      if (error instanceof Trouble) return undefined;
+      throw error;
+    }
+  };
+  const up = at(step);
+  const down = at(-step);
+  const centre = numberFor(p, q, callee);
+  const width =
+    up !== undefined && down !== undefined
+      ? (up - down) / 2
+      : up !== undefined
+        ? up - centre
+        : down !== undefined
+          ? centre - down
+          : 0;
   const shares = new Map<string, number>();
   for (const [input, amount] of q.spread!) shares.set(input, amount / step);
-  return { parameter, entry, step: (up - down) / 2, shares };
+  return { parameter, entry, step: width, shares };
 }
 
 /** Parts of one record by name; "" for a single result. */
@@ -46,6 +66,48 @@ export const numericParts = (result: NumberResult): readonly Parts[] =>
     : Array.isArray(result)
       ? (result as readonly Parts[])
       : [result as Parts];
+
+/** Name of the model's own uncertainty as an input of one call; what stands behind the @ keeps calls apart. */
+function modelInput(declaration: PhysicsDeclaration, identity: string): string {
+  return `the equation of ${declaration.name} @${identity}`;
+}
+
+/** A result moved by what a Monte Carlo trial drew for the model's own uncertainty. */
+export function drawnModel(
+  declaration: PhysicsDeclaration,
+  numbers: NumberArguments,
+  result: NumberResult,
+  identity: string,
+  draw: Draw,
+): NumberResult {
+  const off = draw(modelInput(declaration, identity));
+  if (off === 0 || !declaration.modelUncertainty) return result;
+  const rows = numericParts(result).map((parts) => {
+    const moved: Record<string, number | string | boolean | undefined> = Object.assign(
+      Object.create(null),
+      parts,
+    );
+    for (const [part, amount] of Object.entries(modelOf(declaration, numbers, parts))) {
+      const centre = moved[part];
+      if (typeof centre === "number") moved[part] = centre + off * amount;
+    }
+    return moved;
+  });
+  if (typeof result === "number") return rows[0]![""] as number;
+  return Array.isArray(result) ? rows : rows[0]!;
+}
+
+function modelOf(
+  declaration: PhysicsDeclaration,
+  numbers: NumberArguments,
+  parts: Parts,
+): Readonly<Record<string, number>> {
+  const plainParts: Record<string, number> = Object.create(null);
+  for (const [part, value] of Object.entries(parts)) if (typeof value === "number") plainParts[part] = value;
+  const model = declaration.modelUncertainty!(numbers, plainParts);
+  const byPart = typeof model === "number" ? { "": model } : model;
+  return Object.fromEntries(Object.entries(byPart).filter(([part]) => part in plainParts));
+}
 
 /** Contributions of every measured input and of the model to every part; index by row, then part name. */
 export function spreadsOf(
@@ -112,14 +174,8 @@ export function spreadsOf(
   // Books without ± pay nothing: the model's own uncertainty is carried once something measured has one.
   if (declaration.modelUncertainty && measured.length > 0) {
     rows.forEach((parts, row) => {
-      const plainParts: Record<string, number> = Object.create(null);
-      for (const [part, value] of Object.entries(parts))
-        if (typeof value === "number") plainParts[part] = value;
-      const model = declaration.modelUncertainty!(numbers, plainParts);
-      const byPart = typeof model === "number" ? { "": model } : model;
-      for (const [part, amount] of Object.entries(byPart)) {
-        if (part in plainParts)
-          contribute(row, part, `the equation of ${declaration.name} @${identity}`, amount);
+      for (const [part, amount] of Object.entries(modelOf(declaration, numbers, parts))) {
+        contribute(row, part, modelInput(declaration, identity), amount);
       }
     });
   }

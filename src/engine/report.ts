@@ -29,7 +29,7 @@ export interface Book {
   /** A formula worked out in this book, outside every table. Never throws. */
   ask(formula: string): Asked;
   /** How the value at a path came about. Undefined when there is none. */
-  why(path: string): Explanation | undefined;
+  why(path: string, options?: { readonly trials?: number }): Explanation | undefined;
   /** A curve chart's points, or any formula over a range: evaluated at `count` evenly spaced places. */
   curve(
     formula: string,
@@ -262,6 +262,22 @@ export interface Asked extends Omit<Answer, "name"> {
   readonly raw: Value;
 }
 
+/** A seeded Monte Carlo run of one value (JCGM 101); numbers are in the value's unit. */
+export interface MonteCarlo {
+  readonly trials: number;
+  readonly mean: number;
+  readonly deviation: number;
+  /** Ends of the middle 95 %. */
+  readonly low: number;
+  readonly high: number;
+  /** Standard uncertainty by the linear estimate. */
+  readonly linear: number;
+  /** Trials that fell outside a function's range. */
+  readonly outside: number;
+  readonly poor: boolean;
+  readonly says: string;
+}
+
 /** A worked example of one value: what *why* shows. */
 export interface Explanation {
   readonly path: string;
@@ -291,6 +307,8 @@ export interface Explanation {
     readonly share: number;
     readonly amount: string;
   }[];
+  /** A Monte Carlo run beside the linear estimate, when trials were asked for and there is an uncertainty. */
+  readonly monteCarlo?: MonteCarlo;
   readonly notes: readonly Note[];
   /** Span of the formula in the book. */
   readonly from: number;

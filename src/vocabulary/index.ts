@@ -15,10 +15,40 @@ import { declarations as trials } from "./trials";
 
 /** Every function of the language, by name, in the order in which a cook would look for it. */
 export const vocabulary: ReadonlyMap<string, Declaration> = new Map(
-  [...still, ...run, ...aroma, ...spirit, ...blending, ...sugar, ...salt, ...keeping, ...honey, ...alcoholOut, ...trials, ...day, ...plain].map(
-    (declaration) => [declaration.name, declaration] as const,
-  ),
+  [
+    ...still,
+    ...run,
+    ...aroma,
+    ...spirit,
+    ...blending,
+    ...sugar,
+    ...salt,
+    ...keeping,
+    ...honey,
+    ...alcoholOut,
+    ...trials,
+    ...day,
+    ...plain,
+  ].map((declaration) => [declaration.name, declaration] as const),
 );
 
-export { type Declaration, isPhysics, type Parameter, type PhysicsDeclaration, type ResultPart, type ValueDeclaration } from "./declaration";
-export type { DateValue, Fault, FaultPlace, Gap, ListOrigin, ListValue, RecordValue, TextValue, TruthValue, Value } from "./value";
+export {
+  type Declaration,
+  isPhysics,
+  type Parameter,
+  type PhysicsDeclaration,
+  type ResultPart,
+  type ValueDeclaration,
+} from "./declaration";
+export type {
+  DateValue,
+  Fault,
+  FaultPlace,
+  Gap,
+  ListOrigin,
+  ListValue,
+  RecordValue,
+  TextValue,
+  TruthValue,
+  Value,
+} from "./value";

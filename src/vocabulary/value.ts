@@ -68,9 +68,11 @@ export interface Fault {
 export interface FaultPlace {
   /** Dotted path of the value that failed first: `distillates.juniper.cost`; empty in `ask`. */
   readonly path: string;
-  /** Offsets in the book's text (or in the asked formula). */
+  /** Counted from the statement that holds the formula (in `ask`: from the formula); `Book.messages` has offsets in the book. */
   readonly from: number;
   readonly to: number;
+  /** Name of the `define` in which it happened, when the place is its call. */
+  readonly inside?: string;
 }
 
 /** Shorthands. */
