@@ -4,7 +4,7 @@ import { Trouble } from "../quantity/trouble";
 export interface BracketOptions {
   /** What is looked for, in a message: "the solids of this density". */
   readonly what: string;
-  /** Width of the bracket at which to stop; zero means the resolution of a double. */
+  /** Width of the bracket at which to stop; zero means the resolution of a double (and 1e-20 of the bracket beside 0). */
   readonly width?: number;
 }
 
@@ -16,7 +16,7 @@ const MOST_STEPS = 200;
  * Chandrupatla's method (Adv. Eng. Softw. 28 (1997) 145): inverse quadratic interpolation where it is safe,
  * bisection elsewhere, so the bracket always holds the root. The same arguments give the same bits.
  *
- * @throws Trouble `no-sign-change` when the ends do not enclose a root, `did-not-converge` after 200 steps:
+ * @throws Trouble `no-sign-change` when the ends do not enclose a root, `did-not-converge` after 200 steps or where `f` is no number:
  * never the last trial dressed up as an answer.
  */
 export function rootBetween(
@@ -38,12 +38,15 @@ export function rootBetween(
       help: "Check the numbers that go in; one of them is probably mistyped or in another unit.",
     });
   }
+  // Beside zero the resolution of a double has no end; a root that small is zero to whoever asked.
+  const nought = 1e-20 * Math.abs(high - low);
   let c = a;
   let fc = fa;
   let t = 0.5;
   for (let step = 0; step < MOST_STEPS; step++) {
     const x = a + t * (b - a);
     const fx = f(x);
+    if (Number.isNaN(fx)) break;
     if (Math.sign(fx) === Math.sign(fa)) {
       c = a;
       fc = fa;
@@ -56,7 +59,7 @@ export function rootBetween(
     a = x;
     fa = fx;
     const best = Math.abs(fa) < Math.abs(fb) ? a : b;
-    const finest = 2 * Number.EPSILON * Math.abs(best) + Number.MIN_VALUE + 0.5 * (options.width ?? 0);
+    const finest = 2 * Number.EPSILON * Math.abs(best) + nought + 0.5 * (options.width ?? 0);
     const share = finest / Math.abs(b - a);
     if (share > 0.5 || fa === 0) return fa === 0 ? a : best;
     const xi = (a - b) / (c - b);
@@ -69,7 +72,7 @@ export function rootBetween(
   }
   throw new Trouble({
     code: "did-not-converge",
-    says: `The search for ${options.what} did not settle after ${MOST_STEPS} steps, so there is no answer to give.`,
+    says: `The search for ${options.what} did not settle, so there is no answer to give.`,
     help: "Try slightly different numbers, and report the formula if it happens again.",
   });
 }
