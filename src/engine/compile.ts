@@ -573,7 +573,7 @@ class Compiler {
     if (this.size > EXPANSION_LIMIT) {
       return this.trouble(node.span, {
         code: "define-limit",
-        says: `This formula has more than ${EXPANSION_LIMIT.toLocaleString("en")} parts once its definitions are written out.`,
+        says: `This formula has more than 10,000 parts once its definitions are written out.`,
         help: "Give parts of it names of their own with `set`.",
       });
     }

@@ -68,13 +68,12 @@ export function partOf(value: Value, part: string): Value {
       });
     }
     case "list": {
-      const records = value.entries.some((e) => e.type === "record");
-      if (records) return mapEntries([value], ([entry]) => partOf(entry!, part));
-      if (value.origin) {
-        const names = value.origin.names;
-        const index = names.indexOf(part);
-        if (index >= 0) return value.entries[index]!;
+      const first = value.entries.find((e) => e.type === "record");
+      if (first?.type === "record" && first.parts.has(part)) {
+        return mapEntries([value], ([entry]) => partOf(entry!, part));
       }
+      const index = value.origin?.names.indexOf(part) ?? -1;
+      if (index >= 0) return value.entries[index]!;
       if (/^[0-9]+$/u.test(part)) {
         const entry = value.entries[Number(part) - 1];
         if (entry) return entry;
@@ -83,6 +82,7 @@ export function partOf(value: Value, part: string): Value {
           says: `This list has ${value.entries.length} entries; there is no entry ${part}.`,
         });
       }
+      if (first?.type === "record") return partOf(first, part);
       const near =
         value.origin &&
         nearName(

@@ -1,4 +1,4 @@
-import { type Quantity, type Spread, sigma } from "../quantity";
+import { type Quantity, type Spread, sigma, Trouble } from "../quantity";
 import type {
   Call,
   NumberArguments,
