@@ -216,13 +216,13 @@ async function exportBook(
   ending: "xlsx" | "ods",
 ): Promise<{ data: Uint8Array; type: string }> {
   if (ending === "xlsx") {
-    const { exportXlsx } = await import("../exchange/xlsx");
+    const { exportXlsx } = await import("../exchange");
     return {
       data: await exportXlsx(book),
       type: "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
     };
   }
-  const { exportOds } = await import("../exchange/ods");
+  const { exportOds } = await import("../exchange");
   return { data: await exportOds(book), type: "application/vnd.oasis.opendocument.spreadsheet" };
 }
 

@@ -1,11 +1,12 @@
-import type { Statement } from "../../../grammar";
+import { canBeName, type Statement, writeName } from "../../../grammar";
 import type { Book, Item, TableItem } from "../../engine";
-import { renamed } from "./renaming";
+import { renamed, renamePatches } from "./renaming";
 import { itemAt, tableAt } from "./items";
 import { type CellPlace, type Field, FORMULAS_ROW, type ItemPlace, NAMES_ROW, type Place } from "./place";
 import {
   endOfText,
   fromCell,
+  lineEndOf,
   oneLine,
   patched,
   type Patch,
@@ -82,8 +83,21 @@ function typedSlot(book: Book, table: TableItem, row: number, column: number): S
     ...(cell === undefined
       ? {}
       : { span: { from: statement.at + cell.span.from, to: statement.at + cell.span.to } }),
-    write: (typed) => ({ says, text: patched(book.text, cellPatches(book, table, row, [[column, typed]])) }),
+    write: (typed) => {
+      const patches = cellPatches(book, table, row, [[column, typed]]);
+      const calls = column === 0 ? rowCalls(book, table, row, typed) : [];
+      return { says, text: patched(book.text, [...patches, ...calls]) };
+    },
   };
+}
+
+/** A row that gets another name keeps it in the formulas that call it, as long as it is the only one so called. */
+function rowCalls(book: Book, table: TableItem, row: number, typed: string): Patch[] {
+  const old = table.rowName(row);
+  const name = oneLine(typed).replace(/^"(.*)"$/, "$1");
+  if (old === "" || name === "" || name === old || !canBeName(name)) return [];
+  for (let r = 0; r < table.rowCount; r++) if (r !== row && (table.rowName(r) === old || table.rowName(r) === name)) return [];
+  return renamePatches(book, { row: old, of: table.name }, name);
 }
 
 /**

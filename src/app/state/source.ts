@@ -1,4 +1,4 @@
-import type { Statement } from "../../../grammar";
+import { applyPatches, type Statement } from "../../../grammar";
 
 /** Reading and writing stretches of a book's text. Everything here works on text alone. */
 
@@ -10,16 +10,11 @@ export interface Patch {
 }
 
 /** The text with all patches made at once. They must not overlap; their order does not matter. */
-export function patched(text: string, patches: readonly Patch[]): string {
-  let out = "";
-  let at = 0;
-  for (const patch of [...patches].sort((a, b) => a.from - b.from || a.to - b.to)) {
-    if (patch.from < at) throw new RangeError("Two changes meet in the same place.");
-    out += text.slice(at, patch.from) + patch.text;
-    at = patch.to;
-  }
-  return out + text.slice(at);
-}
+export const patched = (text: string, patches: readonly Patch[]): string =>
+  applyPatches(
+    text,
+    patches.map((p) => ({ from: p.from, to: p.to, insert: p.text })),
+  );
 
 /** A statement as it stands in the text. */
 export const sourceOf = (text: string, statement: Statement): string =>
@@ -27,13 +22,6 @@ export const sourceOf = (text: string, statement: Statement): string =>
 
 /** The line end that a book uses; LF when it has none yet. */
 export const lineEndOf = (text: string): string => (/\r\n|\n/.exec(text)?.[0] ?? "\n");
-
-/** Whole lines from the start of the line at `at` to the end of the line at `to`, line end included. */
-export function linesAround(text: string, at: number, to: number): { from: number; to: number } {
-  const from = text.lastIndexOf("\n", at - 1) + 1;
-  const end = text.indexOf("\n", Math.max(at, to - 1) === to - 1 && text[to - 1] === "\n" ? to - 1 : to);
-  return { from, to: end === -1 ? text.length : end + 1 };
-}
 
 /** One line of what was typed: line ends and control characters become blanks. */
 // biome-ignore lint/suspicious/noControlCharactersInRegex: these are the characters to take out

@@ -16,7 +16,7 @@ export function Amount({ shown, bare = false, lively = false }: AmountProps) {
   if (shown.state === "gap") return <Gap shown={shown} />;
   if (shown.state === "fault") return <Fault shown={shown} />;
   const className = fresh ? "q fresh" : "q";
-  if (shown.number === "") return <span className={`${className} words`}>{shown.text}</span>;
+  if (shown.value.type !== "quantity") return <span className={`${className} words`}>{shown.text}</span>;
   return (
     <span className={className}>
       {shown.number}

@@ -62,7 +62,7 @@ export function StepAmount({ shown }: { shown: Shown }) {
       </b>
     );
   }
-  if (shown.number === "") return <b>{shown.text}</b>;
+  if (shown.value.type !== "quantity") return <b>{shown.text}</b>;
   return (
     <b>
       {shown.number}

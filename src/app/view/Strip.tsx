@@ -122,8 +122,8 @@ function SideButton({ side, children }: { side: Side; children: ReactNode }) {
   );
 }
 
-/** A word that opens a short list under it. Escape and a touch elsewhere close it. */
-export function Drawer({ word, children }: { word: string; children: ReactNode }) {
+/** A word that opens a short list under it, or above it. Escape and a touch elsewhere close it. */
+export function Drawer({ word, up = false, children }: { word: string; up?: boolean; children: ReactNode }) {
   const [open, setOpen] = useState(false);
   const box = useRef<HTMLDivElement>(null);
   const button = useRef<HTMLButtonElement>(null);
@@ -138,7 +138,7 @@ export function Drawer({ word, children }: { word: string; children: ReactNode }
   return (
     // biome-ignore lint/a11y/noStaticElementInteractions: it only listens for Escape on its way up
     <div
-      className="drawer"
+      className={up ? "drawer up" : "drawer"}
       ref={box}
       onKeyDown={(event) => {
         if (event.key !== "Escape" || !open) return;

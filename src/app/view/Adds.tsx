@@ -1,0 +1,25 @@
+import { addItem } from "../state/structure";
+import { apply } from "./commands";
+import { sorts } from "./ItemCommands";
+import { useNotebook } from "./workbench";
+
+/** Adds at the end of the book: what adds stands where the thing would be added. */
+export function Adds() {
+  const store = useNotebook();
+  return (
+    // biome-ignore lint/a11y/useSemanticElements: a fieldset would bring a border and a legend
+    <div className="adds" role="group" aria-label="Add below">
+      Add
+      {sorts.map(([sort, word]) => (
+        <button
+          type="button"
+          className="act framed"
+          key={sort}
+          onClick={() => apply(store, addItem(store.get().book, sort))}
+        >
+          {word}
+        </button>
+      ))}
+    </div>
+  );
+}

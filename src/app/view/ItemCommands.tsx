@@ -1,0 +1,98 @@
+import type { Book, Item } from "../../engine";
+import { itemAt } from "../state/items";
+import { type Field, itemPlace, type Place } from "../state/place";
+import { pathOfPlace } from "../state/paths";
+import { addItem, removeItem, moveItem, type Sort } from "../state/structure";
+import { apply } from "./commands";
+import { Drawer } from "./Strip";
+import { openPlace } from "./WritingPlace";
+import { useNotebook } from "./workbench";
+
+const extras: Readonly<Partial<Record<Item["type"], readonly (readonly [Field, string])[]>>> = {
+  value: [
+    ["name", "Rename"],
+    ["remark", "Remark"],
+    ["range", "Range to try"],
+  ],
+  define: [
+    ["statement", "As written"],
+  ],
+  table: [["name", "Rename"]],
+  check: [["text", "Sentence"]],
+  chart: [["formula", "What it shows"]],
+  step: [["clauses", "Wait and readings"]],
+};
+
+export const sorts: readonly (readonly [Sort, string])[] = [
+  ["value", "value"],
+  ["table", "table"],
+  ["check", "check"],
+  ["chart", "chart"],
+  ["step", "step"],
+  ["words", "words"],
+  ["part", "part"],
+  ["function", "function"],
+];
+
+/** What can be done with the chosen item, in words at the right of the formula line. */
+export function ItemCommands({ book, here }: { book: Book; here: Place | undefined }) {
+  const store = useNotebook();
+  const placed = here === undefined ? undefined : itemAt(book, here.key);
+  if (here === undefined || placed === undefined) return null;
+  const path = pathOfPlace(book, here);
+  const open = (field: Field) => {
+    store.send({ type: "go", place: itemPlace(here.key, field) });
+    openPlace(store);
+  };
+  return (
+    <>
+      {path === undefined ? null : (
+        <button type="button" className="act" onClick={() => store.send({ type: "ask", path })}>
+          Why
+        </button>
+      )}
+      {here.in === "cell" ? null : (
+        <>
+          {(extras[placed.item.type] ?? [])
+            .filter(([field]) => here.field !== field)
+            .map(([field, word]) => (
+              <button type="button" className="act" key={field} onClick={() => open(field)}>
+                {word}
+              </button>
+            ))}
+        </>
+      )}
+      <Drawer word={here.in === "cell" ? "Table" : "More"} up>
+        <button type="button" className="act" onClick={() => apply(store, moveItem(store.get().book, here.key, "up"))}>
+          Move up <small>Alt ↑</small>
+        </button>
+        <button type="button" className="act" onClick={() => apply(store, moveItem(store.get().book, here.key, "down"))}>
+          Move down <small>Alt ↓</small>
+        </button>
+        {here.in === "cell" ? (
+          <button type="button" className="act" onClick={() => open("name")}>
+            Rename the table
+          </button>
+        ) : (
+          <button type="button" className="act" onClick={() => open("statement")}>
+            Show as written
+          </button>
+        )}
+        <button type="button" className="act" onClick={() => apply(store, removeItem(store.get().book, here.key))}>
+          {here.in === "cell" ? "Remove the table" : "Remove"}
+        </button>
+        <hr />
+        {sorts.map(([sort, word]) => (
+          <button
+            type="button"
+            className="act"
+            key={sort}
+            onClick={() => apply(store, addItem(store.get().book, sort, here.key))}
+          >
+            Add {word === "words" ? "words" : `a ${word}`} below
+          </button>
+        ))}
+      </Drawer>
+    </>
+  );
+}
