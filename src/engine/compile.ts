@@ -4,36 +4,25 @@ import {
   type Formula,
   type NumberNode,
   nearName,
-  type PartNode,
   type Span,
-  writeName,
 } from "../../grammar";
-import {
-  asDifference,
-  kinds,
-  parseUnit,
-  quantity,
-  Trouble,
-  type TroubleParts,
-  unitExists,
-} from "../quantity";
+import { asDifference, kinds, parseUnit, quantity, Trouble, type TroubleParts } from "../quantity";
 import { vocabulary } from "../vocabulary";
 import { isPhysics } from "../vocabulary/declaration";
-import { type FaultPlace, gap, record, text, truth, type Value } from "../vocabulary/value";
+import { gap, text, truth, type Value } from "../vocabulary/value";
 import { bind, callableOf } from "./binding";
 import { ColumnList, columnTotal } from "./blocks";
 import { callPhysics, callValue } from "./call";
 import { chosen } from "./choosing";
 import { dateOf } from "./dates";
 import type { Code, Environment } from "./environment";
-import { describe, faultFrom, guarded, stopper, withNotes } from "./fault";
+import { describe, faultFrom, stopper, withNotes } from "./fault";
 import { findRoot } from "./find";
 import { defaultOf, inText, likeFirst, literal, POWER_OF_TEN } from "./literals";
+import { localCode } from "./locals";
 import {
   cellsKey,
   type DefineName,
-  footKey,
-  isTaken,
   type Names,
   plainQuantity,
   rowsKey,
@@ -53,9 +42,9 @@ import {
   spreadOut,
   truthTrouble,
 } from "./operations";
-import { noColumn, partOf, rowOf } from "./parts";
+import { type Host, Paths } from "./paths";
+import { at, placeIn } from "./places";
 import { originTable } from "./syntax";
-import { TableRecord } from "./tables";
 
 /** How a formula looks at something: one value, this row's cell, the row before, or a whole column. */
 export type Look = "value" | "row" | "before" | "whole";
@@ -98,7 +87,8 @@ export function compile(formula: Formula, scope: Scope): Compiled {
   };
 }
 
-class Compiler {
+class Compiler implements Host {
+  private readonly paths = new Paths(this);
   readonly references: References = new Map();
   readonly functions = new Set<string>();
   readonly definitions = new Set<Formula>();
@@ -112,14 +102,14 @@ class Compiler {
     this.names = names;
   }
 
-  private refer(key: string, look: Look): void {
+  refer(key: string, look: Look): void {
     const looks = this.references.get(key);
     if (looks) looks.add(look);
     else this.references.set(key, new Set([look]));
   }
 
   /** Code that comes to a fault: for what is wrong however the values are. */
-  private trouble(span: Span, trouble: TroubleParts): Code {
+  trouble(span: Span, trouble: TroubleParts): Code {
     if (this.defining.length === 0) this.troubles.push({ span, trouble });
     return (env) => faultFrom(trouble, placeIn(env, span));
   }
@@ -147,9 +137,9 @@ class Compiler {
       case "list":
         return this.list(node.entries, node.span, scope);
       case "name":
-        return this.name(node.name, node.span, scope);
+        return this.paths.name(node.name, node.span, scope);
       case "part":
-        return this.path(node, scope);
+        return this.paths.path(node, scope);
       case "call":
         return this.call(node, scope);
       case "negate": {
@@ -304,186 +294,6 @@ class Compiler {
     const left = this.formula(node.left, scope);
     const right = this.formula(node.right, scope);
     return (env) => at(env, span, () => compared(operator, left(env), right(env)));
-  }
-
-  // ---- names and paths
-
-  private name(name: string, span: Span, scope: Scope): Code {
-    const local = localCode(name, scope);
-    if (local) return local;
-    if (scope.table) {
-      const column = this.ownColumn(name, scope);
-      if (column) return column;
-      if (isTaken(name)) {
-        return this.trouble(span, {
-          code: "name-taken",
-          says: `\`${name}\` stands before a dot: \`${name}.${name === "book" ? "NAME" : "column"}\`.`,
-        });
-      }
-    }
-    return this.bookName(name, span, scope);
-  }
-
-  private ownColumn(name: string, scope: Scope): Code | undefined {
-    const table = scope.table!;
-    if (!table.byName.has(name)) return undefined;
-    const key = cellsKey(table.name, name);
-    if (scope.place === "foot") {
-      this.refer(key, "whole");
-      return (env) => env.values.column(key);
-    }
-    this.refer(key, "row");
-    return (env) => env.values.cell(key, env.row);
-  }
-
-  private bookName(name: string, span: Span, scope: Scope): Code {
-    const set = scope.names.sets.get(name);
-    if (set) {
-      const key = setKey(name);
-      this.refer(key, "value");
-      return (env) => env.values.value(key);
-    }
-    const table = scope.names.tables.get(name);
-    if (table) {
-      this.referTable(table);
-      return (env) => new TableRecord(table, env.values);
-    }
-    return this.trouble(span, this.unknownName(name, scope));
-  }
-
-  private referTable(table: TableName): void {
-    this.refer(rowsKey(table.name), "whole");
-    for (const column of table.columns) this.refer(cellsKey(table.name, column.name), "whole");
-    for (const foot of table.feet.keys()) this.refer(footKey(table.name, foot), "value");
-  }
-
-  private unknownName(name: string, scope: Scope): TroubleParts {
-    const known = [
-      ...scope.frames.flat(),
-      ...(scope.table ? scope.table.byName.keys() : []),
-      ...scope.names.sets.keys(),
-      ...scope.names.tables.keys(),
-    ];
-    const near = nearName(name, known);
-    let help: string | undefined;
-    if (near !== undefined) help = `\`${writeName(near)}\` is near.`;
-    else if (vocabulary.has(name) || scope.names.defines.has(name))
-      help = `It is a function: write \`${name}(…)\`.`;
-    else if (unitExists(name))
-      help = `It is a unit; a unit stands directly behind a number or after \`in\`. To multiply by one, write \`1 ${name}\`.`;
-    else {
-      const columns = [...scope.names.tables.values()].filter((t) => t.byName.has(name));
-      if (columns[0])
-        help = `Table ${columns[0].name} has a column of that name: write \`${writeName(columns[0].name)}.${writeName(name)}\`.`;
-    }
-    return {
-      code: "name-unknown",
-      says: `Nothing here is called \`${name}\`.`,
-      ...(help !== undefined && { help }),
-      ...(near !== undefined && { rewrite: writeName(near) }),
-    };
-  }
-
-  private path(node: PartNode, scope: Scope): Code {
-    const parts: PartNode[] = [];
-    let base: Formula = node;
-    while (base.type === "part") {
-      parts.unshift(base);
-      base = base.of;
-    }
-    if (base.type !== "name") return this.parts(this.formula(base, scope), parts);
-    const { name, span } = base;
-    const local = localCode(name, scope);
-    if (local) return this.parts(local, parts);
-    if (scope.table) {
-      const table = scope.table;
-      const first = parts[0]!;
-      if (name === "before" && scope.place === "row") return this.before(table, parts);
-      if (name === "foot") return this.foot(table, first, parts.slice(1));
-      if (name === "book") {
-        const outside: Scope = { names: scope.names, place: "book", frames: scope.frames };
-        if (parts.length === 1) return this.bookName(first.part, first.partSpan, outside);
-        return this.bookPath(first.part, first.partSpan, parts.slice(1), outside);
-      }
-      const own = this.ownColumn(name, scope);
-      if (own) return this.parts(own, parts);
-    }
-    return this.bookPath(name, span, parts, scope);
-  }
-
-  private before(table: TableName, parts: readonly PartNode[]): Code {
-    const first = parts[0]!;
-    if (!table.byName.has(first.part)) return this.trouble(first.partSpan, noColumn(table, first.part));
-    const key = cellsKey(table.name, first.part);
-    this.refer(key, "before");
-    return this.parts(
-      (env) => (env.row <= 0 ? gap("there is no row before the first") : env.values.cell(key, env.row - 1)),
-      parts.slice(1),
-    );
-  }
-
-  private foot(table: TableName, part: PartNode, rest: readonly PartNode[]): Code {
-    if (!table.feet.has(part.part)) {
-      const near = nearName(part.part, [...table.feet.keys()]);
-      return this.trouble(part.partSpan, {
-        code: "foot-unknown",
-        says: `Table ${table.name} has no foot under \`${part.part}\`.`,
-        ...(near !== undefined
-          ? { help: `\`${near}\` is near.` }
-          : table.byName.has(part.part) && {
-              help: `Add \`foot ${writeName(part.part)} = …\` below its rows.`,
-            }),
-      });
-    }
-    const key = footKey(table.name, part.part);
-    this.refer(key, "value");
-    return this.parts((env) => env.values.value(key), rest);
-  }
-
-  private bookPath(name: string, span: Span, parts: readonly PartNode[], scope: Scope): Code {
-    const table = scope.names.sets.has(name) ? undefined : scope.names.tables.get(name);
-    if (!table) return this.parts(this.bookName(name, span, scope), parts);
-    const first = parts[0]!;
-    if (table.byName.has(first.part)) {
-      const key = cellsKey(table.name, first.part);
-      this.refer(key, "whole");
-      this.refer(rowsKey(table.name), "whole");
-      return this.parts((env) => env.values.column(key), parts.slice(1));
-    }
-    if (first.part === "foot" && parts.length > 1) return this.foot(table, parts[1]!, parts.slice(2));
-    this.refer(rowsKey(table.name), "whole");
-    const second = parts[1];
-    if (!second) {
-      this.referTable(table);
-      return (env) =>
-        at(env, first.partSpan, () => {
-          const row = rowOf(env.values.rows(table.name), first.part, table);
-          return record(
-            table.columns.map((c) => [c.name, env.values.cell(cellsKey(table.name, c.name), row)] as const),
-          );
-        });
-    }
-    if (!table.byName.has(second.part)) {
-      return this.trouble(second.partSpan, noColumn(table, second.part));
-    }
-    const key = cellsKey(table.name, second.part);
-    this.refer(key, "whole");
-    return this.parts(
-      (env) =>
-        at(env, first.partSpan, () =>
-          env.values.cell(key, rowOf(env.values.rows(table.name), first.part, table)),
-        ),
-      parts.slice(2),
-    );
-  }
-
-  private parts(code: Code, parts: readonly PartNode[]): Code {
-    let result = code;
-    for (const { part, partSpan } of parts) {
-      const of = result;
-      result = (env) => at(env, partSpan, () => partOf(of(env), part));
-    }
-    return result;
   }
 
   // ---- calls
@@ -723,40 +533,8 @@ class Compiler {
 
 // ---- helpers
 
-/** Runs an operation whose trouble becomes a fault at `span` of the formula. */
-function at(env: Environment, span: Span, work: () => Value): Value {
-  return guarded(
-    () => placeIn(env, span),
-    () => {
-      const value = work();
-      // A fault that an entry-wise operation left without a place stands here.
-      if (value.type === "fault" && value.place === undefined)
-        return { ...value, place: placeIn(env, span)! };
-      return value;
-    },
-  );
-}
-
-function placeIn(env: Environment, span: Span): FaultPlace {
-  return { path: env.owner.pathOf(env.row), from: span.from, to: span.to };
-}
-
 /** Name of a measured input: the path of the value where its ± stands. */
 function inputName(env: Environment, index: number): string {
   const path = env.owner.pathOf(env.row) || "this formula";
   return `${path}${index === 0 ? "" : ` (${index + 1})`}${env.route}`;
-}
-
-function localCode(name: string, scope: Scope): Code | undefined {
-  for (let depth = scope.frames.length - 1; depth >= 0; depth--) {
-    const index = scope.frames[depth]!.indexOf(name);
-    if (index < 0) continue;
-    const up = scope.frames.length - 1 - depth;
-    return (env) => {
-      let locals = env.locals;
-      for (let i = 0; i < up; i++) locals = locals!.outer;
-      return locals!.values[index]!;
-    };
-  }
-  return undefined;
 }

@@ -1,0 +1,23 @@
+import type { Span } from "../../grammar";
+import type { FaultPlace, Value } from "../vocabulary/value";
+import type { Environment } from "./environment";
+import { guarded } from "./fault";
+
+/** Runs an operation whose trouble becomes a fault at `span` of the formula. */
+export function at(env: Environment, span: Span, work: () => Value): Value {
+  return guarded(
+    () => placeIn(env, span),
+    () => {
+      const value = work();
+      // A fault that an entry-wise operation left without a place stands here.
+      if (value.type === "fault" && value.place === undefined)
+        return { ...value, place: placeIn(env, span)! };
+      return value;
+    },
+  );
+}
+
+/** The place of a fault: the value whose formula is worked out, and where in it. */
+export function placeIn(env: Environment, span: Span): FaultPlace {
+  return { path: env.owner.pathOf(env.row), from: span.from, to: span.to };
+}
