@@ -234,9 +234,11 @@ function liquidWater(dt: number, water: number, mix: FrozenMix): number {
       help: "Ask for a warmer temperature.",
     });
   }
-  return rootBetween((w) => lowering(w, mix, kelvin) - goal, low, water, {
-    what: "the water that stays liquid",
-  });
+  // In the logarithm, so that a trace of solute leaves its trace of water too.
+  const thinned = (u: number): number => lowering(water * Math.exp(-u), mix, kelvin) - goal;
+  return (
+    water * Math.exp(-rootBetween(thinned, 0, Math.log(water / low), { what: "the water that stays liquid" }))
+  );
 }
 
 /**

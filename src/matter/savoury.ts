@@ -61,7 +61,7 @@ export function thickenSalty(mass: number, salt: number, solids: number, goal: S
       help: "Ask for a goal on the far side of where it stands.",
     });
   }
-  if (!(water > 0)) {
+  if (!(water > 1e-12 * mass)) {
     throw new Trouble({
       code: "too-far",
       says: `That leaves no water: salt and other solids alone weigh ${grams(dry.salt + dry.solids)}.`,
