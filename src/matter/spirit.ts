@@ -143,6 +143,9 @@ function solveFraction(q: number, kelvin: number): number {
   return rootBetween(miss, 0, 1, { what: "the mass of alcohol in this strength" });
 }
 
+/** The last digits of a density, kg/m³: beyond pure water or ethanol by no more than this is still pure. */
+const DENSITY_SLACK = 1e-6;
+
 /**
  * Mass fraction of ethanol of a spirit with this true density, from 20 °C or another temperature.
  *
@@ -152,7 +155,7 @@ export function massFractionFromDensity(density: number, kelvin: number = STATED
   needLiquid(kelvin);
   const water = densityAt(0, kelvin);
   const ethanol = densityAt(1, kelvin);
-  if (!(density <= water && density >= ethanol)) {
+  if (!(density <= water + DENSITY_SLACK && density >= ethanol - DENSITY_SLACK)) {
     throw new Trouble({
       code: "out-of-range",
       says:
@@ -164,6 +167,8 @@ export function massFractionFromDensity(density: number, kelvin: number = STATED
           : "Check the unit of the density, and the temperature.",
     });
   }
+  if (density >= water) return 0;
+  if (density <= ethanol) return 1;
   return rootBetween((p) => densityAt(p, kelvin) - density, 0, 1, { what: "the strength of this density" });
 }
 
