@@ -4,8 +4,7 @@ import { type Kind, kinds } from "./dimension";
 import { format } from "./format";
 import { affineNum } from "./number";
 import { type Quantity, quantity, sideOf } from "./quantity";
-import { one } from "./ratio";
-import { parseUnit } from "./unit";
+import { kelvinPoint, parseUnit } from "./unit";
 import { conversion } from "./unit-sum";
 
 const celsius = parseUnit("°C");
@@ -21,7 +20,8 @@ export function adviceFor(given: Quantity, wanted: Kind): string | undefined {
   const { text } = sideOf(given);
   const number = text.split(" ")[0]!;
   if (kind === kinds.difference && wanted === kinds.temperature) {
-    const point = affineNum(given.n, one, conversion(parseUnit("K"), celsius).shift);
+    const { factor, shift } = conversion(kelvinPoint, celsius);
+    const point = affineNum(given.n, factor, shift);
     return `K is a difference: the temperature is \`${format(quantity(point, celsius))}\`.`;
   }
   if (kind === kinds.temperature && wanted === kinds.difference) {

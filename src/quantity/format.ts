@@ -22,10 +22,13 @@ const HIGHEST = 34;
 const Decimal = Big();
 const HALF_UP = Decimal.roundHalfUp;
 
+/** From here on a whole part of a double is shown digit by digit, and 15 digits would cut into it. */
+const LONG_WHOLE = 1e12;
+
 /** The decimal that is rounded for printing: 15 digits of a double, so that 2.675 counts as the tie that it looks like. */
 function decimalOf(n: Num): Big {
   if (n.dp >= 0) return toBig(n);
-  return new Decimal(n.v.toPrecision(15));
+  return new Decimal(Math.abs(n.v) < LONG_WHOLE ? n.v.toPrecision(15) : n.v);
 }
 
 /** Decimals that `digits` significant digits of a number need; not below 0, for whole parts are never shortened. */

@@ -204,11 +204,21 @@ function gcd(a: number, b: number): number {
   return b === 0 ? a : gcd(b, a % b);
 }
 
+const TOO_HIGH: Refusal = {
+  code: "unit-power",
+  help: `The exponents of the result would pass ${MOST_POWER}; work out a part of it as a plain number first.`,
+};
+
 /** a * b^power for units of which at least one has a dimension. */
-function combine(a: Unit, b: Unit, power: 1 | -1): UnitResult {
+function combine(a: Unit, b: Unit, power: 1 | -1): UnitResult | Refusal {
   const total = ratioTimes(a.scale, ratioPower(b.scale, power));
   const unit = merge([...a.factors, ...b.factors.map((f) => ({ name: f.name, power: f.power * power }))]);
-  return { unit, factor: ratioOver(total, unit.scale) };
+  return isPlainPower(unit) ? { unit, factor: ratioOver(total, unit.scale) } : TOO_HIGH;
+}
+
+/** Whether the exponents are such that the unit's text can be read again. */
+function isPlainPower(unit: Unit): boolean {
+  return unit.factors.every((f) => Math.abs(f.power) <= MOST_POWER);
 }
 
 /**
@@ -281,16 +291,16 @@ export function planPower(a: Unit, n: number): PowerPlan {
     return { unit: withKind(a, kinds.plain), factor: ratioPower(a.scale, n - 1), fromSI: false };
   }
   const factors = a.factors.map((f) => ({ name: f.name, power: f.power * n }));
-  if (factors.every((f) => Number.isInteger(f.power) && Math.abs(f.power) <= MOST_POWER)) {
+  if (Math.abs(n) <= MOST_POWER && factors.every((f) => Number.isInteger(f.power))) {
     const unit = merge(factors);
     let scale = one;
     for (const { name, power } of factors) scale = ratioTimes(scale, ratioPower(named(name).scale, power));
-    return { unit, factor: ratioOver(scale, unit.scale), fromSI: false };
+    if (isPlainPower(unit)) return { unit, factor: ratioOver(scale, unit.scale), fromSI: false };
   }
   const d = dimensionPower(a.kind.dimension, n);
-  if (d !== undefined && [...d.powers.values()].every((power) => Math.abs(power) <= MOST_POWER)) {
+  if (d !== undefined && !Number.isInteger(n)) {
     const unit = unitOfFactors([...d.powers].map(([name, power]) => ({ name, power })));
-    return { unit, factor: one, fromSI: true };
+    if (isPlainPower(unit)) return { unit, factor: one, fromSI: true };
   }
   throw new Trouble({
     code: "unit-power",

@@ -67,11 +67,22 @@ export function readUnit(text: string): readonly Factor[] | Trouble {
     powers.set(name, total);
   }
   const factors = [...powers].map(([name, power]) => ({ name, power })).filter((f) => f.power !== 0);
-  if (factors.length > 0) return factors;
+  const [first] = factors;
+  if (first !== undefined) {
+    // Degrees are differences inside a compound; what cancels down to a lone degree must not become a point.
+    const lone = compound && factors.length === 1 && first.power === 1;
+    if (!lone || namedUnits.get(first.name)!.offset === undefined) return factors;
+  }
   return new Trouble({
     code: "unit-unknown",
-    says: `Everything in the unit ${clean} cancels.`,
-    help: "Leave the unit out: it is a plain number.",
+    says:
+      first === undefined
+        ? `Everything in the unit ${clean} cancels.`
+        : `The unit ${clean} cancels down to ${first.name}.`,
+    help:
+      first === undefined
+        ? "Leave the unit out: it is a plain number."
+        : "Write `K` for a temperature difference.",
   });
 }
 

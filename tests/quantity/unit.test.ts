@@ -318,15 +318,29 @@ describe("a word that is no unit", () => {
       expect(unitExists(`g/${word}`)).toBe(false);
     }
   });
-  it.each(["", "/", "g/", "/L", "g//L", "m^0", "m^99", "m^1.5", "g/g", "g*", "^2", "²", "°", "%%"])(
-    "%j is refused with a sentence",
-    (text) => {
-      const trouble = troubleOf(() => parseUnit(text));
-      expect(trouble.says).toMatch(/\.$/);
-      expect(trouble.help).toMatch(/\.$/);
-      expect(unitExists(text)).toBe(false);
-    },
-  );
+  it.each([
+    "",
+    "/",
+    "g/",
+    "/L",
+    "g//L",
+    "m^0",
+    "m^99",
+    "m^1.5",
+    "g/g",
+    "°C^2/°C",
+    "g*°F/g",
+    "g*",
+    "^2",
+    "²",
+    "°",
+    "%%",
+  ])("%j is refused with a sentence", (text) => {
+    const trouble = troubleOf(() => parseUnit(text));
+    expect(trouble.says).toMatch(/\.$/);
+    expect(trouble.help).toMatch(/\.$/);
+    expect(unitExists(text)).toBe(false);
+  });
   it("such as a strength cannot be part of a compound", () => {
     for (const text of ["%vol/h", "GBP/%mas", "kg*°Bx", "nD^2", "proof/L", "%vol^2"]) {
       expect(troubleOf(() => parseUnit(text)).code).toBe("unit-compound");
