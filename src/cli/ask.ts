@@ -1,11 +1,12 @@
 import { createInterface } from "node:readline";
 import { Readable } from "node:stream";
 import { type Answer, type Asked, type Book, openBook } from "../engine";
-import { bullet, tellMessages } from "./calc";
+import type { Value } from "../vocabulary";
+import { tellMessages } from "./calc";
 import { askedParts, askedText } from "./digits";
 import { excerpt } from "./message";
 import { readText } from "./source";
-import { paint, type Sink, type Terminal, wrap } from "./terminal";
+import { bullet, paint, type Sink, type Terminal, wrap } from "./terminal";
 import { exit, WrongCall } from "./wrong-call";
 
 export interface AskOptions {
@@ -48,10 +49,23 @@ export async function ask(
   else if (asked.state === "gap")
     await err.write(`not yet known: ${asked.message ?? "a value is not filled in"}\n`);
   if (!options.json) {
-    for (const note of asked.notes)
-      await err.write(`${bullet("note: ", note, err.width ?? 100).join("\n")}\n`);
+    const cautions = cautionsOf(asked.raw);
+    for (const note of asked.notes) {
+      const lead = cautions.has(note) ? "take care: " : "note: ";
+      await err.write(`${bullet(lead, note, err.width ?? 100).join("
+")}
+`);
+    }
   }
   return asked.state === "fault" ? Math.max(code, exit.faulty) : code;
+}
+
+/** The cautions that a value or one of its parts carries. */
+function cautionsOf(value: Value, found = new Set<string>()): Set<string> {
+  for (const note of value.notes ?? []) if (note.caution) found.add(note.text);
+  if (value.type === "record") for (const part of value.parts.values()) cautionsOf(part, found);
+  if (value.type === "list") for (const entry of value.entries) cautionsOf(entry, found);
+  return found;
 }
 
 /** The shape of `ask --json`, a contract with scripts. */

@@ -5,6 +5,7 @@ import { ask } from "./ask";
 import { calc } from "./calc";
 import { card } from "./card";
 import { readDigits } from "./digits";
+import { glossary } from "./glossary";
 import { link } from "./link";
 import { readPort, serve } from "./serve";
 import { usualPort } from "./site";
@@ -54,11 +55,7 @@ function commands(terminal: Terminal, end: (code: number) => void): Command {
         "BOOK is a file, or - for standard input. Results go to standard output, messages to standard error.",
         "The exit code is 0 when all is well, 1 when the book has faults or unmet checks, 2 when the call is wrong.",
       ].join("\n"),
-    )
-    .action(async () => {
-      await terminal.err.write(`${program.helpInformation({ error: true })}\n`);
-      end(exit.wrongCall);
-    });
+    );
 
   const json = ["--json", "print JSON, for programs"] as const;
   const digits = ["--digits <n>", "significant digits of numbers that are not exact, 1 to 12"] as const;
@@ -97,6 +94,12 @@ function commands(terminal: Terminal, end: (code: number) => void): Command {
     .option("--page <address>", "where the page is served")
     .option("--read", "the other way: print the book that a link holds")
     .action(async (book, options) => end(await link(book, options, terminal)));
+
+  program
+    .command("glossary [name]")
+    .description("the functions of the language: all, one, or those that speak of a word")
+    .option(...json)
+    .action(async (name, options) => end(await glossary(name, options, terminal)));
 
   program
     .command("serve [book]")

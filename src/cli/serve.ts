@@ -1,8 +1,8 @@
-import { existsSync, readFileSync } from "node:fs";
-import { dirname, join } from "node:path";
-import { fileURLToPath } from "node:url";
+import { existsSync } from "node:fs";
+import { join } from "node:path";
 import { InvalidArgumentError } from "commander";
 import { encodeLink } from "../exchange";
+import { packageFolder } from "./package-folder";
 import { linkTo, openSite, type Site, usualPort } from "./site";
 import { readText } from "./source";
 import { paint, type Terminal } from "./terminal";
@@ -55,21 +55,4 @@ async function openOnFreePort(folder: string, port: number | undefined): Promise
         )
       : new WrongCall(`You may not use port ${port}.`, "Choose one above 1023.");
   }
-}
-
-/** The folder of this package, from the built command as well as from its source. */
-export function packageFolder(): string {
-  let folder = dirname(fileURLToPath(import.meta.url));
-  while (!isPackage(folder)) {
-    const above = dirname(folder);
-    if (above === folder)
-      throw new WrongCall("The files of invacuo are not where they belong.", "Install it again.");
-    folder = above;
-  }
-  return folder;
-}
-
-function isPackage(folder: string): boolean {
-  const file = join(folder, "package.json");
-  return existsSync(file) && JSON.parse(readFileSync(file, "utf8")).name === "invacuo";
 }

@@ -92,6 +92,14 @@ export function wrap(text: string, width: number): string[] {
   return lines;
 }
 
+/** Wrapped text behind a mark, its later lines under the first. */
+export function bullet(lead: string, text: string, width: number, colour = (line: string) => line): string[] {
+  const indent = " ".repeat(widthOf(lead));
+  return wrap(text, Math.max(40, width - widthOf(lead))).map((line, i) =>
+    colour((i === 0 ? lead : indent) + line),
+  );
+}
+
 /** A column of a printed grid: its heading lines and its cells, one for each row. */
 export interface GridColumn {
   readonly heading: readonly string[];

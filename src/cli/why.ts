@@ -1,8 +1,8 @@
 import { type Book, type Explanation, openBook } from "../engine";
-import { bullet, tellMessages } from "./calc";
+import { tellMessages } from "./calc";
 import { textOf } from "./digits";
 import { readText } from "./source";
-import { grid, paint, type Sink, type Terminal } from "./terminal";
+import { bullet, grid, paint, type Sink, type Terminal } from "./terminal";
 import { exit, WrongCall } from "./wrong-call";
 
 export interface WhyOptions {
@@ -48,7 +48,8 @@ export function explanationLines(told: Explanation, sink: Sink, digits?: number)
   if (shown.help) lines.push(...bullet("  help: ", shown.help, width));
   if (shown.cause) lines.push(`  first cause: ${shown.cause}`);
 
-  if (told.working.length > 0) {
+  // A single step is the formula once more.
+  if (told.working.length > 1) {
     lines.push(...title("Step by step"));
     lines.push(
       ...grid([

@@ -9,7 +9,8 @@ const top = resolve(import.meta.dirname, "../..");
 /** What an answer says, written as the documents write it. */
 function told(asked: Asked): string {
   const parts = asked.parts;
-  if (asked.state !== "ok" || !parts || parts.length === 0) return asked.state === "ok" ? asked.text : asked.state;
+  if (asked.state !== "ok" || !parts || parts.length === 0)
+    return asked.state === "ok" ? asked.text : asked.state;
   if (asked.raw.type === "list") return parts.map((part) => part.text).join(", ");
   return parts.map((part) => `${part.name} ${part.text}`).join("; ");
 }
@@ -35,7 +36,9 @@ function holds(asked: Asked, example: Example): void {
 
 for (const name of ["docs/language.md", "docs/tutorial.md"]) {
   describe(name, () => {
-    const fences = fencesOf(readFileSync(join(top, name), "utf8")).filter((fence) => fence.words[0] === "vacuo");
+    const fences = fencesOf(readFileSync(join(top, name), "utf8")).filter(
+      (fence) => fence.words[0] === "vacuo",
+    );
 
     it("has examples", () => {
       expect(fences.length).toBeGreaterThan(3);

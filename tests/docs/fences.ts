@@ -36,7 +36,12 @@ export function examplesOf(fence: Fence): { book: string; examples: Example[] } 
   fence.lines.forEach((text, i) => {
     const at = text.lastIndexOf(" => ");
     if (at < 0) book.push(text);
-    else examples.push({ formula: text.slice(0, at).trim(), result: text.slice(at + 4).trim(), line: fence.line + i });
+    else
+      examples.push({
+        formula: text.slice(0, at).trim(),
+        result: text.slice(at + 4).trim(),
+        line: fence.line + i,
+      });
   });
   return { book: book.join("\n"), examples };
 }
