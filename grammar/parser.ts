@@ -1,32 +1,16 @@
 // biome-ignore-all lint/correctness/noComponentHookFactories: these are rules of a grammar, not components
-import { EmbeddedActionsParser, type IParserErrorMessageProvider, type IToken } from "chevrotain";
-import { endOf, nameOf } from "./lexer";
-import {
-  arithmetic,
-  compare,
-  dateNode,
-  logic,
-  numberNode,
-  orderOf,
-  powers,
-  type Raised,
-  signed,
-  spanAt,
-  textNode,
-  unitNode,
-  withSigns,
-} from "./nodes";
+import type { IParserErrorMessageProvider, IToken } from "chevrotain";
+import { FormulaRules } from "./formula-rules";
+import { nameOf } from "./lexer";
+import { signed, spanAt, textNode, unitNode } from "./nodes";
 import * as t from "./tokens";
-import type { Argument, Cell, Formula, NumberNode, Span, StatementNode } from "./tree";
+import type { Cell, Formula, Span, StatementNode } from "./tree";
 import { normal } from "./words";
 
 /**
- * The grammar of the language, in the words and the order of its specification; `language.ebnf` and
- * `railroad.html` are generated from it. Rules build the tree as they go. Recovery is switched off: a statement is
- * short, its first fault is told, and the next statement is read afresh.
- *
- * Chains of `^`, `else if`, `not` and signs are loops here, so that only brackets, braces and what stands between
- * the words of an `if` nest; limits.ts counts those before the parser starts.
+ * The rules of statements and cells; those of formulas are in formula-rules.ts. `language.ebnf` and `railroad.html`
+ * are generated from both. Recovery is switched off: a statement is short, its first fault is told, and the next
+ * statement is read afresh.
  */
 
 type ChartNode = Extract<StatementNode, { type: "chart" }>;
@@ -35,12 +19,7 @@ type Trial = NonNullable<Extract<StatementNode, { type: "set" }>["trial"]>;
 type CellContent = Cell["content"];
 type Mutable<T> = { -readonly [K in keyof T]: T[K] };
 
-/** What stands in for a node while chevrotain walks through the rules to learn the grammar. */
-const HOLLOW: NumberNode = { type: "number", digits: "0", span: { from: 0, to: 0 } };
-
-export class LineParser extends EmbeddedActionsParser {
-  /** True while chevrotain walks through the rules; nothing is built then. */
-  private readonly learning: boolean = true;
+export class LineParser extends FormulaRules {
   /** Text tokens that stand as plain titles or remarks in the statement read last. */
   readonly plainTexts: IToken[] = [];
 
@@ -53,11 +32,6 @@ export class LineParser extends EmbeddedActionsParser {
     });
     this.performSelfAnalysis();
     this.learning = false;
-  }
-
-  /** What an option gave; while the grammar is learnt chevrotain gives a stand-in. */
-  private given<T>(value: T | undefined): T | undefined {
-    return this.learning ? undefined : value;
   }
 
   // ---- statements
@@ -314,291 +288,5 @@ export class LineParser extends EmbeddedActionsParser {
       return this.SUBRULE2(this.reading);
     });
     return by === undefined ? { type: "quantity", of } : { type: "quantity", of, by };
-  });
-
-  private readonly reading = this.RULE("reading", (): NumberNode => {
-    const number = this.CONSUME(t.NumberWord);
-    const unit = this.given(this.OPTION(() => this.CONSUME(t.Unit)));
-    return numberNode(number, unit);
-  });
-
-  // ---- formulas
-
-  readonly formula = this.RULE("formula", (): Formula => {
-    const of = this.SUBRULE(this.choice);
-    const condition = this.OPTION(() => {
-      this.CONSUME(t.Where);
-      return this.SUBRULE2(this.choice);
-    });
-    if (condition === undefined || this.learning) return of;
-    return { type: "where", of, condition, span: { from: of.span.from, to: condition.span.to } };
-  });
-
-  private readonly choice = this.RULE("choice", (): Formula => {
-    const branches: { at: number; condition: Formula; yes: Formula }[] = [];
-    this.MANY(() => {
-      const head = this.CONSUME(t.If);
-      const condition = this.SUBRULE(this.choice);
-      this.CONSUME(t.Then);
-      const yes = this.SUBRULE2(this.choice);
-      this.CONSUME(t.Else);
-      branches.push({ at: head.startOffset, condition, yes });
-    });
-    let node = this.OR([{ ALT: () => this.SUBRULE(this.find) }, { ALT: () => this.SUBRULE(this.range) }]);
-    if (this.learning) return HOLLOW;
-    for (let i = branches.length - 1; i >= 0; i--) {
-      const { at, condition, yes } = branches[i]!;
-      node = { type: "choice", condition, yes, no: node, span: { from: at, to: node.span.to } };
-    }
-    return node;
-  });
-
-  private readonly find = this.RULE("find", (): Formula => {
-    const head = this.CONSUME(t.Find);
-    const name = this.CONSUME(t.Name);
-    this.CONSUME(t.From);
-    const from = this.SUBRULE(this.sum);
-    this.CONSUME(t.To);
-    const to = this.SUBRULE2(this.sum);
-    this.CONSUME(t.So);
-    this.CONSUME(t.That);
-    const goal = this.SUBRULE(this.comparison);
-    if (this.learning) return HOLLOW;
-    const span = { from: head.startOffset, to: goal.span.to };
-    return { type: "find", name: nameOf(name), nameSpan: spanAt(name), from, to, goal, span };
-  });
-
-  private readonly range = this.RULE("range", (): Formula => {
-    const from = this.SUBRULE(this.either);
-    let to: Formula | undefined;
-    let step: Formula | undefined;
-    this.OPTION(() => {
-      this.CONSUME(t.To);
-      to = this.SUBRULE2(this.either);
-      this.OPTION2(() => {
-        this.CONSUME(t.Step);
-        step = this.SUBRULE3(this.either);
-      });
-    });
-    if (to === undefined || this.learning) return from;
-    const span = { from: from.span.from, to: (step ?? to).span.to };
-    return step === undefined ? { type: "range", from, to, span } : { type: "range", from, to, step, span };
-  });
-
-  private readonly either = this.RULE("either", (): Formula => {
-    let left = this.SUBRULE(this.both);
-    this.MANY(() => {
-      const operator = this.CONSUME(t.Or);
-      const right = this.SUBRULE2(this.both);
-      if (!this.learning) left = logic("or", left, operator, right);
-    });
-    return left;
-  });
-
-  private readonly both = this.RULE("both", (): Formula => {
-    let left = this.SUBRULE(this.negation);
-    this.MANY(() => {
-      const operator = this.CONSUME(t.And);
-      const right = this.SUBRULE2(this.negation);
-      if (!this.learning) left = logic("and", left, operator, right);
-    });
-    return left;
-  });
-
-  private readonly negation = this.RULE("negation", (): Formula => {
-    let nots: number[] | undefined;
-    this.MANY(() => {
-      nots ??= [];
-      nots.push(this.CONSUME(t.Not).startOffset);
-    });
-    let node = this.SUBRULE(this.comparison);
-    if (nots === undefined || this.learning) return node;
-    for (const at of nots.reverse()) node = { type: "not", of: node, span: { from: at, to: node.span.to } };
-    return node;
-  });
-
-  private readonly comparison = this.RULE("comparison", (): Formula => {
-    const left = this.SUBRULE(this.shown);
-    return this.OPTION(() => this.SUBRULE(this.compared, { ARGS: [left] })) ?? left;
-  });
-
-  /** What may stand behind the left side of a comparison. */
-  private readonly compared = this.RULE(
-    "compared",
-    (left: Formula): Formula =>
-      this.OR([
-        {
-          ALT: () => {
-            const operator = this.CONSUME(t.Order);
-            const right = this.SUBRULE(this.shown);
-            return this.learning ? HOLLOW : compare(orderOf(operator), left, spanAt(operator), right);
-          },
-        },
-        {
-          ALT: () => {
-            const is = this.CONSUME(t.Is);
-            const not = this.OPTION(() => this.CONSUME(t.Not));
-            const right = this.SUBRULE2(this.shown);
-            if (this.learning) return HOLLOW;
-            const operatorSpan = { from: is.startOffset, to: endOf(not ?? is) };
-            return compare(not === undefined ? "is" : "is not", left, operatorSpan, right);
-          },
-        },
-        {
-          ALT: () => {
-            const operator = this.CONSUME(t.Unequal);
-            const right = this.SUBRULE3(this.shown);
-            return this.learning ? HOLLOW : compare("is not", left, spanAt(operator), right);
-          },
-        },
-        {
-          ALT: () => {
-            this.CONSUME(t.Within);
-            const low = this.SUBRULE4(this.shown);
-            this.CONSUME(t.To);
-            const high = this.SUBRULE5(this.shown);
-            if (this.learning) return HOLLOW;
-            return { type: "within", of: left, low, high, span: { from: left.span.from, to: high.span.to } };
-          },
-        },
-      ]),
-  );
-
-  private readonly shown = this.RULE("shown", (): Formula => {
-    const of = this.SUBRULE(this.sum);
-    const unit = this.OPTION(() => {
-      this.CONSUME(t.In);
-      return this.CONSUME(t.Unit);
-    });
-    if (unit === undefined || this.learning) return of;
-    return { type: "shown", of, unit: unitNode(unit), span: { from: of.span.from, to: endOf(unit) } };
-  });
-
-  private readonly sum = this.RULE("sum", (): Formula => {
-    let left = this.SUBRULE(this.product);
-    this.MANY(() => {
-      const operator = this.OR([{ ALT: () => this.CONSUME(t.Plus) }, { ALT: () => this.CONSUME(t.Minus) }]);
-      const right = this.SUBRULE2(this.product);
-      if (!this.learning) left = arithmetic(operator.tokenType === t.Plus ? "+" : "-", left, operator, right);
-    });
-    return left;
-  });
-
-  private readonly product = this.RULE("product", (): Formula => {
-    let left = this.SUBRULE(this.signed);
-    this.MANY(() => {
-      const operator = this.OR([{ ALT: () => this.CONSUME(t.Times) }, { ALT: () => this.CONSUME(t.Over) }]);
-      const right = this.SUBRULE2(this.signed);
-      if (!this.learning)
-        left = arithmetic(operator.tokenType === t.Times ? "*" : "/", left, operator, right);
-    });
-    return left;
-  });
-
-  private readonly signed = this.RULE("signed", (): Formula => {
-    let signs: IToken[] | undefined;
-    this.MANY(() => {
-      signs ??= [];
-      signs.push(this.OR([{ ALT: () => this.CONSUME(t.Minus) }, { ALT: () => this.CONSUME(t.Plus) }]));
-    });
-    const lone = this.LA(1).tokenType === t.NumberWord;
-    const node = this.SUBRULE(this.spread);
-    return signs === undefined || this.learning ? node : withSigns(signs, node, lone);
-  });
-
-  private readonly spread = this.RULE("spread", (): Formula => {
-    const of = this.SUBRULE(this.power);
-    const by = this.OPTION(() => {
-      this.CONSUME(t.Spread);
-      return this.SUBRULE2(this.power);
-    });
-    if (by === undefined || this.learning) return of;
-    return { type: "spread", of, by, span: { from: of.span.from, to: by.span.to } };
-  });
-
-  private readonly power = this.RULE("power", (): Formula => {
-    const first = this.SUBRULE(this.path);
-    let raised: Raised[] | undefined;
-    this.MANY(() => {
-      const operator = this.CONSUME(t.Power);
-      const sign = this.OPTION(() => this.CONSUME(t.Minus));
-      const lone = this.LA(1).tokenType === t.NumberWord;
-      const to = this.SUBRULE2(this.path);
-      raised ??= [];
-      raised.push({ operator, sign, lone, to });
-    });
-    return raised === undefined || this.learning ? first : powers(first, raised);
-  });
-
-  private readonly path = this.RULE("path", (): Formula => {
-    let node = this.SUBRULE(this.atom);
-    this.MANY(() => {
-      this.CONSUME(t.Dot);
-      const part = this.CONSUME(t.Part);
-      if (!this.learning) {
-        const span = { from: node.span.from, to: endOf(part) };
-        node = { type: "part", of: node, part: nameOf(part), partSpan: spanAt(part), span };
-      }
-    });
-    return node;
-  });
-
-  private readonly atom = this.RULE(
-    "atom",
-    (): Formula =>
-      this.OR([
-        { ALT: () => this.SUBRULE(this.reading) },
-        { ALT: () => this.SUBRULE(this.named) },
-        { ALT: () => this.SUBRULE(this.bracketed) },
-        { ALT: () => this.SUBRULE(this.list) },
-        { ALT: () => textNode(this.CONSUME(t.Text)) },
-        { ALT: () => dateNode(this.CONSUME(t.DateWord)) },
-        { ALT: () => ({ type: "truth", value: true, span: spanAt(this.CONSUME(t.True)) }) },
-        { ALT: () => ({ type: "truth", value: false, span: spanAt(this.CONSUME(t.False)) }) },
-        { ALT: () => ({ type: "blank", span: spanAt(this.CONSUME(t.Blank)) }) },
-      ]),
-  );
-
-  private readonly named = this.RULE("named", (): Formula => {
-    const name = this.CONSUME(t.Name);
-    const values = this.OPTION(() => this.SUBRULE(this.values));
-    const nameSpan = spanAt(name);
-    if (values === undefined) return { type: "name", name: nameOf(name), span: nameSpan };
-    const span = { from: name.startOffset, to: values.to };
-    return { type: "call", name: nameOf(name), nameSpan, arguments: values.given, span };
-  });
-
-  private readonly values = this.RULE("values", (): { given: Argument[]; to: number } => {
-    const given: Argument[] = [];
-    this.CONSUME(t.OpenBracket);
-    this.MANY_SEP({ SEP: t.Comma, DEF: () => given.push(this.SUBRULE(this.argument)) });
-    const close = this.CONSUME(t.CloseBracket);
-    return { given, to: endOf(close) };
-  });
-
-  private readonly argument = this.RULE("argument", (): Argument => {
-    const token = this.OPTION(() => {
-      const label = this.CONSUME(t.Label);
-      this.CONSUME(t.Colon);
-      return label;
-    });
-    const label = this.given(token);
-    const value = this.SUBRULE(this.formula);
-    return label === undefined ? { value } : { label: nameOf(label), labelSpan: spanAt(label), value };
-  });
-
-  private readonly bracketed = this.RULE("bracketed", (): Formula => {
-    const open = this.CONSUME(t.OpenBracket);
-    const node = this.SUBRULE(this.formula);
-    const close = this.CONSUME(t.CloseBracket);
-    return { ...node, span: { from: open.startOffset, to: endOf(close) } };
-  });
-
-  private readonly list = this.RULE("list", (): Formula => {
-    const entries: Formula[] = [];
-    const open = this.CONSUME(t.OpenSquare);
-    this.MANY_SEP({ SEP: t.Comma, DEF: () => entries.push(this.SUBRULE(this.formula)) });
-    const close = this.CONSUME(t.CloseSquare);
-    return { type: "list", entries, span: { from: open.startOffset, to: endOf(close) } };
   });
 }

@@ -28,12 +28,33 @@ interface Reading {
   late?: StatementNode;
 }
 
-/** A piece with what is known of it. A piece that has not moved keeps its entry. */
-interface Entry {
-  readonly piece: Piece;
-  reading?: Reading;
+/** A piece with what is known of it. A piece that has not moved keeps its entry from one book to the next. */
+class Entry implements Piece {
   /** The statement made of it, when nothing around it had to be told. */
-  statement?: Statement;
+  statement: Statement | undefined = undefined;
+
+  constructor(
+    readonly at: number,
+    readonly length: number,
+    readonly line: number,
+    readonly isRow: boolean,
+    readonly comment: string | undefined,
+    readonly next: number,
+    readonly nextLine: number,
+    public reading: Reading | undefined,
+  ) {}
+
+  static of(piece: Piece): Entry {
+    const { at, length, line, isRow, comment, next, nextLine } = piece;
+    return new Entry(at, length, line, isRow, comment, next, nextLine, undefined);
+  }
+
+  moved(by: number, lines: number): Entry {
+    if (by === 0 && lines === 0) return this;
+    const { length, isRow, comment, reading } = this;
+    const { at, line, next, nextLine } = this;
+    return new Entry(at + by, length, line + lines, isRow, comment, next + by, nextLine + lines, reading);
+  }
 }
 
 class BookReading implements BookTree {
@@ -54,14 +75,6 @@ class BookReading implements BookTree {
     this.entries.push(entry);
     this.statements.push(statement);
     this.owners.push(table);
-  }
-
-  /** Tells something about a table at its statement. */
-  addMessage(table: GatheredTable, message: SyntaxMessage): void {
-    const at = this.statements.indexOf(table.statement);
-    const { statement } = table;
-    table.statement = { ...statement, messages: [...statement.messages, message] };
-    this.statements[at] = table.statement;
   }
 
   /** Made when first asked for: a book of many rows is read far more often than it is asked. */
@@ -105,6 +118,8 @@ class Reader {
   private readonly context = new TableContext();
   private readonly span: UnchangedSpan | undefined;
   private known: Map<string, Reading> | undefined;
+  /** How many of the old entries were taken over from the start. */
+  private keptCount = 0;
   private faulty = 0;
 
   constructor(
@@ -129,14 +144,15 @@ class Reader {
     const { before, span } = this;
     if (before === undefined || span === undefined) return { at: start, index: 0 };
     let count = 0;
-    for (const { piece } of before.entries) {
+    for (const piece of before.entries) {
       if (piece.next > span.prefix || (piece.next === span.prefix && this.text[piece.next - 1] !== "\n"))
         break;
       count++;
     }
     const index = Math.max(0, count - 1);
+    this.keptCount = index;
     for (let i = 0; i < index; i++) this.take(before.entries[i]!);
-    const last = index === 0 ? undefined : before.entries[index - 1]!.piece;
+    const last = index === 0 ? undefined : before.entries[index - 1]!;
     return { at: last === undefined ? start : { at: last.next, line: last.nextLine }, index };
   }
 
@@ -154,26 +170,26 @@ class Reader {
       const was = lineStart - span.shift;
       if (was < before.text.length - span.suffix) return false;
       if (was > 0 && before.text[was - 1] !== "\n") return false;
-      while (next < old.length && old[next]!.piece.next <= was) next++;
-      return next >= old.length || old[next]!.piece.at >= was;
+      while (next < old.length && old[next]!.next <= was) next++;
+      return next >= old.length || old[next]!.at >= was;
     };
-    const end = cut(text, kept.at, (piece) => this.take({ piece }), meets);
+    const end = cut(text, kept.at, (piece) => this.take(Entry.of(piece)), meets);
     if (this.faulty > MOST_FAULTY) return end.at >= text.length ? undefined : end.at;
     const first = old[next];
     this.remember(kept.index, end.at < text.length ? next : old.length);
     if (end.at >= text.length || first === undefined || span === undefined) return undefined;
     const lines = this.linesBetween(end, first);
-    for (let i = next; i < old.length; i++) this.take(moved(old[i]!, span.shift, lines));
+    for (let i = next; i < old.length; i++) this.take(old[i]!.moved(span.shift, lines));
     return undefined;
   }
 
   /** By how many lines the pieces behind the change have moved. */
   private linesBetween(end: CutStart, first: Entry): number {
     let line = end.line;
-    const to = first.piece.at + this.span!.shift;
+    const to = first.at + this.span!.shift;
     for (let at = this.text.indexOf("\n", end.at); at >= 0 && at < to; at = this.text.indexOf("\n", at + 1))
       line++;
-    return line - first.piece.line;
+    return line - first.line;
   }
 
   /** Keeps the readings of the old pieces from `from` to `to`, which the new text does not use where they stood. */
@@ -182,8 +198,9 @@ class Reader {
     if (before === undefined) return;
     const { recent } = this.book;
     for (let i = Math.max(from, to - MOST_RECENT); i < to; i++) {
-      const { piece, reading } = before.entries[i]!;
-      if (reading !== undefined) recent.set(keyOf(reading.role, pieceText(before.text, piece)), reading);
+      const entry = before.entries[i]!;
+      const { reading } = entry;
+      if (reading !== undefined) recent.set(keyOf(reading.role, pieceText(before.text, entry)), reading);
     }
     for (const key of recent.keys()) {
       if (recent.size <= MOST_RECENT) break;
@@ -197,55 +214,50 @@ class Reader {
     if (this.known === undefined) {
       this.known = new Map(this.before.recent);
       const { entries, text } = this.before;
-      const { span } = this;
-      for (const { piece, reading } of entries) {
-        const unchanged = piece.next < span!.prefix || piece.at > text.length - span!.suffix;
-        if (reading !== undefined && !unchanged)
-          this.known.set(keyOf(reading.role, pieceText(text, piece)), reading);
+      const unchangedFrom = text.length - this.span!.suffix;
+      for (let i = this.keptCount; i < entries.length && entries[i]!.at <= unchangedFrom; i++) {
+        const entry = entries[i]!;
+        const { reading } = entry;
+        if (reading !== undefined) this.known.set(keyOf(reading.role, pieceText(text, entry)), reading);
       }
     }
     return this.known.get(key);
   }
 
   private take(entry: Entry): void {
-    const { piece } = entry;
-    const text = (): string => {
-      const slice = pieceText(this.text, piece);
-      return this.before === undefined ? slice : ownCopy(slice);
-    };
-    if (piece.isRow) this.takeRow(entry, text);
-    else this.takeStatement(entry, text);
+    if (entry.isRow) this.takeRow(entry);
+    else this.takeStatement(entry);
   }
 
-  private takeStatement(entry: Entry, text: () => string): void {
-    entry.reading ??= this.readStatement(text());
-    const { reading } = entry;
+  /** The text of a piece, cut loose from the book when the book is one of many versions. */
+  private textOf(entry: Entry): string {
+    const slice = pieceText(this.text, entry);
+    return this.before === undefined ? slice : ownCopy(slice);
+  }
+
+  private takeStatement(entry: Entry): void {
+    const reading = entry.reading ?? this.readStatement(this.textOf(entry));
+    entry.reading = reading;
     const { node } = reading;
-    const place =
-      this.context.columnTrouble(node, entry.piece.length) ?? this.languageTrouble(node, entry.piece);
+    const place = this.context.columnTrouble(node, entry.length) ?? this.languageTrouble(node, entry);
     this.put(entry, node, reading.messages, place);
   }
 
   private readStatement(text: string): Reading {
-    return (
-      this.readBefore(keyOf(STATEMENT_ROLE, text)) ?? {
-        ...parseStatement(text),
-        role: STATEMENT_ROLE,
-        dashes: false,
-      }
-    );
+    const known = this.readBefore(keyOf(STATEMENT_ROLE, text));
+    return known ?? { ...parseStatement(text), role: STATEMENT_ROLE, dashes: false };
   }
 
-  private takeRow(entry: Entry, text: () => string): void {
-    const dashes = entry.reading?.dashes ?? isRuler(text());
+  private takeRow(entry: Entry): void {
+    let { reading } = entry;
+    const dashes = reading?.dashes ?? isRuler(pieceText(this.text, entry));
     const role = this.context.roleOf(dashes);
     const key = roleKey(role);
-    let { reading } = entry;
     if (reading === undefined || reading.role !== key || !speaksOf(reading, role)) {
-      reading = this.readRow(role, key, text(), dashes);
+      reading = this.readRow(role, key, this.textOf(entry), dashes);
       entry.reading = reading;
     }
-    const place = this.context.rowTrouble(role, entry.piece.length);
+    const place = this.context.rowTrouble(role, entry.length);
     const late = role.type === "row" && role.late;
     this.put(entry, late ? lateNode(reading) : reading.node, reading.messages, place);
   }
@@ -268,11 +280,10 @@ class Reader {
     messages: readonly SyntaxMessage[],
     place: SyntaxMessage | undefined,
   ): void {
-    const { piece } = entry;
     let { statement } = entry;
-    if (place !== undefined) statement = makeStatement(piece, node, [...messages, place]);
+    if (place !== undefined) statement = makeStatement(entry, node, [...messages, place]);
     else if (statement?.node !== node) {
-      statement = makeStatement(piece, node, messages);
+      statement = makeStatement(entry, node, messages);
       entry.statement = statement;
     }
     if (statement.messages.length > 0) this.faulty++;
@@ -295,9 +306,14 @@ class Reader {
 
   /** A table without a heading is told at its statement, once it is known that none follows. */
   private tellHeadings(): void {
-    for (const table of this.book.tables) {
+    const { tables, statements } = this.book;
+    let at = 0;
+    for (const table of tables) {
       const missing = headingMissing(table);
-      if (missing !== undefined) this.book.addMessage(table, missing);
+      if (missing === undefined) continue;
+      while (statements[at] !== table.statement) at++;
+      table.statement = { ...table.statement, messages: [...table.statement.messages, missing] };
+      statements[at] = table.statement;
     }
   }
 
@@ -309,8 +325,8 @@ class Reader {
     for (let found = findUnseen(this.text, from); found !== undefined; found = findUnseen(this.text, from)) {
       const { at, name } = found;
       from = at + 1;
-      while (index < entries.length && entries[index]!.piece.at + entries[index]!.piece.length <= at) index++;
-      const piece = entries[index]?.piece;
+      while (index < entries.length && entries[index]!.at + entries[index]!.length <= at) index++;
+      const piece = entries[index];
       if (piece !== undefined && piece.at <= at) continue;
       messages.push(unseenFault(at, name));
       if (messages.length >= MOST_TOLD) break;
@@ -348,18 +364,6 @@ function makeStatement(piece: Piece, node: StatementNode, messages: readonly Syn
   return comment === undefined
     ? { at, length, line, node, messages }
     : { at, length, line, node, messages, comment };
-}
-
-function moved(entry: Entry, by: number, lines: number): Entry {
-  if (by === 0 && lines === 0) return entry;
-  const { piece, reading } = entry;
-  const place = {
-    at: piece.at + by,
-    line: piece.line + lines,
-    next: piece.next + by,
-    nextLine: piece.nextLine + lines,
-  };
-  return { piece: { ...piece, ...place }, ...(reading === undefined ? {} : { reading }) };
 }
 
 function pieceText(text: string, piece: Piece): string {
