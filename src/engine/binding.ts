@@ -49,7 +49,7 @@ export function bind(callable: Callable, call: CallNode): (Formula | undefined)[
           code: "argument-extra",
           says: `\`${name}\` takes ${count(byPlace.length)} by place; this is one more.`,
           help: next
-            ? `If it is the ${next.name}, write \`${next.name}: …\`.`
+            ? `If it is meant as \`${next.name}\`, write \`${next.name}: …\`.`
             : `It is written ${signature(callable)}.`,
         });
       }

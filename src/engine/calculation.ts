@@ -234,24 +234,17 @@ export class Calculation implements Values {
   }
 
   private cellOf(node: ComputedNode | TypedNode, row: number): Value {
-    if (node.type === "computed")
-      return oneValue(this.evaluate(node.compiled.code, node, row), node.pathOf(row), node.statement.length);
+    // The path is written out only where something has to be said: it costs more than the value.
+    const path = (): string => node.pathOf(row);
+    if (node.type === "computed") {
+      return oneValue(this.evaluate(node.compiled.code, node, row), path, node.statement.length);
+    }
     const index = node.column.typed!;
     const statement = node.table.tree.rows[row]!;
     const columns = node.table.tree.heading!.node.columns.length;
-    const path = node.pathOf(row);
-    return cellValue(
-      statement,
-      index,
-      columns,
-      this.slots.get(node.key)!.nature!,
-      path,
-      () => {
-        const compiled = node.formulas.get(row)!;
-        return oneValue(this.evaluate(compiled.code, node, row), path, statement.length);
-      },
-      this.draw,
-    );
+    const formula = (): Value =>
+      oneValue(this.evaluate(node.formulas.get(row)!.code, node, row), path, statement.length);
+    return cellValue(statement, index, columns, this.slots.get(node.key)!.nature!, path, formula, this.draw);
   }
 
   /** Rows to be worked out again when the rest may stay; undefined when the whole column must be. */
@@ -469,7 +462,7 @@ function circle(members: readonly { node: PlanNode; row: number }[]): Fault {
 }
 
 /** A cell holds one value: a list or a result with parts in it is a fault. */
-function oneValue(value: Value, path: string, length: number): Value {
+function oneValue(value: Value, path: () => string, length: number): Value {
   if (value.type !== "list" && value.type !== "record") return value;
   const help =
     value.type === "list"
@@ -477,7 +470,7 @@ function oneValue(value: Value, path: string, length: number): Value {
       : `Say which part: ${[...value.parts.keys()].map((p) => `\`.${p}\``).join(", ")}.`;
   return faultFrom(
     { code: "cell-single", says: `A cell holds one value; this comes to ${describe(value)}.`, help },
-    { path, from: 0, to: length },
+    { path: path(), from: 0, to: length },
   );
 }
 

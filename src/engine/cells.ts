@@ -65,11 +65,27 @@ export function cellValue(
   index: number,
   columns: number,
   nature: Nature,
-  path: string,
+  pathOf: () => string,
   formula: () => Value,
   draw?: Draw,
 ): Value {
   const cell = row.node.cells[index];
+  // The commonest cell by far: a bare number under a heading with a unit.
+  if (
+    cell?.content.type === "quantity" &&
+    nature.type === "quantity" &&
+    !cell.content.by &&
+    !cell.content.of.unit &&
+    nature.fromHeading
+  ) {
+    try {
+      return quantity(exact(cell.content.of.digits), nature.unit);
+    } catch (error) {
+      if (!(error instanceof Trouble)) throw error;
+      return faultFrom(error, { path: pathOf(), from: cell.span.from, to: cell.span.to });
+    }
+  }
+  const path = pathOf();
   if (!cell || row.node.cells.length !== columns) {
     const wanted = `${columns} ${columns === 1 ? "cell" : "cells"}`;
     const place = { path, from: 0, to: row.length };

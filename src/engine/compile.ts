@@ -6,7 +6,15 @@ import {
   nearName,
   type Span,
 } from "../../grammar";
-import { asDifference, kinds, parseUnit, quantity, Trouble, type TroubleParts } from "../quantity";
+import {
+  asDifference,
+  compatible,
+  kinds,
+  parseUnit,
+  quantity,
+  Trouble,
+  type TroubleParts,
+} from "../quantity";
 import { vocabulary } from "../vocabulary";
 import { isPhysics } from "../vocabulary/declaration";
 import { gap, text, truth, type Value } from "../vocabulary/value";
@@ -200,7 +208,13 @@ class Compiler implements Host {
         const no = this.formula(node.no, scope);
         return (env) => {
           const chosen = condition(env);
-          if (chosen.type === "truth") return withNotes((chosen.value ? yes : no)(env), chosen.notes);
+          if (chosen.type === "truth") {
+            const value = withNotes((chosen.value ? yes : no)(env), chosen.notes);
+            const other = chosen.value ? node.no : node.yes;
+            return other.type === "number"
+              ? at(env, node.span, () => likeBranch(value, (chosen.value ? no : yes)(env)))
+              : value;
+          }
           if (chosen.type === "gap" || chosen.type === "fault") return chosen;
           return faultFrom(truthTrouble("if", chosen), placeIn(env, node.condition.span));
         };
@@ -532,6 +546,13 @@ class Compiler implements Host {
 }
 
 // ---- helpers
+
+/** The branch that was taken, when the other, a plain quantity, is of its kind. Throws `Trouble` when it is not. */
+function likeBranch(value: Value, other: Value): Value {
+  if (value.type !== "quantity" || other.type !== "quantity" || value.unit === other.unit) return value;
+  compatible(value.unit, other.unit, "choose");
+  return value;
+}
 
 /** Name of a measured input: the path of the value where its ± stands. */
 function inputName(env: Environment, index: number): string {

@@ -157,6 +157,10 @@ function planTable(
     pathOf: () => path,
   });
   const scope: Scope = { names, table, place: "row", frames: [] };
+  const rowsWithFormulas: { index: number; cells: readonly Cell[] }[] = [];
+  table.tree.rows.forEach(({ node }, index) => {
+    if (holdsFormula(node)) rowsWithFormulas.push({ index, cells: node.cells });
+  });
   for (const column of table.columns) {
     const key = cellsKey(table.name, column.name);
     const pathOf = rowPath(column.name);
@@ -177,9 +181,9 @@ function planTable(
     }
     const formulas = new Map<number, Compiled>();
     let references = NONE;
-    table.tree.rows.forEach((row, index) => {
-      const cell: Cell | undefined = row.node.cells[column.typed!];
-      if (cell?.content.type !== "formula") return;
+    for (const { index, cells } of rowsWithFormulas) {
+      const cell = cells[column.typed];
+      if (cell?.content.type !== "formula") continue;
       const compiled = compileIn(cell.content.formula, scope);
       formulas.set(index, compiled);
       if (compiled.references.size > 0) {
@@ -190,7 +194,7 @@ function planTable(
           references.set(k, all);
         }
       }
-    });
+    }
     nodes.set(key, {
       type: "typed",
       key,
@@ -215,6 +219,17 @@ function planTable(
       pathOf: () => footPath,
     });
   }
+}
+
+/** Whether a cell of a row holds a formula; remembered with the row. */
+const formulaRows = new WeakMap<object, boolean>();
+function holdsFormula(node: { readonly cells: readonly Cell[] }): boolean {
+  let holds = formulaRows.get(node);
+  if (holds === undefined) {
+    holds = node.cells.some((c) => c.content.type === "formula");
+    formulaRows.set(node, holds);
+  }
+  return holds;
 }
 
 /** The name of a row is part of what its cells are called, so every cell looks at its row. */
@@ -257,20 +272,29 @@ class TableRows implements Rows {
 
 function gatherRows(table: TableName, previous: Plan | undefined): Rows {
   const before = previous?.nodes.get(rowsKey(table.name));
-  const names = table.tree.rows.map((r) => (r.node.cells[0] ? cellName(r.node.cells[0]) : ""));
-  if (
-    before?.type === "rows" &&
-    before.rows.count === names.length &&
-    before.rows.names.every((n, i) => n === names[i])
-  ) {
-    return before.rows;
+  const rows = table.tree.rows;
+  if (before?.type !== "rows" || before.rows.count !== rows.length) {
+    const names = rows.map((r) => nameOfRow(r.node.cells));
+    return new TableRows(
+      table.name,
+      names,
+      names.map((_, i) => i),
+    );
   }
-  const numbers =
-    before?.type === "rows" && before.rows.count === names.length
-      ? before.rows.numbers
-      : names.map((_, i) => i);
-  return new TableRows(table.name, names, numbers);
+  // Rows whose text is as it was have the names that they had.
+  const then = before.table.tree.rows;
+  let names: string[] | undefined;
+  for (let row = 0; row < rows.length; row++) {
+    if (rows[row]!.node === then[row]!.node) continue;
+    const name = nameOfRow(rows[row]!.node.cells);
+    if (name === before.rows.names[row]) continue;
+    names ??= before.rows.names.slice();
+    names[row] = name;
+  }
+  return names ? new TableRows(table.name, names, before.rows.numbers) : before.rows;
 }
+
+const nameOfRow = (cells: readonly Cell[]): string => (cells[0] ? cellName(cells[0]) : "");
 
 function cellName(cell: Cell): string {
   return cell.content.type === "text" ? cell.content.text : cell.raw.trim().normalize("NFC");
