@@ -82,7 +82,7 @@ export function compose(task: Task): Composition {
     const objective = objectiveFor(task, mix);
     const x = possible ? best(program, objective).x : nearest.x;
     const next = mixOf(x, task);
-    if (settled(mix, next)) {
+    if (settled(mix, next, possible ? SETTLED : SETTLED_IN_VAIN)) {
       if (!possible) throw whyImpossible(task, program, mix);
       needEnough(task, next);
       return {
@@ -138,10 +138,14 @@ function mixOf(x: readonly number[], task: Task): Mix {
   return { ethanol, solids, density: task.density(ethanol, solids) };
 }
 
-const settled = (a: Mix, b: Mix): boolean =>
-  Math.abs(a.ethanol - b.ethanol) < 1e-13 &&
-  Math.abs(a.solids - b.solids) < 1e-13 &&
-  Math.abs(a.density - b.density) < 1e-12 * b.density;
+/** When two rounds count as one: an answer to the last digits, a refusal to what the solver rounds to. */
+const SETTLED = 1e-13;
+const SETTLED_IN_VAIN = 1e-8;
+
+const settled = (a: Mix, b: Mix, within: number): boolean =>
+  Math.abs(a.ethanol - b.ethanol) < within &&
+  Math.abs(a.solids - b.solids) < within &&
+  Math.abs(a.density - b.density) < 10 * within * b.density;
 
 const massWanted = (task: Task, mix: Mix): number =>
   "mass" in task.total ? task.total.mass : task.total.volume * mix.density;
