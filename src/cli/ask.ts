@@ -52,9 +52,7 @@ export async function ask(
     const cautions = cautionsOf(asked.raw);
     for (const note of asked.notes) {
       const lead = cautions.has(note) ? "take care: " : "note: ";
-      await err.write(`${bullet(lead, note, err.width ?? 100).join("
-")}
-`);
+      await err.write(`${bullet(lead, note, err.width ?? 100).join("\n")}\n`);
     }
   }
   return asked.state === "fault" ? Math.max(code, exit.faulty) : code;
