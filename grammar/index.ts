@@ -3,7 +3,9 @@ export { formulaMark } from "./marks";
 export { isDay } from "./matchers";
 export { canBeName, editDistance, isPlainName, isReserved, nearName, writeName, writePart } from "./names";
 export { applyPatches, type Patch } from "./patches";
+export { type PrintOptions, printFormula, quoteText } from "./printer";
 export { parseBook } from "./reading";
+export { tidy } from "./tidy";
 export type {
   Argument,
   ArithmeticNode,
@@ -40,4 +42,5 @@ export type {
   WhereNode,
   WithinNode,
 } from "./tree";
+export { childrenOf, formulasIn, formulasOf, sourceOf } from "./walk";
 export { normal as normalName } from "./words";

@@ -9,18 +9,18 @@ import { BLANKS, FIXED_NAMES, findUnseen, normal, skipBlanks, trimBlanks } from 
 /** Rows of a table, cut at their bars and read cell by cell. Places count from the row's first bar. */
 
 /** A stretch between two bars. */
-interface Slot extends Span {
+export interface Slot extends Span {
   /** The content, without the blanks around it. */
   readonly content: Span;
 }
 
-interface CutRow {
+export interface CutRow {
   readonly slots: readonly Slot[];
   /** Whether the last slot is closed by a bar. */
   readonly closed: boolean;
 }
 
-function cutRow(text: string): CutRow {
+export function cutRow(text: string): CutRow {
   const slots: Slot[] = [];
   let from = 1;
   for (;;) {
