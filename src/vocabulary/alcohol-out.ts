@@ -12,8 +12,10 @@ import { remarkOnBoiling } from "./pot";
 import {
   amountsOf,
   charge,
+  flaskParameter,
   leftParts,
   massPart,
+  needRoom,
   num,
   RUN_RANGE,
   RUN_SOURCE,
@@ -53,11 +55,13 @@ export const declarations: readonly Declaration[] = [
     says: "How much to drive off a beer, wine or cider so that, made up with water to its old volume, it has a strength.",
     parameters: [
       charge,
+
       strength("strength", "Strength of the drink."),
       absolute,
       strength("to", "Strength after the water is given back."),
+      flaskParameter,
     ],
-    labelsOnly: ["to"],
+    labelsOnly: ["to", "flask"],
     result: [
       ...takenParts,
       ...leftParts,
@@ -100,7 +104,9 @@ export const declarations: readonly Declaration[] = [
       call.note(
         "Extract and sugar are left out of the model; a refractometer cannot follow this run, a scale can.",
       );
-      return strip(args, spiritOf(num(args, "volume"), isMass(call.kindOf("volume")), p));
+      const liquid = spiritOf(num(args, "volume"), isMass(call.kindOf("volume")), p);
+      needRoom(args, liquid);
+      return strip(args, liquid);
     },
     modelUncertainty: (args, result) => {
       const liquid = spiritOf(result["left.mass"]! + result["taken.mass"]!, true, num(args, "strength"));

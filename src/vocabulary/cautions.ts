@@ -33,3 +33,6 @@ export const WARM_CLOCK =
   "Warm clock, for a pot with little alcohol that is not sour: after less than 2 h between 5 and 60 °C it may go back to the fridge, from 2 to 4 h use it at once, after 4 h discard it. The local food code decides.";
 
 export const DEGAS = "Beer and cider: drive the gas off first and fill the flask one third: they foam.";
+
+export const ALLERGENS =
+  "Allergens (nut, sesame, celery, mustard) travel as scent and as carry-over: record what was in the still before.";

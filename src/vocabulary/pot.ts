@@ -2,7 +2,6 @@ import {
   activePot,
   boilingError,
   boilingPressure,
-  boilingTemperature,
   COLDEST_DATA,
   cleanPot,
   NEAR_AZEOTROPE,
@@ -103,22 +102,26 @@ export function remarkOnBoiling(pot: Pot, kelvin: number, pascal: number, call: 
   }
 }
 
-/** Standard error of a boiling temperature, K, with what is not known about sugar beside alcohol. */
+/** What is not known about sugar beside alcohol, K for a mole of it in a kilogram of water: half of the guessed band. */
+const SUGAR_SPIRIT_ERROR = 0.8;
+/** Most that is answered, mol/kg. */
+const MOST_SUGAR = 1.5;
+
+/**
+ * Standard error of a boiling temperature, K. It does without the exact pot, since the model's error is asked for
+ * without knowing whether %vol or %mas was meant: with sugar and alcohol together it is an estimate anyway.
+ */
 export function boilingUncertainty(args: NumberArguments, pascal: number): number {
-  // Whether %vol or %mas was meant changes this error by a few per cent of itself; by volume is the usual case.
-  const pot = potOf(args, true);
-  const own = boilingError(pot, pascal);
-  if (!((pot.sugar ?? 0) > 0 && pot.x > 0)) return own;
-  const pushed = potOf(args, true, 0.1);
-  return Math.hypot(own, boilingTemperature(pushed, pascal) - boilingTemperature(pot, pascal));
+  const p = num(args, "strength");
+  const sugar = (args.solids as number | undefined) ?? 0;
+  if (p === 0) return boilingError(potOf(args, true), pascal);
+  const own = boilingError(cleanPot(p), Math.max(pascal, boilingPressure(cleanPot(p), 273.15)));
+  const molality = Math.min(MOST_SUGAR, sugar / (0.342296 * (1 - sugar) * Math.max(0.1, 1 - p)));
+  return Math.hypot(own, SUGAR_SPIRIT_ERROR * molality);
 }
 
-/** Pascals for each kelvin along the boiling curve. */
-export function boilingSlope(pot: Pot, kelvin: number): number {
-  const h = 0.01;
-  const low = Math.max(273.15, kelvin - h);
-  return (boilingPressure(pot, low + h) - boilingPressure(pot, low)) / h;
-}
+/** Pascals for each kelvin along a boiling curve: by Clausius and Clapeyron with the mean slope of these liquids, within a few per cent. */
+export const boilingSlope = (pascal: number, kelvin: number): number => (pascal * 5200) / (kelvin * kelvin);
 
 /** Standard error of a vapour of mass fraction `p`, as strength by volume. */
 export function vapourUncertainty(p: number): number {

@@ -2,7 +2,7 @@ import { liquidOfMass, liquidOfVolume, massOf, pureVolumeOf, volumeOf } from "..
 import { heldByMarc, soak } from "../matter/soaking";
 import { volumeFraction } from "../matter/spirit";
 import { kinds, Trouble } from "../quantity";
-import { LABEL, LICENCE, VOLATILE_POISONS } from "./cautions";
+import { ALLERGENS, LABEL, LICENCE, VOLATILE_POISONS } from "./cautions";
 import type { Declaration, ResultPart } from "./declaration";
 import { amount, isMass, listed, mass, moisture, optional, strength } from "./parameters";
 import { byVolume, charge, GROUP, massPart, num, sharePart, strengthPart, volumePart } from "./run-words";
@@ -137,7 +137,7 @@ export const balances: readonly Declaration[] = [
     range: "0 to 100 %; a marc between its dry matter and all the liquid",
     trust:
       "an estimate: what dissolves (sugar, acids, oils) and volumes inside the plant are left out; nobody's losses by botanical were found",
-    cautions: [LABEL, VOLATILE_POISONS],
+    cautions: [LABEL, VOLATILE_POISONS, ALLERGENS],
     examples: [
       { formula: "soak(800 mL, 60 %vol, 120 g, 80 %, wet_marc: 114 g).strength", gives: "53.784 %vol" },
       { formula: "soak(800 mL, 60 %vol, 120 g, 80 %, wet_marc: 114 g).drains", gives: "794.89 mL" },

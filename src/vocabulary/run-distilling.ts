@@ -22,10 +22,12 @@ import {
   charge,
   chargeStrength,
   endOf,
+  flaskParameter,
   GROUP,
   leaveParameter,
   leftParts,
   needEnd,
+  needRoom,
   num,
   RUN_CAUTIONS,
   RUN_RANGE,
@@ -161,8 +163,9 @@ export const distilling: readonly Declaration[] = [
         ),
         "0 %",
       ),
+      flaskParameter,
     ],
-    labelsOnly: ["take", "leave", "bath", "still_gap", "lost", "reflux", "carry_over"],
+    labelsOnly: ["take", "leave", "bath", "still_gap", "lost", "reflux", "carry_over", "flask"],
     result: [
       ...takenParts,
       ...leftParts,
@@ -358,6 +361,7 @@ function distil(args: NumberArguments, call: Call): NumberResult {
   checkPot(args);
   const still = stillAt(args);
   const liquid = spiritOf(num(args, "volume"), isMass(call.kindOf("volume")), p);
+  needRoom(args, liquid);
   const startX = moleFraction(p);
   const stall = stallOf(args, still, startX);
   const asked = endOf(args, call);

@@ -26,9 +26,11 @@ import {
   charge,
   chargeStrength,
   endOf,
+  flaskParameter,
   GROUP,
   leaveParameter,
   needEnd,
+  needRoom,
   num,
   RUN_CAUTIONS,
   takeParameter,
@@ -52,6 +54,19 @@ const TRANSFER_ERROR = 0.1;
 
 const stillFor = (args: NumberArguments) =>
   isobaricStill(num(args, "pressure"), { hindrance: { water: num(args, "activity"), ethanol: 1 } });
+
+/** Heat that a volume of distillate carries, J/m³, between weak and strong; within a third. */
+const HEAT_OF_VOLUME = 1.7e9;
+
+/**
+ * Relative change of a run's time for a kelvin of boiling point, when the difference between bath and pot falls evenly
+ * from `first` to `last`: the time goes as ln(first/last)/(first - last).
+ */
+function felt(first: number, last: number): number {
+  if (last >= first) return 0;
+  const low = Math.max(0.1, last);
+  return low > 0.99 * first ? 1 / low : (1 / low - 1 / first) / Math.log(first / low);
+}
 
 const limits: Readonly<Record<Limit, string>> = {
   bath: "bath",
@@ -149,8 +164,9 @@ export const timing: readonly Declaration[] = [
           "Temperature of the charge when it goes in: then `warm_up` tells how long it takes to boil.",
         ),
       ),
+      flaskParameter,
     ],
-    labelsOnly: ["take", "leave", "chill", "activity", "charge_temperature"],
+    labelsOnly: ["take", "leave", "chill", "activity", "charge_temperature", "flask"],
     result: [
       timePart("time", "From the first drop to the end."),
       timePart("half_time", "From the first drop until half of that distillate (by volume) is over."),
@@ -195,6 +211,7 @@ export const timing: readonly Declaration[] = [
       const end = needEnd(endOf(args, call));
       const still = stillFor(args);
       const liquid = spiritOf(num(args, "volume"), isMass(call.kindOf("volume")), p);
+      needRoom(args, liquid);
       const run = runStill(still, liquid, end);
       const heating = {
         bath: num(args, "bath"),
@@ -217,17 +234,23 @@ export const timing: readonly Declaration[] = [
       };
     },
     modelUncertainty: (args, result) => {
-      // The bath's grip on the end decides: what 0.3 K of boiling point means for the last and the mean rate.
-      const spirit = num(args, "strength") > 0 ? 0.3 : 0.005;
-      const boils = isobaricStill(num(args, "pressure")).temperature(0);
-      const gap = Math.max(0.5, num(args, "bath") - boils);
-      const time = Math.hypot(TRANSFER_ERROR, spirit / gap) * result.time!;
-      const halfTime = Math.hypot(TRANSFER_ERROR, spirit / Math.max(1, gap)) * result.half_time!;
+      const p = num(args, "strength");
+      const shift = p > 0 ? 0.3 : 0.005;
+      const perKelvin = num(args, "per_kelvin");
+      const pot = num(args, "activity") === 1 ? cleanPot(p) : activePot(p, num(args, "activity"));
+      const first = num(args, "bath") - boilingTemperature(pot, num(args, "pressure"));
+      const last = Math.min(first, (result.last_rate! * HEAT_OF_VOLUME) / perKelvin);
+      // Where the chiller limits, a warmer or cooler pot changes nothing.
+      const most = args.chill === undefined ? first : Math.min(first, num(args, "chill") / perKelvin);
+      // The end is known within a third only; near the chiller's share it counts as held by the chiller.
+      const chilled = args.chill !== undefined && last > 0.7 * most;
+      const whole = Math.hypot(TRANSFER_ERROR, chilled ? 0 : shift * felt(most, last));
+      const half = Math.hypot(TRANSFER_ERROR, chilled ? 0 : shift * felt(most, (first + last) / 2));
       return {
-        time,
-        half_time: halfTime,
+        time: whole * result.time!,
+        half_time: half * result.half_time!,
         ...(result.warm_up !== undefined && { warm_up: TRANSFER_ERROR * result.warm_up }),
-        last_rate: -Math.hypot(TRANSFER_ERROR, spirit / gap) * result.last_rate!,
+        last_rate: -Math.hypot(TRANSFER_ERROR, chilled ? 0 : shift / Math.max(0.1, last)) * result.last_rate!,
       };
     },
   },

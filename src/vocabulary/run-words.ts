@@ -6,7 +6,7 @@ import { kinds, Trouble } from "../quantity";
 import { LICENCE, METHANOL, VAPOUR, VENT, VOLATILE_POISONS } from "./cautions";
 import type { Call, NumberArguments, ResultPart } from "./declaration";
 import { GLASS, STRIPPED } from "./food-cautions";
-import { amount, isMass, optional, strength } from "./parameters";
+import { amount, isMass, optional, strength, volume } from "./parameters";
 import { remarkOnBoiling } from "./pot";
 
 /** Words, parameters and remarks that the declarations about the run share. */
@@ -29,6 +29,28 @@ export const takeParameter = optional(
   amount("take", "How much distillate to take, as a volume (at 20 °C) or a mass."),
 );
 export const leaveParameter = optional(strength("leave", "Or: the strength that shall be left in the pot."));
+
+export const flaskParameter = optional(
+  volume("flask", "Volume of the flask: a charge that fills more than half of it is refused."),
+);
+
+/**
+ * Refuses a flask that is over half full.
+ *
+ * @throws Trouble `flask-too-full`
+ */
+export function needRoom(args: NumberArguments, liquid: Liquid): void {
+  const flask = args.flask as number | undefined;
+  if (flask === undefined) return;
+  const full = volumeOf(liquid) / flask;
+  if (flask > 0 && full <= 0.5 + 1e-9) return;
+  const litres = (v: number): string => `${Number((1000 * v).toPrecision(4))} L`;
+  throw new Trouble({
+    code: "flask-too-full",
+    says: `A flask of ${litres(flask)} may hold ${litres(flask / 2)} at most, half of it, and the charge is ${litres(volumeOf(liquid))}.`,
+    help: "Split the charge, or take a larger flask and shield it. What foams wants a flask one third full.",
+  });
+}
 
 export const volumePart = (name: string, says: string): ResultPart => ({
   name,

@@ -60,6 +60,13 @@ const strengthPart = (name: string, says: string): ResultPart => ({
   holds: { kind: kinds.strengthVolume, unit: "%vol" },
 });
 
+/** Small beside the volumes it comes from, so it keeps its own unit. */
+const contractionPart = (says: string): ResultPart => ({
+  name: "contraction",
+  says,
+  holds: { kind: kinds.volume, unit: "mL", unitOf: "" },
+});
+
 const theSpirit = amount("volume", "Volume (at 20 °C) or mass of the spirit: a bench weighs.");
 const itsStrength = strength("strength", "Its strength, in %vol (at 20 °C), %mas or proof.");
 
@@ -89,7 +96,7 @@ export const mixing: readonly Declaration[] = [
       strengthPart("strength", "Its strength by volume."),
       massPart("mass", "Its mass."),
       volumePart("pure_volume", "Pure alcohol in it, at 20 °C."),
-      volumePart("contraction", "What the parts measure apart less what they measure together."),
+      contractionPart("What the parts measure apart less what they measure together."),
     ],
     equation: "mass and alcohol add: p = sum(m p) / sum(m); volume = sum(m) / density(p)",
     source: SOURCE,
@@ -134,7 +141,7 @@ export const mixing: readonly Declaration[] = [
       volumePart("add", "Water to add, at 20 °C."),
       massPart("add_mass", "The same water, to be weighed."),
       volumePart("total", "Volume afterwards, at 20 °C."),
-      volumePart("contraction", "What spirit and water measure apart less what they measure together."),
+      contractionPart("What spirit and water measure apart less what they measure together."),
     ],
     equation: "water = m p / p_to - m; total = (m + water) / density(p_to)",
     source: SOURCE,
@@ -186,7 +193,7 @@ export const mixing: readonly Declaration[] = [
       volumePart("add", "Stronger spirit to add, at 20 °C."),
       massPart("add_mass", "The same, to be weighed."),
       volumePart("total", "Volume afterwards, at 20 °C."),
-      volumePart("contraction", "What both measure apart less what they measure together."),
+      contractionPart("What both measure apart less what they measure together."),
     ],
     equation: "m_add = m (p_to - p) / (p_with - p_to)",
     source: SOURCE,
@@ -234,7 +241,7 @@ export const mixing: readonly Declaration[] = [
       massPart("spirit_mass", "The same, to be weighed."),
       volumePart("water", "Water to add, at 20 °C."),
       massPart("water_mass", "The same, to be weighed."),
-      volumePart("contraction", "What all the parts measure apart less the total."),
+      contractionPart("What all the parts measure apart less the total."),
       {
         name: "short",
         says: "What stands in the way: “nothing”, or what the dosed parts hold too much of. Then there is no amount to add.",
@@ -316,7 +323,7 @@ export const mixing: readonly Declaration[] = [
       {
         name: "sugar_per_litre",
         says: "Sugar in the finished drink, for its volume.",
-        holds: { kind: kinds.density, unit: "g/L" },
+        holds: { kind: kinds.density, unit: "g/L", unitOf: "" },
       },
     ],
     equation: "volume = spirit + 0.62 mL/g * sugar; strength = pure alcohol / volume",

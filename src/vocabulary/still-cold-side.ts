@@ -13,12 +13,14 @@ import { kinds, Trouble } from "../quantity";
 import { GLYCOL, VAPOUR } from "./cautions";
 import type { Call, Declaration, NumberArguments, Parameter } from "./declaration";
 import { GLASS } from "./food-cautions";
-import { choice, difference, flow, optional, pressure, share, time, volume } from "./parameters";
+import { choice, difference, flow, optional, pressure, share, temperature, time, volume } from "./parameters";
 import { absolute, coolant, GROUP, MODEL, over, temperatureResult } from "./still-words";
 
 /** The cold side of the still: what condenses, what it takes, and what gets past. */
 
 const num = (args: NumberArguments, name: string): number => args[name] as number;
+
+const inCelsius = (kelvin: number): string => `${Number((kelvin - 273.15).toFixed(2))} °C`;
 
 /** A flow of air by volume only: stated at 1 atm and 20 °C, its mass would say nothing new. */
 const airFlow = (name: string, says: string): Parameter => ({ name, says, takes: [{ kind: kinds.rate }] });
@@ -28,7 +30,14 @@ export const coldSide: readonly Declaration[] = [
     name: "stays_liquid_to",
     group: GROUP,
     says: "The temperature at which a coolant of glycol and water begins to freeze.",
-    parameters: [choice("glycol", "Which glycol it is.", GLYCOLS), share("share", "Glycol, by mass.")],
+    parameters: [
+      choice("glycol", "Which glycol it is.", GLYCOLS),
+      share("share", "Glycol, by mass."),
+      optional(
+        temperature("coolant", "Coldest that the coolant gets: one that would freeze there is refused."),
+      ),
+    ],
+    labelsOnly: ["coolant"],
     result: [temperatureResult("", "Freezing temperature.")],
     equation: "straight lines between the nodes of a table",
     source:
@@ -45,6 +54,14 @@ export const coldSide: readonly Declaration[] = [
       const kelvin = coolantFreezing(glycol, num(args, "share"));
       if (glycol === "propylene" && kelvin < 258.15)
         call.note("Below -15 °C propylene glycol gets thick and its flow drops.");
+      const coldest = args.coolant as number | undefined;
+      if (coldest !== undefined && coldest <= kelvin) {
+        throw new Trouble({
+          code: "freezes",
+          says: `This coolant begins to freeze at ${inCelsius(kelvin)}, and it shall go to ${inCelsius(coldest)}: it would turn to slush in the chiller.`,
+          help: "Take more glycol, or a warmer coolant.",
+        });
+      }
       return kelvin;
     },
     modelUncertainty: (args) => (num(args, "share") > 0 ? COOLANT_ERROR : 0),

@@ -91,8 +91,7 @@ const setting: readonly Declaration[] = [
     },
     modelUncertainty: (args, result) => {
       const pascal = result[""]!;
-      const slope = boilingSlope(potOf(args, true), num(args, "temperature"));
-      return boilingUncertainty(args, pascal) * slope;
+      return boilingUncertainty(args, pascal) * boilingSlope(pascal, num(args, "temperature"));
     },
   },
   {
@@ -205,10 +204,11 @@ const setting: readonly Declaration[] = [
       };
     },
     modelUncertainty: (args, result) => {
-      const pot = potOf(args, true);
-      const kelvin = result.boils_at!;
-      const error = boilingUncertainty(args, result.pressure!);
-      return { pressure: error * boilingSlope(pot, kelvin), receiver_below: pot.x > 0 ? 0.4 : 0.01 };
+      const pascal = result.pressure!;
+      return {
+        pressure: boilingUncertainty(args, pascal) * boilingSlope(pascal, result.boils_at!),
+        receiver_below: num(args, "strength") > 0 ? 0.4 : 0.01,
+      };
     },
   },
   {

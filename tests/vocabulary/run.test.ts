@@ -167,6 +167,22 @@ describe("time", () => {
     expect(num(honey.si.time)).toBeGreaterThan(num(plain.si.time));
     expect(plain.cautions.join()).toContain("Warm clock");
   });
+  it("is as unsure as 0.3 K of boiling point makes it, and the chiller takes that away", () => {
+    const run = { ...charge, volume: "800 mL", leave: "7.84 %vol", per_kelvin: "31.6 W/K" } as const;
+    const relative = (more: Readonly<Record<string, string>>) => {
+      const found = ask("run_time", { ...run, ...more });
+      return Math.sqrt(Math.max(0, (found.model.time! / num(found.si.time)) ** 2 - 0.01));
+    };
+    const moved = (bath: number) =>
+      num(ask("run_time", { ...run, bath: `${bath - 0.3} °C` }).si.time) /
+        num(ask("run_time", { ...run, bath: `${bath} °C` }).si.time) -
+      1;
+    for (const bath of [33, 35, 45]) {
+      expect(relative({ bath: `${bath} °C` }) / moved(bath)).toBeGreaterThan(0.8);
+      expect(relative({ bath: `${bath} °C` }) / moved(bath)).toBeLessThan(1.25);
+    }
+    expect(relative({ bath: "40 °C", chill: "150 W" })).toBeLessThan(1e-6);
+  });
   it("a bench known from a run predicts that run", () => {
     const known = ask("know_still", {
       driven_off: "250 g",
@@ -269,5 +285,18 @@ describe("alcohol_out", () => {
     expect(Math.abs(model["taken.volume"]!)).toBeGreaterThan(1e-6);
     expect(Math.abs(model["taken.alcohol"]!)).toBeLessThan(1e-12);
     expect(Math.abs(model.total!)).toBeLessThan(1e-12);
+  });
+});
+
+describe("a flask over half full", () => {
+  const charge = { volume: "1.2 L", strength: "12 %vol", pressure: "50 mbar" } as const;
+  it("is refused with what it may hold", () => {
+    const full = trouble("distil", { ...charge, take: "200 mL", flask: "2 L" });
+    expect(full.code).toBe("flask-too-full");
+    expect(full.says).toContain("1 L at most");
+    expect(trouble("alcohol_out", { ...charge, to: "0.5 %vol", flask: "2 L" }).code).toBe("flask-too-full");
+    const heat = { bath: "45 °C", per_kelvin: "30 W/K", take: "200 mL" };
+    expect(trouble("run_time", { ...charge, ...heat, flask: "2 L" }).code).toBe("flask-too-full");
+    expect(ask("distil", { ...charge, take: "200 mL", flask: "2.4 L" }).si.stalls).toBeUndefined();
   });
 });
