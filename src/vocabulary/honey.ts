@@ -305,7 +305,7 @@ export const declarations: readonly Declaration[] = [
     source: "A Practical Manual of Beekeeping, Table 2, commonly credited to Lochhead (1933)",
     range: "0 to 100 % water",
     trust: "a table of experience; count the yeasts to be sure",
-    cautions: [NO_VERDICT],
+    cautions: ["A table of experience is no verdict: count the yeasts, and keep honey cool and closed."],
     examples: [
       {
         formula: "yeast_risk(17.5 %)",
