@@ -5,9 +5,23 @@
 export class Pairs<Key, Answer> {
   private readonly rows = new Map<Key, Map<Key, Answer>>();
 
+  // The pair asked last: a column asks for the same one row after row, and need not look it up.
+  private lastA: Key | undefined;
+  private lastB: Key | undefined;
+  private last: Answer | undefined;
+
   constructor(private readonly work: (a: Key, b: Key) => Answer) {}
 
   get(a: Key, b: Key): Answer {
+    if (a === this.lastA && b === this.lastB && this.last !== undefined) return this.last;
+    const found = this.find(a, b);
+    this.lastA = a;
+    this.lastB = b;
+    this.last = found;
+    return found;
+  }
+
+  private find(a: Key, b: Key): Answer {
     let row = this.rows.get(a);
     if (row === undefined) {
       row = new Map();
