@@ -22,6 +22,18 @@ export function openBook(text: string): Book {
   return new OpenBook(parseBook(text));
 }
 
+/** What stands behind a book: its names, the order of its values, and the values themselves. */
+export interface Workings {
+  readonly plan: Plan;
+  readonly calculation: Calculation;
+}
+
+/** The workings of a book that `openBook` or `edit` has made, for the editor services beside this file. */
+export function workingsOf(book: Book): Workings {
+  if (!(book instanceof OpenBook)) throw new TypeError("only a book that was opened here has workings");
+  return book.workings;
+}
+
 /** Most Monte Carlo trials of one question. */
 const MOST_TRIALS = 1_000_000;
 
@@ -44,6 +56,10 @@ class OpenBook implements Book {
 
   get text(): string {
     return this.tree.text;
+  }
+
+  get workings(): Workings {
+    return { plan: this.plan, calculation: this.calculation };
   }
 
   get title(): string {

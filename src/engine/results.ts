@@ -36,7 +36,7 @@ export function unitFor(
 }
 
 const declared = new Map<Kind, Map<string, Unit>>();
-function declaredUnit(kind: Kind, spelling: string): Unit {
+export function declaredUnit(kind: Kind, spelling: string): Unit {
   let units = declared.get(kind);
   if (!units) {
     units = new Map();
