@@ -3,6 +3,7 @@ import { rootBetween } from "./bracket";
 import { ETHANOL_MOLAR_MASS } from "./ethanol";
 import { follow } from "./integration";
 import { fractionOf, type Liquid, massOf, times, volumeOf, without } from "./liquid";
+import { volumeFraction } from "./spirit";
 import {
   bubblePressure,
   bubbleTemperature,
@@ -168,11 +169,11 @@ function goalOf(
 ): (t: number, x: number) => number {
   switch (end.type) {
     case "volume": {
-      needLess(end.volume, arrives * volumeOf(charge));
+      needLess(end.volume, arrives * volumeOf(charge), "mL");
       return (t, x) => (t === 0 ? -1 : arrives * volumeOf(over(t, x)) - end.volume);
     }
     case "mass": {
-      needLess(end.mass, arrives * massOf(charge));
+      needLess(end.mass, arrives * massOf(charge), "g");
       return (t, x) => arrives * massOf(over(t, x)) - end.mass;
     }
     case "strength": {
@@ -189,17 +190,19 @@ function goalOf(
   }
 }
 
-function needLess(asked: number, most: number): void {
+function needLess(asked: number, most: number, unit: "mL" | "g"): void {
   if (asked < most) return;
+  const shown = (si: number): string =>
+    `${Number((si * (unit === "mL" ? 1e6 : 1e3)).toPrecision(5))} ${unit}`;
   throw new Trouble({
     code: "more-than-charge",
-    says: "That is as much as the pot holds, or more: a run to dryness cannot be worked out, and must not be done.",
+    says: `The pot holds ${shown(most)} to give, and ${shown(asked)} are asked: a run to dryness cannot be worked out, and must not be done.`,
     help: "Take less, and leave liquid in the flask to the end.",
   });
 }
 
 function cannotLeave(left: number, startX: number, falls: boolean): Trouble {
-  const percent = (p: number): string => `${Number((100 * p).toPrecision(4))} %mas`;
+  const percent = (p: number): string => `${Number((100 * volumeFraction(p)).toPrecision(4))} %vol`;
   const start = percent(massFractionOfMoles(startX));
   if (left <= 0) {
     return new Trouble({

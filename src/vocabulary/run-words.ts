@@ -152,7 +152,17 @@ export function remarkOnRun(run: Run, still: Still, p: number, call: Call): void
 /** A plain run of the model with its vapour shifted, ended at the same place as a result: how the model's error is felt. */
 export function shiftedEnd(args: NumberArguments, result: Readonly<Record<string, number>>): End {
   if (args.leave !== undefined) return { type: "strength", left: args.leave as number };
-  if (args.take !== undefined) return { type: "volume", volume: result["taken.volume"]! };
+  const [volume, mass, take] = [
+    result["taken.volume"]!,
+    result["taken.mass"]!,
+    args.take as number | undefined,
+  ];
+  // What was asked is what it came to, as a volume or as a mass: that one has no error.
+  if (take !== undefined) {
+    return Math.abs(take - mass) < Math.abs(take - volume)
+      ? { type: "mass", mass }
+      : { type: "volume", volume };
+  }
   // Ended by the bath: the boiling point's own error moves the end.
   return { type: "temperature", kelvin: result.end_temperature! - 0.3 };
 }

@@ -82,6 +82,10 @@ describe("distil", () => {
     expect(ask("distil", { ...charge, take: "930 mL" }).cautions.join()).toContain("nearly dry");
     expect(ask("distil", { ...charge, take: "450 mL" }).cautions.join()).toContain("fresh food");
   });
+  it("has no error in what was asked, whether volume or mass", () => {
+    expect(Math.abs(ask("distil", { ...charge, take: "300 g" }).model["taken.mass"]!)).toBeLessThan(1e-12);
+    expect(Math.abs(ask("distil", { ...charge, take: "300 mL" }).model["taken.volume"]!)).toBeLessThan(1e-15);
+  });
   it("is as sure as its vapour: a richer one gives more strength over and less left, together", () => {
     const model = ask("distil", { ...charge, take: "200 mL" }).model;
     expect(100 * model["taken.strength"]!).toBeGreaterThan(0.2);

@@ -191,5 +191,7 @@ describe("the cold side", () => {
 it("a coolant that would freeze in the chiller is refused", () => {
   const glycol = { glycol: "ethylene", share: "20 %" } as const;
   expect(trouble("stays_liquid_to", { ...glycol, coolant: "-10 °C" }).says).toContain("-7.95 °C");
-  expect(celsius(ask("stays_liquid_to", { ...glycol, share: "30 %", coolant: "-10 °C" }).si[""])).toBeLessThan(-10);
+  expect(
+    celsius(ask("stays_liquid_to", { ...glycol, share: "30 %", coolant: "-10 °C" }).si[""]),
+  ).toBeLessThan(-10);
 });
