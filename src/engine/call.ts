@@ -154,7 +154,15 @@ export function callPhysics(
     return unit;
   };
   const value = assemble(declaration, result, unitOfPart, spreads);
-  return withNotes(value, remarks.notes);
+  return withNotes(rowsOf(declaration, value, args), remarks.notes);
+}
+
+/** Rows that stand for the entries of an argument keep their names, so that a row is reached as the entry is. */
+function rowsOf(declaration: PhysicsDeclaration, value: Value, args: readonly (Value | undefined)[]): Value {
+  if (declaration.rowPer === undefined || value.type !== "list") return value;
+  const per = args[declaration.parameters.findIndex((p) => p.name === declaration.rowPer)];
+  if (per?.type !== "list" || !per.origin || per.entries.length !== value.entries.length) return value;
+  return list(value.entries, per.origin);
 }
 
 /** Calls a value function. `args` as for `callPhysics`. */

@@ -4,7 +4,8 @@ import { vocabulary } from "../vocabulary";
 import type { Fault, Value } from "../vocabulary/value";
 import { WHOLE } from "./blocks";
 import type { Calculation } from "./calculation";
-import type { Sink } from "./items";
+import type { Compiled } from "./compile";
+import type { Sink, StepSink } from "./items";
 import { isTaken } from "./names";
 import type { PlanNode } from "./plan";
 import type { Message } from "./report";
@@ -28,6 +29,7 @@ export function gatherMessages(tree: BookTree, calculation: Calculation, sinks: 
   for (const node of nodes.values()) nodeMessages(node, calculation, gathering);
   for (const sink of sinks) {
     for (const { span, trouble } of sink.compiled.troubles) gathering.add(sink.statement, span, trouble);
+    for (const fault of faultsOfSink(sink, calculation)) tell(fault, sink.path, sink.statement, gathering);
   }
   return gathering.done();
 }
@@ -221,6 +223,17 @@ function nodeMessages(node: PlanNode, calculation: Calculation, gathering: Gathe
       tell(value, node.pathOf(row), statement, gathering);
     }
   });
+}
+
+/** What goes wrong in a check or a step itself, not in what it looks at. A chart tells its own below its title. */
+function* faultsOfSink(sink: Sink | StepSink, calculation: Calculation): Generator<Fault> {
+  const owner = { pathOf: () => sink.path };
+  const work = (compiled: Compiled): Value => calculation.evaluate(compiled.code, owner);
+  if ("pieces" in sink) {
+    for (const piece of sink.pieces) if (typeof piece !== "string") yield* faultsIn(work(piece));
+    if (sink.wait) yield* faultsIn(work(sink.wait));
+    for (const expect of sink.asks) if (expect) yield* faultsIn(work(expect));
+  } else if (sink.statement.node.type === "check") yield* faultsIn(work(sink.compiled));
 }
 
 /** Says a fault where it began; where it only passes through, its cause has said it. */
