@@ -1,4 +1,13 @@
-import { currenciesIn, type Kind, kinds, takesPlain } from "./dimension";
+import { unitsOfKind } from "./completion";
+import {
+  currenciesIn,
+  dimensionTimes,
+  type Kind,
+  kindOfDimension,
+  kinds,
+  none,
+  takesPlain,
+} from "./dimension";
 import { Trouble } from "./trouble";
 import type { Unit } from "./unit";
 
@@ -84,7 +93,7 @@ export function isShare(kind: Kind): boolean {
 
 const VERBS: ReadonlyMap<string, string> = new Map([
   ["add", "do not add"],
-  ["subtract", "do not subtract"],
+  ["subtract", "cannot be subtracted"],
   ["compare", "cannot be compared"],
   ["list", "do not belong in one list"],
   ["choose", "cannot both be the outcome of one `if`"],
@@ -95,13 +104,38 @@ const VERBS: ReadonlyMap<string, string> = new Map([
  * list) or `choose` (branches of an `if`); any other text stands in the sentence as it is.
  */
 export function kindsDiffer(a: Side, b: Side, verb: string): Trouble {
-  const help = mixingHelp(a, b, verb);
+  const help = mixingHelp(a, b, verb) ?? productHelp(a, b) ?? ONLY_ALIKE;
   return new Trouble({
     code: "kinds-differ",
     says: `${describe(a)} and ${describe(b)} ${VERBS.get(verb) ?? verb}.`,
-    ...(help === undefined ? {} : { help }),
+    help,
   });
 }
+
+const ONLY_ALIKE = "Only values of one kind go together; look for the one that is not what it should be.";
+
+/** "A power times a time is an energy", for two kinds that a third one joins. */
+function productHelp(a: Side, b: Side): string | undefined {
+  for (const [whole, part] of [
+    [a.unit.kind, b.unit.kind],
+    [b.unit.kind, a.unit.kind],
+  ] as const) {
+    if (whole === kinds.temperature || part === kinds.temperature || part.dimension === none) continue;
+    const link = kindOfDimension(dimensionTimes(whole.dimension, part.dimension, -1));
+    if (JOINING.has(link)) return `${capital(part.name)} times ${link.name} is ${whole.name}.`;
+  }
+  return undefined;
+}
+const JOINING: ReadonlySet<Kind> = new Set([
+  kinds.time,
+  kinds.volume,
+  kinds.mass,
+  kinds.density,
+  kinds.difference,
+  kinds.power,
+  kinds.energy,
+]);
+const capital = (text: string): string => text[0]!.toUpperCase() + text.slice(1);
 
 function mixingHelp(a: Side, b: Side, verb: string): string | undefined {
   const arithmetic = verb === "add" || verb === "subtract";
@@ -151,12 +185,20 @@ function percentHelp(of: Side, share: Side, verb: string): string {
 /** Why `in` cannot show one unit in another, with what does it instead. */
 export function cannotShow(from: Side, to: Unit): Trouble {
   const call = (name: string): string => `\`${name}(${from.text === "" ? "…" : from.text})\``;
-  const help = showingHelp(from.unit, to, call);
+  const help = showingHelp(from.unit, to, call) ?? unitsHelp(from.unit, to);
   return new Trouble({
     code: "kinds-differ",
     says: `${describe(from)} cannot be shown in ${to.text}, which measures ${to.kind === kinds.plain ? "a ratio" : to.kind.name}: \`in\` changes the scale, not the kind.`,
-    ...(help === undefined ? {} : { help }),
+    help,
   });
+}
+
+/** The units in which a value can be shown. */
+function unitsHelp(unit: Unit, to: Unit): string {
+  const names = unitsOfKind(unit.kind);
+  if (names.length < 2) return `Leave out \`in ${to.text}\`.`;
+  const ticked = names.slice(0, 6).map((name) => `\`${name}\``);
+  return `${capital(kindName(unit))} is shown in ${ticked.slice(0, -1).join(", ")} or ${ticked.at(-1)}.`;
 }
 
 function showingHelp(unit: Unit, target: Unit, call: (name: string) => string): string | undefined {
@@ -186,6 +228,9 @@ function showingHelp(unit: Unit, target: Unit, call: (name: string) => string): 
     return "`mass_of(volume, strength)` does this for a spirit, or multiply by a density.";
   if (from === kinds.mass && to === kinds.volume)
     return "`volume_of(mass, strength)` does this for a spirit, or divide by a density.";
+  if (isRatioSign(unit) && isShare(to)) {
+    return `Write it in its own unit from the start, as in \`10 ${target.text}\`.`;
+  }
   if (from === kinds.plain && unit.text === "")
     return `To give a plain number a unit, multiply: \`* 1 ${target.text}\`.`;
   if (from === kinds.difference && to === kinds.temperature)

@@ -92,6 +92,7 @@ export {
   productUnit,
   quotientUnit,
   type Refusal,
+  rootUnit,
   type UnitResult,
 } from "./unit-algebra";
 export {

@@ -236,7 +236,7 @@ export function power(a: Quantity, b: Quantity): Quantity {
     });
   }
   const exponent = scaleNum(b.n, b.unit.scale);
-  const plan = planPower(a.unit, exponent.v);
+  const plan = planPower(a.unit, exponent.v, sideOf(a));
   const base = plan.fromSI ? scaleNum(a.n, a.unit.scale) : a.n;
   let n: Num;
   try {

@@ -116,10 +116,6 @@ export function ratioPower(a: Ratio, power: number): Ratio {
   return power < 0 ? ratio(a.den ** times, a.num ** times) : ratio(a.num ** times, a.den ** times);
 }
 
-export function ratioPlus(a: Ratio, b: Ratio): Ratio {
-  return ratio(a.num * b.den + b.num * a.den, a.den * b.den);
-}
-
 export function ratioMinus(a: Ratio, b: Ratio): Ratio {
   return ratio(a.num * b.den - b.num * a.den, a.den * b.den);
 }

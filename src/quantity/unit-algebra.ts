@@ -268,19 +268,19 @@ export interface PowerPlan extends UnitResult {
  * The unit of a^n. A ratio sign to a whole power stays (20 % ^ 2 is 4 %); a fraction is allowed where it
  * leaves whole units, as in a root of an area. Trouble for temperatures, strengths and all else.
  */
-export function planPower(a: Unit, n: number): PowerPlan {
+export function planPower(a: Unit, n: number, shown: Side = side(a)): PowerPlan {
   if (n === 1) return { unit: a, factor: one, fromSI: false };
   if (a.kind === kinds.temperature) {
     throw new Trouble({
       code: TEMPERATURE.code,
-      says: `${describe(side(a))} has no powers.`,
+      says: `${describe(shown)} has no powers.`,
       help: TEMPERATURE.help,
     });
   }
   if (isShare(a.kind)) {
     throw new Trouble({
       code: "kinds-crossed",
-      says: `${describe(side(a))} has no powers.`,
+      says: `${describe(shown)} has no powers.`,
       help: `Divide by \`1 ${a.text}\` first if the plain number is wanted.`,
     });
   }
@@ -304,7 +304,7 @@ export function planPower(a: Unit, n: number): PowerPlan {
   }
   throw new Trouble({
     code: "unit-power",
-    says: `${describe(side(a))} to the power ${n} has no unit.`,
+    says: `${describe(shown)} to the power ${n} has no unit.`,
     help: `Use a small whole power, or divide by \`1 ${a.text}\` first to have a plain number.`,
   });
 }
@@ -321,4 +321,13 @@ export function powerUnit(a: Unit, n: number): UnitResult {
     says: `${describe(side(a))} to the power ${n} has no exact unit.`,
     help: "Use a whole power.",
   });
+}
+
+/**
+ * The unit of a square root: the root of a number in `a` is sqrt(number * factor) in `unit` (of a percentage, of
+ * the ratio that it is). Trouble when half of the unit's powers is no unit.
+ */
+export function rootUnit(a: Unit): UnitResult {
+  const { unit, factor, fromSI } = planPower(a, 0.5);
+  return { unit, factor: fromSI ? a.scale : ratioPower(factor, 2) };
 }

@@ -4,6 +4,7 @@ import {
   adviceFor,
   compare,
   convert,
+  convertible,
   divide,
   format,
   fromSI,
@@ -18,6 +19,7 @@ import {
   type Quantity,
   quantity,
   subtract,
+  Trouble,
   toSI,
   withKind,
 } from "../../src/quantity";
@@ -141,6 +143,50 @@ describe("kinds", () => {
     expect(told(() => compare(q("80 proof"), q("40 %vol")))).toContain("by_volume");
     expect(told(() => add(q("12 °Bx"), moisture("18 %")))).toContain("°Bx");
     expect(told(() => compare(q("12 °Bx"), q("1.05 kg/L")))).toContain("solids_from_density");
+  });
+  it("always say what would work", () => {
+    const values = [
+      "1 L",
+      "1 g",
+      "1 kW",
+      "1 kJ",
+      "40 %vol",
+      "3 °Bx",
+      "1.4 nD",
+      "20 °C",
+      "5 K",
+      "2",
+      "3 %",
+      "1 GBP",
+      "1 GBP/L",
+    ];
+    for (const a of values) {
+      for (const b of values) {
+        for (const work of [add, subtract, compare, multiply, divide] as const) {
+          let trouble: Trouble | undefined;
+          try {
+            work(q(a), q(b));
+          } catch (caught) {
+            if (!(caught instanceof Trouble)) throw caught;
+            trouble = caught;
+          }
+          if (trouble === undefined) continue;
+          expect(trouble.says).toContain(`${format(q(a))} (`);
+          expect(trouble.says).toContain(`${format(q(b))} (`);
+          expect(trouble.help).toMatch(/\.$/);
+        }
+        const trouble = convertible(q(a).unit, q(b).unit);
+        if (trouble !== undefined && q(b).unit.text !== "") expect(trouble.help).toMatch(/\.$/);
+      }
+    }
+    expect(told(() => add(q("1 GBP/L"), q("1 GBP")))).toContain(
+      "A price per volume times a volume is an amount in GBP.",
+    );
+    expect(told(() => add(q("1 kJ"), q("1 kW")))).toContain("A power times a time is an energy.");
+    expect(told(() => convert(q("1 kW"), unit("g")))).toContain("A power is shown in `W`, `kW` or `mW`.");
+    expect(told(() => convert(q("40 %vol"), unit("L")))).toContain("Leave out `in L`.");
+    expect(told(() => convert(q("18 %"), unit("°Bx")))).toContain("`10 °Bx`");
+    expect(told(() => power(q("2 °C"), q("2")))).toContain("2 °C (a temperature) has no powers.");
   });
   it("money of two currencies needs a rate that the book types", () => {
     const text = told(() => add(q("3 EUR"), q("2 GBP")));
