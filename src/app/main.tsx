@@ -2,7 +2,7 @@ import { StrictMode } from "react";
 import { createRoot } from "react-dom/client";
 import { App } from "./App";
 import "./style/index.css";
-import { recallSettings } from "./view/Strip";
+import { recallSettings } from "./view/ViewSettings";
 
 recallSettings();
 const root = document.getElementById("root");

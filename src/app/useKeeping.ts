@@ -38,7 +38,12 @@ export function useKeeping(
     try {
       while (!stopped.current && store.get().book.text !== savedText.current) {
         const { id, file, book } = store.get();
-        const result = await saveBook(db, { id, file, title: book.title, text: book.text }, revision.current, Date.now());
+        const result = await saveBook(
+          db,
+          { id, file, title: book.title, text: book.text },
+          revision.current,
+          Date.now(),
+        );
         if (!result.saved) {
           stopped.current = true;
           setConflict((await openBookKept(db, id)) ?? "gone");
@@ -51,7 +56,12 @@ export function useKeeping(
       setKept({ state: "saved", at: clock() });
     } catch (error) {
       const quota = error instanceof DOMException && error.name === "QuotaExceededError";
-      setKept({ state: "not-kept", why: quota ? "Not saved: the browser has no room left. Save a file." : "Not saved in this browser. Save a file." });
+      setKept({
+        state: "not-kept",
+        why: quota
+          ? "Not saved: the browser has no room left. Save a file."
+          : "Not saved in this browser. Save a file.",
+      });
     } finally {
       busy.current = false;
     }

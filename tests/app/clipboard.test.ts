@@ -1,6 +1,14 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { fromClipboard, fromJson, fromTsv, OWN_TYPE, toClipboard, toHtml, toTsv } from "../../src/app/state/clipboard";
+import {
+  fromClipboard,
+  fromJson,
+  fromTsv,
+  OWN_TYPE,
+  toClipboard,
+  toHtml,
+  toTsv,
+} from "../../src/app/state/clipboard";
 
 const noHtml = () => undefined;
 
@@ -30,17 +38,22 @@ describe("tab-separated text", () => {
 });
 
 describe("what is pasted", () => {
-  const from = (data: Record<string, string>, html = noHtml) => fromClipboard((type) => data[type] ?? "", html);
+  const from = (data: Record<string, string>, html = noHtml) =>
+    fromClipboard((type) => data[type] ?? "", html);
 
   it("is our own JSON first, which keeps what was written", () => {
-    const data = Object.fromEntries(toClipboard([[{ raw: "= 2 * 3", text: "6" }]]).map((f) => [f.type, f.data]));
+    const data = Object.fromEntries(
+      toClipboard([[{ raw: "= 2 * 3", text: "6" }]]).map((f) => [f.type, f.data]),
+    );
     expect(data["text/plain"]).toBe("6");
     expect(from(data)).toEqual({ rows: [["= 2 * 3"]], own: true });
   });
 
   it("is the plain text before the HTML, whose numbers may be rounded for show", () => {
     const html = () => [["2,4k", "####"]];
-    expect(from({ "text/plain": "2400\t61.25", "text/html": "<table>" }, html as never).rows).toEqual([["2400", "61.25"]]);
+    expect(from({ "text/plain": "2400\t61.25", "text/html": "<table>" }, html as never).rows).toEqual([
+      ["2400", "61.25"],
+    ]);
   });
 
   it("is the HTML when the plain text has no tab", () => {
@@ -57,5 +70,7 @@ describe("what is pasted", () => {
 });
 
 it("an HTML copy holds text, never markup", () => {
-  expect(toHtml([["<b>&\"", "2"]])).toBe("<table><tbody><tr><td>&lt;b&gt;&amp;&quot;</td><td>2</td></tr></tbody></table>");
+  expect(toHtml([['<b>&"', "2"]])).toBe(
+    "<table><tbody><tr><td>&lt;b&gt;&amp;&quot;</td><td>2</td></tr></tbody></table>",
+  );
 });

@@ -39,7 +39,12 @@ describe("a number with a comma", () => {
 
 describe("a rule for a whole paste", () => {
   it("reads every cell the same way and leaves the others alone", () => {
-    expect(["1,5", "1,234", "juniper", "7"].map((c) => withRule(c, "decimal"))).toEqual(["1.5", "1.234", "juniper", "7"]);
+    expect(["1,5", "1,234", "juniper", "7"].map((c) => withRule(c, "decimal"))).toEqual([
+      "1.5",
+      "1.234",
+      "juniper",
+      "7",
+    ]);
     expect(["1,234", "2,000,000"].map((c) => withRule(c, "thousands"))).toEqual(["1234", "2000000"]);
     expect(withRule("1,234", "as-is")).toBe("1,234");
   });

@@ -66,7 +66,9 @@ describe("the colours", () => {
           });
 
   it("stand only in the tokens; the rest of the style uses them by name", () => {
-    for (const name of readdirSync(folder).filter((n) => n.endsWith(".css") && n !== "tokens.css" && n !== "print.css"))
+    for (const name of readdirSync(folder).filter(
+      (n) => n.endsWith(".css") && n !== "tokens.css" && n !== "print.css",
+    ))
       expect(readFileSync(join(folder, name), "utf8").match(/#[0-9a-f]{3,8}\b/gi) ?? [], name).toEqual([]);
   });
 });

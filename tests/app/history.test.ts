@@ -30,7 +30,11 @@ describe("a change between two texts", () => {
   });
 
   it("is as small as one edit", () => {
-    expect(changeBetween("| juniper | 2400 |", "| juniper | 2500 |")).toEqual({ at: 13, removed: "4", inserted: "5" });
+    expect(changeBetween("| juniper | 2400 |", "| juniper | 2500 |")).toEqual({
+      at: 13,
+      removed: "4",
+      inserted: "5",
+    });
   });
 
   it("never splits a character of two code units", () => {
@@ -43,7 +47,8 @@ describe("a change between two texts", () => {
 describe("the undo stack", () => {
   const walk = (texts: readonly string[]): History<number> => {
     let history = noHistory<number>();
-    for (let i = 1; i < texts.length; i++) history = remembered(history, texts[i - 1]!, texts[i]!, entry(`change ${i}`));
+    for (let i = 1; i < texts.length; i++)
+      history = remembered(history, texts[i - 1]!, texts[i]!, entry(`change ${i}`));
     return history;
   };
 

@@ -42,15 +42,18 @@ describe("keys in a table", () => {
 
 describe("keys while writing", () => {
   it("keep and move with Enter and Tab, leave with Escape", () => {
-    expect(whileWriting({ key: "Enter" }, closed)).toEqual({ do: "keep", then: "down" });
-    expect(whileWriting({ key: "Enter", shift: true }, closed)).toEqual({ do: "keep", then: "up" });
-    expect(whileWriting({ key: "Tab" }, closed)).toEqual({ do: "keep", then: "next" });
+    expect(whileWriting({ key: "Enter" }, closed)).toEqual({ do: "keep", next: "down" });
+    expect(whileWriting({ key: "Enter", shift: true }, closed)).toEqual({ do: "keep", next: "up" });
+    expect(whileWriting({ key: "Tab" }, closed)).toEqual({ do: "keep", next: "next" });
     expect(whileWriting({ key: "Escape" }, closed)).toEqual({ do: "leave" });
   });
 
   it("leave arrows to the caret unless offers are on show", () => {
     expect(whileWriting({ key: "ArrowDown" }, closed).do).toBe("none");
-    expect(whileWriting({ key: "ArrowDown" }, { shown: true, chosen: false })).toEqual({ do: "offer", way: "next" });
+    expect(whileWriting({ key: "ArrowDown" }, { shown: true, chosen: false })).toEqual({
+      do: "offer",
+      way: "next",
+    });
     expect(whileWriting({ key: "ArrowLeft" }, { shown: true, chosen: true }).do).toBe("none");
   });
 

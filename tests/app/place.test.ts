@@ -3,7 +3,16 @@ import { type GridShape, type Move, moved, NAMES_ROW } from "../../src/app/state
 
 const shape: GridShape = { rows: 30, columns: 4, hasFoot: true };
 const all: readonly Move[] = [
-  "up", "down", "left", "right", "row-start", "row-end", "first", "last", "page-up", "page-down",
+  "up",
+  "down",
+  "left",
+  "right",
+  "row-start",
+  "row-end",
+  "first",
+  "last",
+  "page-up",
+  "page-down",
 ];
 
 describe("moving through a table", () => {
@@ -24,7 +33,10 @@ describe("moving through a table", () => {
   it("reaches names and formulas above the first row, and the foot below the last", () => {
     expect(moved({ row: 0, column: 1 }, "up", shape)).toEqual({ row: -1, column: 1 });
     expect(moved({ row: 29, column: 1 }, "down", shape)).toEqual({ row: 30, column: 1 });
-    expect(moved({ row: 29, column: 1 }, "down", { ...shape, hasFoot: false })).toEqual({ row: 29, column: 1 });
+    expect(moved({ row: 29, column: 1 }, "down", { ...shape, hasFoot: false })).toEqual({
+      row: 29,
+      column: 1,
+    });
   });
 
   it("stays on the headings of a table without rows", () => {

@@ -61,4 +61,5 @@ export const tickText = (axis: Axis, value: number): string => {
 };
 
 /** The day that a count of days since 1970-01-01 stands for, as ISO text. */
-export const dayText = (day: number): string => new Date(Math.round(day) * 86_400_000).toISOString().slice(0, 10);
+export const dayText = (day: number): string =>
+  new Date(Math.round(day) * 86_400_000).toISOString().slice(0, 10);

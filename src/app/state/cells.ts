@@ -1,9 +1,10 @@
 import type { Book, TableItem } from "../../engine";
+import { cellPatches } from "./cell-slots";
 import type { ClipCell } from "./clipboard";
 import { tableAt } from "./items";
 import { cellPlace, type Extent } from "./place";
-import { cellPatches, type Edit, type Refusal } from "./slots";
-import { fromCell, lineEndOf, type Patch, patched } from "./source";
+import type { Edit, Refusal } from "./slot";
+import { endOfLine, fromCell, lineEndOf, type Patch, patched, toCell } from "./source";
 
 /** Changes of many cells at once: each is one edit, and one entry on the undo stack. */
 
@@ -30,7 +31,11 @@ export function clipOf(table: TableItem, extent: Extent): readonly (readonly Cli
 }
 
 /** Writes a rectangle of words, row by row; cells of computed columns are never among them. */
-function written(book: Book, table: TableItem, cells: ReadonlyMap<number, readonly (readonly [number, string])[]>): Patch[] {
+function written(
+  book: Book,
+  table: TableItem,
+  cells: ReadonlyMap<number, readonly (readonly [number, string])[]>,
+): Patch[] {
   const patches: Patch[] = [];
   for (const [row, words] of cells) patches.push(...cellPatches(book, table, row, words));
   return patches;
@@ -48,9 +53,12 @@ export function clearCells(book: Book, key: string, extent: Extent): Edit | Refu
       cells.set(row, [...(cells.get(row) ?? []), [column, ""]]);
       count++;
     }
-  if (count === 0) return { refused: "Computed cells cannot be emptied; change the formula under the heading." };
+  if (count === 0)
+    return { refused: "Computed cells cannot be emptied; change the formula under the heading." };
   const says =
-    count === 1 ? `emptying ${table.columns[extent.left]!.name} of ${table.rowName(extent.top) || `row ${extent.top + 1}`}` : `emptying ${count} cells`;
+    count === 1
+      ? `emptying ${table.columns[extent.left]!.name} of ${table.rowName(extent.top) || `row ${extent.top + 1}`}`
+      : `emptying ${count} cells`;
   return { says, text: patched(book.text, written(book, table, cells)) };
 }
 
@@ -62,7 +70,8 @@ export function fillDown(book: Book, key: string, extent: Extent): Edit | Refusa
   const table = tableAt(book, key);
   if (table === undefined) return gone;
   const top = Math.max(0, extent.top);
-  const bottom = extent.bottom > extent.top ? Math.min(extent.bottom, table.rowCount - 1) : table.rowCount - 1;
+  const bottom =
+    extent.bottom > extent.top ? Math.min(extent.bottom, table.rowCount - 1) : table.rowCount - 1;
   if (bottom <= top) return { refused: "There is no row below to fill." };
   const cells = new Map<number, (readonly [number, string])[]>();
   let count = 0;
@@ -85,7 +94,8 @@ export function pasteTrouble(
   const width = Math.max(0, ...rows.map((r) => r.length));
   const over = Math.max(0, column + width - table.columns.length);
   let computed = 0;
-  for (let c = column; c < Math.min(column + width, table.columns.length); c++) if (!table.columns[c]!.typed) computed++;
+  for (let c = column; c < Math.min(column + width, table.columns.length); c++)
+    if (!table.columns[c]!.typed) computed++;
   return { columnsOver: over, computed };
 }
 
@@ -128,20 +138,14 @@ export function pasteCells(
   if (added.length > 0) {
     const last = table.tree.rows.at(-1) ?? table.tree.heading;
     if (last === undefined) return { refused: "This table has no heading yet." };
-    const at = endOfRows(book, last.at + last.length);
+    const at = endOfLine(book.text, last.at + last.length);
     const eol = lineEndOf(book.text);
-    const lines = added.map((words) => `${eol}| ${words.map((w) => w.replaceAll("|", "\\|").replace(/\s+/g, " ").trim()).join(" | ")} |`);
+    const lines = added.map((words) => `${eol}| ${words.map(toCell).join(" | ")} |`);
     patches.push({ from: at, to: at, text: lines.join("") });
   }
   return {
     says: count === 1 ? "pasting a cell" : `pasting ${count} cells`,
     text: patched(book.text, patches),
-    then: cellPlace(key, top, extent.left),
+    lands: cellPlace(key, top, extent.left),
   };
-}
-
-function endOfRows(book: Book, at: number): number {
-  const end = book.text.indexOf("\n", at);
-  if (end === -1) return book.text.length;
-  return book.text[end - 1] === "\r" ? end - 1 : end;
 }

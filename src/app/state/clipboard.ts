@@ -75,10 +75,14 @@ const escapeHtml = (s: string): string =>
 /** The least HTML table that other programs read. */
 export const toHtml = (rows: readonly (readonly string[])[]): string =>
   `<table><tbody>${rows
-    .map((row) => `<tr>${row.map((field) => `<td>${escapeHtml(field).replaceAll("\n", "<br>")}</td>`).join("")}</tr>`)
+    .map(
+      (row) =>
+        `<tr>${row.map((field) => `<td>${escapeHtml(field).replaceAll("\n", "<br>")}</td>`).join("")}</tr>`,
+    )
     .join("")}</tbody></table>`;
 
-export const toJson = (clip: Clip): string => JSON.stringify({ invacuo: 1, cells: clip.map((row) => row.map((c) => c.raw)) });
+export const toJson = (clip: Clip): string =>
+  JSON.stringify({ invacuo: 1, cells: clip.map((row) => row.map((c) => c.raw)) });
 
 /** Reads our own JSON, or undefined when it is not ours or not whole. */
 export function fromJson(text: string): string[][] | undefined {
@@ -89,7 +93,8 @@ export function fromJson(text: string): string[][] | undefined {
     if (error instanceof SyntaxError) return undefined;
     throw error;
   }
-  if (typeof read !== "object" || read === null || !("invacuo" in read) || read.invacuo !== 1) return undefined;
+  if (typeof read !== "object" || read === null || !("invacuo" in read) || read.invacuo !== 1)
+    return undefined;
   if (!("cells" in read) || !Array.isArray(read.cells)) return undefined;
   const rows: string[][] = [];
   for (const row of read.cells as unknown[]) {

@@ -47,7 +47,8 @@ export type CommaRule = "decimal" | "thousands" | "as-is";
 
 export function withRule(cell: string, rule: CommaRule): string {
   if (rule === "as-is") return cell;
-  const wanted = rule === "decimal" ? ["a decimal comma", "a decimal point"] : ["groups of a thousand", "a decimal point"];
+  const wanted =
+    rule === "decimal" ? ["a decimal comma", "a decimal point"] : ["groups of a thousand", "a decimal point"];
   const choices = readings(cell);
   return choices?.find((r) => wanted.includes(r.says))?.text ?? cell;
 }

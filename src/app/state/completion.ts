@@ -56,7 +56,12 @@ export function completionFor(book: Book, draft: Draft): Completion {
   if (!formula || !spot.wants) return none;
   const hint = hintOf(spot);
   const wanted = wantedKinds(book, draft, spot);
-  const all = spot.path.length > 0 ? partOffers(book, draft, spot) : spot.word === "" && hint === undefined && spot.before === "" ? [] : nameOffers(book, draft, spot);
+  const all =
+    spot.path.length > 0
+      ? partOffers(book, draft, spot)
+      : spot.word === "" && hint === undefined && spot.before === ""
+        ? []
+        : nameOffers(book, draft, spot);
   const offers = all
     .map((o) => (o.shown === undefined ? o : { ...o, ...misfitOf(o.shown.value, wanted) }))
     .sort((a, b) => Number(a.misfit !== undefined) - Number(b.misfit !== undefined));
@@ -79,7 +84,9 @@ function unitOffers(book: Book, draft: Draft, spot: Spot): readonly Offer[] {
   const space = /\d$/.test(draft.text.slice(0, spot.from)) ? " " : "";
   return names
     .filter((name) => name !== "")
-    .sort((a, b) => Number(fitting.has(b)) - Number(fitting.has(a)) || a.length - b.length || (a < b ? -1 : 1))
+    .sort(
+      (a, b) => Number(fitting.has(b)) - Number(fitting.has(a)) || a.length - b.length || (a < b ? -1 : 1),
+    )
     .slice(0, MOST)
     .map((name) => ({
       insert: space + name,
@@ -87,7 +94,9 @@ function unitOffers(book: Book, draft: Draft, spot: Spot): readonly Offer[] {
       to: spot.to,
       label: name,
       says: describeUnit(name),
-      ...(fitting.size > 0 && !fitting.has(name) ? { misfit: wanted.length > 0 ? `not ${wanted[0]!.name}` : "" } : {}),
+      ...(fitting.size > 0 && !fitting.has(name)
+        ? { misfit: wanted.length > 0 ? `not ${wanted[0]!.name}` : "" }
+        : {}),
     }));
 }
 
@@ -97,11 +106,20 @@ function nameOffers(book: Book, draft: Draft, spot: Spot): Offer[] {
   const offers: Offer[] = [];
   const add = (name: string, rest: Partial<Offer>) => {
     if (!begins(name, spot.word)) return;
-    offers.push({ insert: writeName(name, inCell(draft)), from: spot.from, to: spot.to, label: name, ...rest });
+    offers.push({
+      insert: writeName(name, inCell(draft)),
+      from: spot.from,
+      to: spot.to,
+      label: name,
+      ...rest,
+    });
   };
   const home = homeTable(book, draft);
   if (home !== undefined) {
-    const row = draft.place.in === "cell" && draft.place.row >= 0 && draft.place.row < home.rowCount ? draft.place.row : 0;
+    const row =
+      draft.place.in === "cell" && draft.place.row >= 0 && draft.place.row < home.rowCount
+        ? draft.place.row
+        : 0;
     home.columns.forEach((column, c) => {
       if (c === 0) return;
       add(column.name, {
@@ -109,13 +127,21 @@ function nameOffers(book: Book, draft: Draft, spot: Spot): Offer[] {
         ...(home.rowCount > 0 ? { shown: home.cell(row, c) } : {}),
       });
     });
-    for (const word of ["before", "foot"]) if (spot.word !== "") add(word, { says: word === "before" ? "the row before" : "the foot of this table" });
+    for (const word of ["before", "foot"])
+      if (spot.word !== "")
+        add(word, { says: word === "before" ? "the row before" : "the foot of this table" });
   }
   const call = spot.call === undefined ? undefined : vocabulary.get(spot.call.name);
   if (call !== undefined && spot.call!.label === undefined) {
     for (const p of call.parameters)
       if (isLabelOnly(call, p) && !spot.call!.labels.includes(p.name) && begins(p.name, spot.word))
-        offers.push({ insert: `${p.name}: `, from: spot.from, to: spot.to, label: `${p.name}:`, says: p.says });
+        offers.push({
+          insert: `${p.name}: `,
+          from: spot.from,
+          to: spot.to,
+          label: `${p.name}:`,
+          says: p.says,
+        });
   }
   for (const { item } of placedItems(book)) {
     if (item.type === "value") add(item.name, { mark: item.shown.origin, shown: item.shown });
@@ -123,7 +149,9 @@ function nameOffers(book: Book, draft: Draft, spot: Spot): Offer[] {
     else if (item.type === "define")
       add(item.name, { label: `${item.name}(${item.parameters.join(", ")})`, mark: "computed", opens: true });
   }
-  if (spot.word !== "") for (const d of vocabulary.values()) if (begins(d.name, spot.word) || speaks(d, spot.word)) offers.push(functionOffer(d, spot));
+  if (spot.word !== "")
+    for (const d of vocabulary.values())
+      if (begins(d.name, spot.word) || speaks(d, spot.word)) offers.push(functionOffer(d, spot));
   return ordered(offers, spot.word);
 }
 
@@ -136,7 +164,8 @@ const functionOffer = (d: Declaration, spot: Spot): Offer => ({
   opens: true,
 });
 
-const isLabelOnly = (d: Declaration, p: Parameter): boolean => p.optional === true || (d.labelsOnly?.includes(p.name) ?? false);
+const isLabelOnly = (d: Declaration, p: Parameter): boolean =>
+  p.optional === true || (d.labelsOnly?.includes(p.name) ?? false);
 
 const begins = (name: string, word: string): boolean => name.toLowerCase().startsWith(word.toLowerCase());
 /** A word inside a name counts too, from three letters on: "water" finds water_in. */
@@ -160,18 +189,28 @@ function partOffers(book: Book, draft: Draft, spot: Spot): Offer[] {
   const offers: Offer[] = [];
   const add = (name: string, rest: Partial<Offer>) => {
     if (begins(name, spot.word))
-      offers.push({ insert: writePart(name, inCell(draft)), from: spot.from, to: spot.to, label: name, ...rest });
+      offers.push({
+        insert: writePart(name, inCell(draft)),
+        from: spot.from,
+        to: spot.to,
+        label: name,
+        ...rest,
+      });
   };
   const home = homeTable(book, draft);
   if (home !== undefined && (first === "before" || first === "foot") && spot.path.length === 1) {
-    for (const column of home.columns.slice(1)) add(column.name, { mark: column.typed ? "typed" : "computed" });
+    for (const column of home.columns.slice(1))
+      add(column.name, { mark: column.typed ? "typed" : "computed" });
     return offers;
   }
   const table = placedItems(book).find((p) => p.item.type === "table" && p.item.name === first)?.item;
   if (table?.type === "table") {
     if (spot.path.length === 1) {
       table.columns.forEach((column) => {
-        add(column.name, { mark: column.typed ? "typed" : "computed", says: `the column, ${table.rowCount} entries` });
+        add(column.name, {
+          mark: column.typed ? "typed" : "computed",
+          says: `the column, ${table.rowCount} entries`,
+        });
       });
       if (table.feet.size > 0) add("foot", { says: "what stands under the columns" });
       for (let row = 0; row < Math.min(table.rowCount, 200); row++)
@@ -179,7 +218,8 @@ function partOffers(book: Book, draft: Draft, spot: Spot): Offer[] {
     } else if (spot.path.length === 2) {
       table.columns.forEach((column, c) => {
         const at = litPath(book, [first!, second!, column.name], undefined);
-        if (c > 0 || second === "foot") add(column.name, { mark: column.typed ? "typed" : "computed", shown: at?.shown });
+        if (c > 0 || second === "foot")
+          add(column.name, { mark: column.typed ? "typed" : "computed", shown: at?.shown });
       });
     }
     return offers;
@@ -189,7 +229,8 @@ function partOffers(book: Book, draft: Draft, spot: Spot): Offer[] {
     const owner = placedItems(book).find((p) => p.item.type === "value" && p.item.name === first)?.item;
     for (const [name] of value.parts) {
       const path = [...spot.path, name].join(".");
-      const shown = owner?.type === "value" ? owner.parts.find((p) => p.path.replaceAll("`", "") === path) : undefined;
+      const shown =
+        owner?.type === "value" ? owner.parts.find((p) => p.path.replaceAll("`", "") === path) : undefined;
       add(name, { mark: "computed", shown });
     }
   } else if (value?.type === "list") {
@@ -224,7 +265,9 @@ function kindOfPlace(book: Book, draft: Draft): Kind | undefined {
   const { place } = draft;
   if (place.in === "item") {
     const item = placedItems(book).find((p) => p.key === place.key)?.item;
-    return item?.type === "value" && item.shown.value.type === "quantity" ? item.shown.value.unit.kind : undefined;
+    return item?.type === "value" && item.shown.value.type === "quantity"
+      ? item.shown.value.unit.kind
+      : undefined;
   }
   const table = tableAt(book, place.key);
   const column = table?.columns[place.column];
@@ -245,11 +288,14 @@ function parameterAt(spot: Spot): Parameter | undefined {
 function misfitOf(value: Value, wanted: Wanted | undefined): { readonly misfit?: string } {
   if (wanted === undefined) return {};
   const inside = value.type === "list" ? value.entries.find((e) => e.type === "quantity") : value;
-  if (inside === undefined || inside.type === "gap" || inside.type === "fault" || inside.type === "record") return {};
+  if (inside === undefined || inside.type === "gap" || inside.type === "fault" || inside.type === "record")
+    return {};
   if (inside.type !== "quantity") return { misfit: `not ${wanted.words}` };
   const { kind } = inside.unit;
   const ratio = kind.id === "plain" && wanted.kinds.some((k) => k.id === "moisture" || k.id === "activity");
-  return ratio || wanted.kinds.some((k) => k.id === kind.id) ? {} : { misfit: `${kind.name}, not ${wanted.words}` };
+  return ratio || wanted.kinds.some((k) => k.id === kind.id)
+    ? {}
+    : { misfit: `${kind.name}, not ${wanted.words}` };
 }
 
 // ---- the call around the caret ------------------------------------------------------------------

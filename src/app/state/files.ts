@@ -55,7 +55,8 @@ interface FilePicking {
 }
 
 /** Whether this browser can save into a file rather than only download a copy. */
-export const canSaveFiles = (): boolean => typeof (globalThis as FilePicking).showSaveFilePicker === "function";
+export const canSaveFiles = (): boolean =>
+  typeof (globalThis as FilePicking).showSaveFilePicker === "function";
 
 /** Saves into a file: the one that is known, or one that the person picks. Undefined when the person gives up. */
 export async function saveToFile(

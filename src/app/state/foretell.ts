@@ -16,7 +16,8 @@ export type Foretold =
  */
 export function foretold(book: Book, draft: Draft): Foretold {
   const slot = slotAt(book, draft.place);
-  if (slot === undefined || (slot.language !== "formula" && slot.language !== "cell")) return { type: "nothing" };
+  if (slot === undefined || (slot.language !== "formula" && slot.language !== "cell"))
+    return { type: "nothing" };
   if (draft.text.trim() === "" || draft.text === slot.text) return { type: "nothing" };
   const edit = slot.write(draft.text);
   if ("refused" in edit) return { type: "trouble", says: edit.refused };

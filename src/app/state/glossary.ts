@@ -13,7 +13,8 @@ export function signatureOf(d: Declaration): string {
 /** The kinds that a parameter takes, in words: "a volume or a mass". */
 export function kindsOf(p: Parameter): string {
   if (p.takes === "any") return "";
-  if (p.takes === "text") return p.choices === undefined ? "a text" : `one of ${p.choices.map((c) => `"${c}"`).join(", ")}`;
+  if (p.takes === "text")
+    return p.choices === undefined ? "a text" : `one of ${p.choices.map((c) => `"${c}"`).join(", ")}`;
   if (p.takes === "date") return "a date";
   const names = [...new Set(p.takes.map((t) => t.kind.name))];
   const joined = names.length < 2 ? (names[0] ?? "") : `${names.slice(0, -1).join(", ")} or ${names.at(-1)}`;
@@ -27,10 +28,20 @@ export interface GlossaryGroup {
 
 /** The functions that speak of every word that was asked for, by group; a match in the name comes first. */
 export function matching(all: Iterable<Declaration>, asked: string): readonly GlossaryGroup[] {
-  const words = asked.toLowerCase().split(/[^\p{L}\p{N}_]+/u).filter((w) => w !== "");
+  const words = asked
+    .toLowerCase()
+    .split(/[^\p{L}\p{N}_]+/u)
+    .filter((w) => w !== "");
   const groups = new Map<string, Declaration[]>();
   for (const d of all) {
-    const text = [d.name, d.name.replaceAll("_", " "), d.says, d.group, ...d.parameters.map((p) => `${p.name} ${p.says}`), ...d.result.map((r) => `${r.name} ${r.says}`)]
+    const text = [
+      d.name,
+      d.name.replaceAll("_", " "),
+      d.says,
+      d.group,
+      ...d.parameters.map((p) => `${p.name} ${p.says}`),
+      ...d.result.map((r) => `${r.name} ${r.says}`),
+    ]
       .join(" ")
       .toLowerCase();
     if (!words.every((w) => text.includes(w))) continue;
@@ -41,6 +52,7 @@ export function matching(all: Iterable<Declaration>, asked: string): readonly Gl
   const named = (d: Declaration) => words.some((w) => d.name.toLowerCase().includes(w));
   return [...groups].map(([name, functions]) => ({
     name,
-    functions: words.length === 0 ? functions : [...functions.filter(named), ...functions.filter((d) => !named(d))],
+    functions:
+      words.length === 0 ? functions : [...functions.filter(named), ...functions.filter((d) => !named(d))],
   }));
 }

@@ -1,6 +1,6 @@
 import type { Message } from "../../engine";
-import type { Language } from "./slots";
 import { scan, type TokenType } from "./scan";
+import type { Language } from "./slot";
 
 /** The inks of what is written: what each stretch is, so that it can be set in its colour. */
 export interface Inking {
@@ -72,7 +72,7 @@ function inkRow(line: string, put: (from: number, to: number, ink: string) => vo
     const cell = line.slice(from, i);
     if (/^\s*=/.test(cell)) for (const t of scan(line, from, i)) put(t.from, t.to, inkOf[t.type]);
     else put(from, i, /^\s*[-+−]?\d/u.test(cell) ? "ink-number" : "");
-    put(i, i + 1, "ghost");
+    if (i < line.length) put(i, i + 1, "ghost");
     from = i + 1;
   }
 }

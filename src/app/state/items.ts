@@ -50,7 +50,10 @@ export type Group =
 
 /** A typed value without parts and without a slider stands beside its like, two to a line. */
 export const isPlainValue = (item: Item): item is ValueItem =>
-  item.type === "value" && item.shown.origin === "typed" && item.parts.length === 0 && item.trial === undefined;
+  item.type === "value" &&
+  item.shown.origin === "typed" &&
+  item.parts.length === 0 &&
+  item.trial === undefined;
 
 export function groupsOf(book: Book): readonly Group[] {
   const groups: Group[] = [];
@@ -97,7 +100,8 @@ export function outline(book: Book): readonly Graduation[] {
   for (const group of groupsOf(book)) {
     if (group.type === "pairs") {
       const words = group.values.map((v) => v.item.name);
-      const word = words.length > 3 ? `${words.slice(0, 2).join(", ")} and ${words.length - 2} more` : words.join(", ");
+      const word =
+        words.length > 3 ? `${words.slice(0, 2).join(", ")} and ${words.length - 2} more` : words.join(", ");
       marks.push({ key: group.key, word, major: false, ...markOfValues(group.values.map((v) => v.item)) });
     } else if (group.type === "checks") {
       const states = group.checks.map((c) => c.item.state);
@@ -108,9 +112,15 @@ export function outline(book: Book): readonly Graduation[] {
         word: states.length === 1 ? "a check" : `${inWords(states.length)} checks`,
         major: false,
         ...(unmet > 0
-          ? { mark: "unmet" as const, markSays: unmet === 1 ? "one check not met" : `${unmet} checks not met` }
+          ? {
+              mark: "unmet" as const,
+              markSays: unmet === 1 ? "one check not met" : `${unmet} checks not met`,
+            }
           : unknown > 0
-            ? { mark: "unknown" as const, markSays: unknown === 1 ? "one check not yet known" : `${unknown} checks not yet known` }
+            ? {
+                mark: "unknown" as const,
+                markSays: unknown === 1 ? "one check not yet known" : `${unknown} checks not yet known`,
+              }
             : {}),
       });
     } else if (group.type === "steps") {
@@ -168,5 +178,19 @@ function markOfTable(table: TableItem): Pick<Graduation, "mark" | "markSays"> {
   return gap ? { mark: "gap", markSays: "not filled in yet" } : {};
 }
 
-const words = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
+const words = [
+  "no",
+  "one",
+  "two",
+  "three",
+  "four",
+  "five",
+  "six",
+  "seven",
+  "eight",
+  "nine",
+  "ten",
+  "eleven",
+  "twelve",
+];
 export const inWords = (n: number): string => words[n] ?? String(n);

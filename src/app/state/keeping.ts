@@ -51,7 +51,8 @@ export function openKeeping(factory: IDBFactory): Promise<IDBDatabase> {
       resolve(request.result);
     };
     request.onerror = () => reject(request.error);
-    request.onblocked = () => reject(new Error("Another tab holds the store in an older layout. Close it and try again."));
+    request.onblocked = () =>
+      reject(new Error("Another tab holds the store in an older layout. Close it and try again."));
   });
 }
 
@@ -96,7 +97,12 @@ export async function saveBook(
   }
   const slot = head?.slot === 0 ? 1 : 0;
   const revision = from + 1;
-  const text: KeptText = { key: `${book.id}/${slot}`, revision, text: book.text, checksum: checksum(book.text) };
+  const text: KeptText = {
+    key: `${book.id}/${slot}`,
+    revision,
+    text: book.text,
+    checksum: checksum(book.text),
+  };
   transaction.objectStore("texts").put(text);
   const next: KeptHead = { id: book.id, title: book.title, file: book.file, revision, slot, savedAt: now };
   heads.put(next);

@@ -5,7 +5,7 @@ export type Command =
   | { readonly do: "move"; readonly move: Move; readonly extend: boolean }
   | { readonly do: "choose"; readonly what: "all" | "row" | "column" }
   | { readonly do: "open" }
-  | { readonly do: "keep"; readonly then: "down" | "up" | "next" | "previous" | "stay" }
+  | { readonly do: "keep"; readonly next: "down" | "up" | "next" | "previous" | "stay" }
   | { readonly do: "leave" }
   | { readonly do: "clear" }
   | { readonly do: "undo" | "redo" | "save" | "why" | "fill-down" }
@@ -106,7 +106,10 @@ export function atItem(press: KeyPress): Command {
 }
 
 /** Keys while something is being written. With offers on show, arrows walk through them and Enter takes the chosen one. */
-export function whileWriting(press: KeyPress, offers: { readonly shown: boolean; readonly chosen: boolean }): Command {
+export function whileWriting(
+  press: KeyPress,
+  offers: { readonly shown: boolean; readonly chosen: boolean },
+): Command {
   if (press.composing) return none;
   const { key, ctrl = false, shift = false, alt = false } = press;
   if (key === "Escape") return { do: "leave" };
@@ -114,8 +117,8 @@ export function whileWriting(press: KeyPress, offers: { readonly shown: boolean;
   if (ctrl || alt) return none;
   if (offers.shown && key === "ArrowDown") return { do: "offer", way: "next" };
   if (offers.shown && key === "ArrowUp") return { do: "offer", way: "previous" };
-  if (key === "Enter") return { do: "keep", then: shift ? "up" : "down" };
-  if (key === "Tab") return { do: "keep", then: shift ? "previous" : "next" };
-  if (key === "F2") return { do: "keep", then: "stay" };
+  if (key === "Enter") return { do: "keep", next: shift ? "up" : "down" };
+  if (key === "Tab") return { do: "keep", next: shift ? "previous" : "next" };
+  if (key === "F2") return { do: "keep", next: "stay" };
   return none;
 }

@@ -1,8 +1,8 @@
 import type { Book, Shown, TableItem } from "../../engine";
 import { placedItems, tableAt } from "./items";
 import type { Draft } from "./notebook";
-import { slotAt } from "./slots";
 import { spotAt } from "./scan";
+import { slotAt } from "./slots";
 
 /** What the name under the caret means, so that its place can be lit. */
 export interface Lit {
@@ -28,7 +28,13 @@ export function litBy(book: Book, draft: Draft): Lit | undefined {
   const path = word === "" ? [...spot.path] : [...spot.path, word];
   if (path.length === 0) return undefined;
   const home = draft.place.in === "cell" ? tableAt(book, draft.place.key) : undefined;
-  return litPath(book, path, home === undefined ? undefined : { key: draft.place.key, table: home, row: draft.place.in === "cell" ? draft.place.row : -1 });
+  return litPath(
+    book,
+    path,
+    home === undefined
+      ? undefined
+      : { key: draft.place.key, table: home, row: draft.place.in === "cell" ? draft.place.row : -1 },
+  );
 }
 
 interface Home {
@@ -59,7 +65,9 @@ export function litPath(book: Book, path: readonly string[], home: Home | undefi
     }
   }
   const found = placedItems(book).find(
-    (p) => (p.item.type === "value" || p.item.type === "table" || p.item.type === "define") && p.item.name === first,
+    (p) =>
+      (p.item.type === "value" || p.item.type === "table" || p.item.type === "define") &&
+      p.item.name === first,
   );
   if (found === undefined) return undefined;
   if (found.item.type === "value") {

@@ -12,7 +12,13 @@ export interface PlacedMessage {
 function statementsOf(item: Item): readonly Statement[] {
   if (item.type !== "table") return [item.statement];
   const { tree } = item;
-  return [tree.statement, ...(tree.heading ? [tree.heading] : []), ...tree.rows, ...tree.columns, ...tree.feet];
+  return [
+    tree.statement,
+    ...(tree.heading ? [tree.heading] : []),
+    ...tree.rows,
+    ...tree.columns,
+    ...tree.feet,
+  ];
 }
 
 /** Messages that hang on one item are few; more than this says that the rest is in the text. */

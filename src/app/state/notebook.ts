@@ -14,7 +14,8 @@ import {
   type Place,
   samePlace,
 } from "./place";
-import { type Edit, type Slot, slotAt } from "./slots";
+import type { Edit, Slot } from "./slot";
+import { slotAt } from "./slots";
 
 /** What is being written, and where. What was typed lives here until it is kept in the text or given up. */
 export interface Draft {
@@ -68,9 +69,24 @@ export type Action =
   | { readonly type: "go"; readonly place: Place; readonly extend?: boolean; readonly focus?: boolean }
   | { readonly type: "move"; readonly move: Move; readonly extend: boolean }
   | { readonly type: "choose"; readonly what: "all" | "row" | "column" }
-  | { readonly type: "write"; readonly text?: string; readonly caret?: number; readonly via: "place" | "line" }
-  | { readonly type: "change"; readonly text: string; readonly caret: number; readonly via?: "place" | "line" }
-  | { readonly type: "keep"; readonly then: "down" | "up" | "next" | "previous" | "stay" | "here"; readonly text?: string; readonly asIs?: boolean }
+  | {
+      readonly type: "write";
+      readonly text?: string;
+      readonly caret?: number;
+      readonly via: "place" | "line";
+    }
+  | {
+      readonly type: "change";
+      readonly text: string;
+      readonly caret: number;
+      readonly via?: "place" | "line";
+    }
+  | {
+      readonly type: "keep";
+      readonly next: "down" | "up" | "next" | "previous" | "stay" | "here";
+      readonly text?: string;
+      readonly asIs?: boolean;
+    }
   | { readonly type: "leave" }
   | { readonly type: "edit"; readonly edit: Edit; readonly thread?: string }
   | { readonly type: "typed"; readonly text: string }
@@ -83,7 +99,7 @@ export type Action =
   | { readonly type: "renew"; readonly book: Book };
 
 export function openNotebook(id: string, file: string, book: Book): Notebook {
-  return { id, file, book, history: noHistory(), side: "why", focus: 0, said: "" };
+  return { id, file, book, history: noHistory(), side: "none", focus: 0, said: "" };
 }
 
 /** The next state. Pure: the same state and action give the same result. */
@@ -100,7 +116,10 @@ export function notebook(state: Notebook, action: Action): Notebook {
     case "change": {
       if (state.draft === undefined) return state;
       const { ask: _, refused: __, ...draft } = state.draft;
-      return { ...state, draft: { ...draft, text: action.text, caret: action.caret, via: action.via ?? draft.via } };
+      return {
+        ...state,
+        draft: { ...draft, text: action.text, caret: action.caret, via: action.via ?? draft.via },
+      };
     }
     case "keep":
       return keptThen(state, action);
@@ -125,7 +144,14 @@ export function notebook(state: Notebook, action: Action): Notebook {
     case "paste":
       return { ...state, paste: action.question };
     case "renew":
-      return { ...state, book: action.book, history: noHistory(), draft: undefined, here: undefined, anchor: undefined };
+      return {
+        ...state,
+        book: action.book,
+        history: noHistory(),
+        draft: undefined,
+        here: undefined,
+        anchor: undefined,
+      };
   }
 }
 
@@ -168,21 +194,40 @@ function chosen(state: Notebook, what: "all" | "row" | "column"): Notebook {
   const row = Math.min(Math.max(here.row, 0), shape.rows - 1);
   const [to, anchor] =
     what === "all"
-      ? [{ row: 0, column: 0 }, { row: shape.rows - 1, column: right }]
+      ? [
+          { row: 0, column: 0 },
+          { row: shape.rows - 1, column: right },
+        ]
       : what === "row"
-        ? [{ row, column: 0 }, { row, column: right }]
-        : [{ row: 0, column: here.column }, { row: shape.rows - 1, column: here.column }];
+        ? [
+            { row, column: 0 },
+            { row, column: right },
+          ]
+        : [
+            { row: 0, column: here.column },
+            { row: shape.rows - 1, column: here.column },
+          ];
   return { ...state, here: cellPlace(here.key, to.row, to.column), anchor, focus: state.focus + 1 };
 }
 
-function written(state: Notebook, text: string | undefined, caret: number | undefined, via: "place" | "line"): Notebook {
+function written(
+  state: Notebook,
+  text: string | undefined,
+  caret: number | undefined,
+  via: "place" | "line",
+): Notebook {
   const { here } = state;
   if (here === undefined) return state;
-  if (state.draft !== undefined && samePlace(state.draft.place, here)) return { ...state, draft: { ...state.draft, via } };
+  if (state.draft !== undefined && samePlace(state.draft.place, here))
+    return { ...state, draft: { ...state.draft, via } };
   const slot = slotAt(state.book, here);
   if (slot === undefined) return { ...state, said: "Nothing can be written here." };
   const start = text ?? slot.text;
-  return { ...state, anchor: undefined, draft: { place: here, text: start, caret: caret ?? start.length, via } };
+  return {
+    ...state,
+    anchor: undefined,
+    draft: { place: here, text: start, caret: caret ?? start.length, via },
+  };
 }
 
 /** Keeps an open draft before something else happens, comma or not: what was typed is never lost. */
@@ -203,16 +248,18 @@ function keptThen(state: Notebook, action: Extract<Action, { type: "keep" }>): N
   if (slot === undefined) return { ...state, draft: undefined };
   const text = action.text ?? draft.text;
   const question = action.asIs || action.text !== undefined ? undefined : commaQuestion(slot, text);
-  if (question !== undefined && draft.ask === undefined && action.then !== "here")
+  if (question !== undefined && draft.ask === undefined && action.next !== "here")
     return { ...state, draft: { ...draft, ask: question } };
   const edit = text === slot.text ? undefined : slot.write(text);
   if (edit !== undefined && "refused" in edit) {
-    if (action.then === "here") return { ...state, draft: undefined, said: `${edit.refused} It was left as it was.` };
+    if (action.next === "here")
+      return { ...state, draft: undefined, said: `${edit.refused} It was left as it was.` };
     return { ...state, draft: { ...draft, text, refused: edit.refused, ask: undefined }, said: edit.refused };
   }
-  const after = edit === undefined ? { ...state, draft: undefined } : edited({ ...state, draft: undefined }, edit);
-  if (action.then === "here") return after;
-  const place = edit?.then ?? nextPlace(after, draft.place, action.then);
+  const after =
+    edit === undefined ? { ...state, draft: undefined } : edited({ ...state, draft: undefined }, edit);
+  if (action.next === "here") return after;
+  const place = edit?.lands ?? nextPlace(after, draft.place, action.next);
   return gone(after, place, false, true);
 }
 
@@ -223,16 +270,16 @@ function commaQuestion(slot: Slot, text: string): readonly Reading[] | undefined
 }
 
 /** Where Enter and Tab lead after something was kept. */
-function nextPlace(state: Notebook, place: Place, then: "down" | "up" | "next" | "previous" | "stay"): Place {
-  if (place.in !== "cell" || then === "stay") return place;
+function nextPlace(state: Notebook, place: Place, next: "down" | "up" | "next" | "previous" | "stay"): Place {
+  if (place.in !== "cell" || next === "stay") return place;
   const shape = shapeOf(state.book, place.key);
   const table = tableAt(state.book, place.key);
   if (shape === undefined || table === undefined) return place;
-  if (then === "down" || then === "up") {
-    const to = moved(place, then, shape);
+  if (next === "down" || next === "up") {
+    const to = moved(place, next, shape);
     return cellPlace(place.key, to.row, to.column);
   }
-  const step = then === "next" ? 1 : -1;
+  const step = next === "next" ? 1 : -1;
   if (place.row < 0 || place.row >= shape.rows)
     return cellPlace(place.key, place.row, Math.min(Math.max(place.column + step, 0), shape.columns - 1));
   let row = place.row;
@@ -250,9 +297,9 @@ function nextPlace(state: Notebook, place: Place, then: "down" | "up" | "next" |
 
 function edited(state: Notebook, edit: Edit, thread?: string): Notebook {
   const standing: Standing = { here: state.here, anchor: state.anchor };
-  const there: Standing = edit.then === undefined ? standing : { here: edit.then };
+  const there: Standing = edit.lands === undefined ? standing : { here: edit.lands };
   if (edit.text === state.book.text) {
-    return edit.then === undefined ? state : openAt(gone(state, edit.then, false, true), edit);
+    return edit.lands === undefined ? state : openAt(gone(state, edit.lands, false, true), edit);
   }
   const history = remembered(state.history, state.book.text, edit.text, {
     says: edit.says,
@@ -262,7 +309,7 @@ function edited(state: Notebook, edit: Edit, thread?: string): Notebook {
   });
   const book = state.book.edit(edit.text);
   const next: Notebook = { ...state, book, history, said: outcome(state.book, book, edit.says) };
-  const settled = edit.then === undefined ? settledIn(next) : gone(next, edit.then, false, true);
+  const settled = edit.lands === undefined ? settledIn(next) : gone(next, edit.lands, false, true);
   return openAt(settled, edit);
 }
 
@@ -273,9 +320,12 @@ const openAt = (state: Notebook, edit: Edit): Notebook =>
 function outcome(before: Book, after: Book, says: string): string {
   const parts = [`Changed ${says}, recalculated.`];
   const { faults, gaps, unmet } = after.tally;
-  if (faults !== before.tally.faults) parts.push(faults === 0 ? "No faults." : faults === 1 ? "1 fault." : `${faults} faults.`);
+  if (faults !== before.tally.faults)
+    parts.push(faults === 0 ? "No faults." : faults === 1 ? "1 fault." : `${faults} faults.`);
   if (unmet !== before.tally.unmet)
-    parts.push(unmet === 0 ? "All checks met." : unmet === 1 ? "1 check not met." : `${unmet} checks not met.`);
+    parts.push(
+      unmet === 0 ? "All checks met." : unmet === 1 ? "1 check not met." : `${unmet} checks not met.`,
+    );
   if (gaps !== before.tally.gaps) parts.push(gaps === 1 ? "1 gap." : `${gaps} gaps.`);
   return parts.join(" ");
 }
@@ -284,7 +334,8 @@ function outcome(before: Book, after: Book, says: string): string {
 function settledIn(state: Notebook): Notebook {
   const { here, book } = state;
   if (here === undefined) return state;
-  if (here.in === "item") return itemAt(book, here.key) ? state : { ...state, here: undefined, anchor: undefined };
+  if (here.in === "item")
+    return itemAt(book, here.key) ? state : { ...state, here: undefined, anchor: undefined };
   const shape = shapeOf(book, here.key);
   if (shape === undefined) return { ...state, here: undefined, anchor: undefined };
   const lowest = shape.rows - 1 + (shape.hasFoot ? 1 : 0);
@@ -295,7 +346,8 @@ function settledIn(state: Notebook): Notebook {
 }
 
 function turned(state: Notebook, way: "undo" | "redo"): Notebook {
-  const step = way === "undo" ? undone(state.history, state.book.text) : redone(state.history, state.book.text);
+  const step =
+    way === "undo" ? undone(state.history, state.book.text) : redone(state.history, state.book.text);
   if (step === undefined) return { ...state, said: way === "undo" ? "Nothing to undo." : "Nothing to redo." };
   const standing = way === "undo" ? step.entry.before : step.entry.after;
   return settledIn({

@@ -26,10 +26,15 @@ export function placeOfPath(book: Book, path: string): PathPlace | undefined {
   const name = parts[0];
   if (name === undefined) return undefined;
   for (const { key, item } of placedItems(book)) {
-    if (item.type === "value" && item.name === name) return { id: elementId(key), place: itemPlace(key, "formula") };
-    if (item.type === "define" && item.name === name) return { id: elementId(key), place: itemPlace(key, "formula") };
+    if (item.type === "value" && item.name === name)
+      return { id: elementId(key), place: itemPlace(key, "formula") };
+    if (item.type === "define" && item.name === name)
+      return { id: elementId(key), place: itemPlace(key, "formula") };
     if (item.type !== "table" || item.name !== name) continue;
-    const place = (row: number, column: number) => ({ id: elementId(key), place: cellPlace(key, row, column) });
+    const place = (row: number, column: number) => ({
+      id: elementId(key),
+      place: cellPlace(key, row, column),
+    });
     const columnOf = (word: string | undefined) => item.columns.findIndex((c) => c.name === word);
     if (parts.length === 1) return place(0, 0);
     if (parts[1] === "foot") return place(item.rowCount, Math.max(0, columnOf(parts[2])));

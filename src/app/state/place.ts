@@ -8,15 +8,7 @@ export const NAMES_ROW = -2;
 export const FORMULAS_ROW = -1;
 
 /** What of an item can be written. `statement` is the whole of it, as it stands in the text. */
-export type Field =
-  | "formula"
-  | "name"
-  | "title"
-  | "text"
-  | "remark"
-  | "range"
-  | "clauses"
-  | "statement";
+export type Field = "formula" | "name" | "title" | "text" | "remark" | "range" | "clauses" | "statement";
 
 export interface CellPlace {
   readonly in: "cell";
@@ -40,7 +32,12 @@ export interface Extent {
   readonly right: number;
 }
 
-export const cellPlace = (key: string, row: number, column: number): CellPlace => ({ in: "cell", key, row, column });
+export const cellPlace = (key: string, row: number, column: number): CellPlace => ({
+  in: "cell",
+  key,
+  row,
+  column,
+});
 export const itemPlace = (key: string, field: Field): ItemPlace => ({ in: "item", key, field });
 
 export function samePlace(a: Place | undefined, b: Place | undefined): boolean {

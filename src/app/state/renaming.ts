@@ -1,7 +1,15 @@
-import { canBeName, type Formula, type Span, type Statement, type TableTree, writeName, writePart } from "../../../grammar";
+import {
+  canBeName,
+  type Formula,
+  type Span,
+  type Statement,
+  type TableTree,
+  writeName,
+  writePart,
+} from "../../../grammar";
 import type { Book } from "../../engine";
 import { placedItems } from "./items";
-import type { Edit, Refusal } from "./slots";
+import type { Edit, Refusal } from "./slot";
 import { oneLine, type Patch, patched } from "./source";
 
 /** What gets another name: a value or table of the book, a function of its own, a column of a table, a row of a table. */
@@ -15,7 +23,9 @@ const FIXED = new Set(["before", "foot", "book"]);
 
 /** Gives something another name, where it is defined and wherever a formula calls it. */
 export function renamed(book: Book, target: Renamed, typed: string): Edit | Refusal {
-  const name = oneLine(typed).replace(/^`([^`]*)`$/, "$1").normalize("NFC");
+  const name = oneLine(typed)
+    .replace(/^`([^`]*)`$/, "$1")
+    .normalize("NFC");
   const old = oldName(target);
   if (name === old) return { says: `name of ${old}`, text: book.text };
   if (name === "") return { refused: "A name is needed." };
@@ -37,7 +47,9 @@ const oldName = (target: Renamed): string =>
 
 function clashOf(book: Book, target: Renamed, name: string): string | undefined {
   if ("value" in target) {
-    const taken = placedItems(book).some((p) => (p.item.type === "value" || p.item.type === "table") && p.item.name === name);
+    const taken = placedItems(book).some(
+      (p) => (p.item.type === "value" || p.item.type === "table") && p.item.name === name,
+    );
     return taken ? `The book has a ${name} already.` : undefined;
   }
   if ("define" in target) {
@@ -47,7 +59,8 @@ function clashOf(book: Book, target: Renamed, name: string): string | undefined 
   if ("row" in target) return undefined;
   const table = book.tree.tables.find((t) => t.name === target.of);
   const taken =
-    table?.heading?.node.columns.some((c) => c.name === name) || table?.columns.some((c) => c.node.name === name);
+    table?.heading?.node.columns.some((c) => c.name === name) ||
+    table?.columns.some((c) => c.node.name === name);
   return taken ? `${target.of} has a column ${name} already.` : undefined;
 }
 
@@ -61,7 +74,8 @@ export function renamePatches(book: Book, target: Renamed, name: string): Patch[
     definition(statement, table, target, name, put);
     const inCell = statement.node.type === "row";
     const uses = new Uses(target, name, inCell, table, put);
-    for (const { formula, bound } of formulasOf(statement)) uses.walk(formula, new Set(bound), inTable(statement, table));
+    for (const { formula, bound } of formulasOf(statement))
+      uses.walk(formula, new Set(bound), inTable(statement, table));
   }
   return patches;
 }
@@ -92,7 +106,8 @@ function definition(
   }
   if (table?.name !== target.of) return;
   if ("row" in target) return;
-  if ((node.type === "column" || node.type === "foot") && node.name === target.column) put(node.nameSpan, writeName(name));
+  if ((node.type === "column" || node.type === "foot") && node.name === target.column)
+    put(node.nameSpan, writeName(name));
   if (node.type === "heading") {
     const heading = node.columns.find((c) => c.name === target.column);
     if (heading) put(heading.nameSpan, headingName(name));
@@ -184,7 +199,11 @@ class Uses {
       }
       case "where": {
         this.walk(f.of, bound, seen);
-        this.walk(f.condition, bound, tableIn(f.of, this.#target) ? ownTable(this.#target, this.#home) ?? seen : seen);
+        this.walk(
+          f.condition,
+          bound,
+          tableIn(f.of, this.#target) ? (ownTable(this.#target, this.#home) ?? seen) : seen,
+        );
         return;
       }
       default:
@@ -202,7 +221,11 @@ class Uses {
     }
   }
 
-  #part(f: Extract<Formula, { type: "part" }>, bound: ReadonlySet<string>, seen: TableTree | undefined): void {
+  #part(
+    f: Extract<Formula, { type: "part" }>,
+    bound: ReadonlySet<string>,
+    seen: TableTree | undefined,
+  ): void {
     const { of } = f;
     const target = this.#target;
     const rename = () => this.#put(f.partSpan, writePart(this.#name, this.#inCell));
@@ -216,7 +239,8 @@ class Uses {
       if (f.part === wanted) {
         if (isTable(of1)) rename();
         else if ("column" in target && isTable(of2)) rename();
-        else if ("column" in target && seen?.name === target.of && (of1 === "before" || of1 === "foot")) rename();
+        else if ("column" in target && seen?.name === target.of && (of1 === "before" || of1 === "foot"))
+          rename();
       }
     }
     if (of.type === "name" && (of.name === "book" || of.name === "before" || of.name === "foot")) return;
@@ -232,7 +256,9 @@ const hasColumn = (table: TableTree, name: string): boolean =>
 function ownTable(target: Renamed, home: TableTree | undefined): TableTree | undefined {
   if ("value" in target || "define" in target) return home;
   if (home?.name === target.of) return home;
-  return "column" in target ? ({ name: target.of, columns: [{ node: { name: target.column } }] } as unknown as TableTree) : home;
+  return "column" in target
+    ? ({ name: target.of, columns: [{ node: { name: target.column } }] } as unknown as TableTree)
+    : home;
 }
 
 /** Whether a list comes from the table that is renamed in. */

@@ -37,7 +37,8 @@ const patterns: readonly (readonly [TokenType, RegExp])[] = [
   ["operator", /<=|>=|[-+*/^±<>=(),.:[\]−×·÷≤≥≠@]/uy],
 ];
 
-const UNIT = /(?:%(?: ?(?:vol|mas)\b)?|‰|[°º˚]\p{L}+|\p{L}[\p{L}\p{N}_]*(?:[⁰¹²³⁴-⁹]+|\^-?\d+)?)(?:[/*·](?:%|‰|[°º˚]?\p{L}[\p{L}\p{N}_]*)(?:[⁰¹²³⁴-⁹]+|\^-?\d+)?)*/uy;
+const UNIT =
+  /(?:%(?: ?(?:vol|mas)\b)?|‰|[°º˚]\p{L}+|\p{L}[\p{L}\p{N}_]*(?:[⁰¹²³⁴-⁹]+|\^-?\d+)?)(?:[/*·](?:%|‰|[°º˚]?\p{L}[\p{L}\p{N}_]*)(?:[⁰¹²³⁴-⁹]+|\^-?\d+)?)*/uy;
 
 /** The tokens of a formula, one after the other, without holes. */
 export function scan(text: string, from = 0, to = text.length): Token[] {
@@ -45,7 +46,8 @@ export function scan(text: string, from = 0, to = text.length): Token[] {
   let at = from;
   const last = (skip = 0): Token | undefined => {
     let left = skip;
-    for (let i = tokens.length - 1; i >= 0; i--) if (tokens[i]!.type !== "blank" && left-- === 0) return tokens[i];
+    for (let i = tokens.length - 1; i >= 0; i--)
+      if (tokens[i]!.type !== "blank" && left-- === 0) return tokens[i];
     return undefined;
   };
   const image = (t: Token | undefined): string => (t === undefined ? "" : text.slice(t.from, t.to));
@@ -84,7 +86,13 @@ export function scan(text: string, from = 0, to = text.length): Token[] {
       if (image(before) === "." && adjacent) type = "part";
       else if (isWord(word)) type = "word";
       else if (/^\s*\(/.test(text.slice(end, to))) type = "call";
-      else if (CLAUSES.has(word) && before !== undefined && before.type !== "operator" && before.type !== "word") type = "word";
+      else if (
+        CLAUSES.has(word) &&
+        before !== undefined &&
+        before.type !== "operator" &&
+        before.type !== "word"
+      )
+        type = "word";
     }
     tokens.push({ type, from: at, to: end });
     at = end;
@@ -124,7 +132,12 @@ export interface Spot {
   /** A unit is wanted here. */
   readonly unit: boolean;
   /** The innermost call that is open: its name, the place of the argument, its label. */
-  readonly call?: { readonly name: string; readonly argument: number; readonly label?: string; readonly labels: readonly string[] };
+  readonly call?: {
+    readonly name: string;
+    readonly argument: number;
+    readonly label?: string;
+    readonly labels: readonly string[];
+  };
   /** The operator in front, "" at the start. */
   readonly before: string;
   /** A name may stand here. */
@@ -139,7 +152,12 @@ export function spotAt(text: string, caret: number): Spot {
     const brace = braceAround(text, inside, caret);
     if (brace === undefined) return nothing(caret);
     const spot = spotAt(text.slice(brace.from, brace.to), caret - brace.from);
-    return { ...spot, from: spot.from + brace.from, to: spot.to + brace.from, pathFrom: spot.pathFrom + brace.from };
+    return {
+      ...spot,
+      from: spot.from + brace.from,
+      to: spot.to + brace.from,
+      pathFrom: spot.pathFrom + brace.from,
+    };
   }
   if (tokens.some((t) => t.type === "comment" && caret > t.from)) return nothing(caret);
   let index = tokens.findIndex((t) => isWordToken(t) && caret > t.from && caret <= t.to);
@@ -157,7 +175,8 @@ export function spotAt(text: string, caret: number): Spot {
   }
   const before = tokens[i];
   const beforeText = before === undefined ? "" : text.slice(before.from, before.to);
-  const unit = here?.type === "unit" || (here === undefined && before?.type === "number" && path.length === 0);
+  const unit =
+    here?.type === "unit" || (here === undefined && before?.type === "number" && path.length === 0);
   const call = callAround(text, tokens, i);
   const wants =
     path.length > 0 ||
@@ -179,7 +198,12 @@ export function spotAt(text: string, caret: number): Spot {
 }
 
 const isWordToken = (t: Token): boolean =>
-  t.type === "name" || t.type === "call" || t.type === "part" || t.type === "unit" || t.type === "word" || t.type === "number";
+  t.type === "name" ||
+  t.type === "call" ||
+  t.type === "part" ||
+  t.type === "unit" ||
+  t.type === "word" ||
+  t.type === "number";
 
 /** A name without its backticks. */
 const plain = (word: string): string => word.replace(/^`|`$/g, "");

@@ -21,11 +21,10 @@ export const sourceOf = (text: string, statement: Statement): string =>
   text.slice(statement.at, statement.at + statement.length);
 
 /** The line end that a book uses; LF when it has none yet. */
-export const lineEndOf = (text: string): string => (/\r\n|\n/.exec(text)?.[0] ?? "\n");
+export const lineEndOf = (text: string): string => /\r\n|\n/.exec(text)?.[0] ?? "\n";
 
 /** One line of what was typed: line ends and control characters become blanks. */
-// biome-ignore lint/suspicious/noControlCharactersInRegex: these are the characters to take out
-export const oneLine = (typed: string): string => typed.replace(/[\u0000-\u001f\u007f\u2028\u2029]+/g, " ").trim();
+export const oneLine = (typed: string): string => typed.replace(/[\p{Cc}\u2028\u2029]+/gu, " ").trim();
 
 /** Plain words as text in quotes. */
 export const quote = (words: string): string =>
@@ -93,3 +92,10 @@ export function endOfText(source: string, from: number): number {
 /** A cell's words without the escapes of the row, and the other way. */
 export const fromCell = (raw: string): string => raw.replaceAll("\\|", "|");
 export const toCell = (typed: string): string => oneLine(typed).replaceAll("\\|", "|").replaceAll("|", "\\|");
+
+/** The end of the line that holds `at`, the line end not included. */
+export function endOfLine(text: string, at: number): number {
+  const end = text.indexOf("\n", at);
+  if (end === -1) return text.length;
+  return text[end - 1] === "\r" ? end - 1 : end;
+}

@@ -1,4 +1,4 @@
-import { createContext, useContext, useRef, useSyncExternalStore } from "react";
+import { useRef, useSyncExternalStore } from "react";
 
 /** A value that changes only through a pure function of what happened. */
 export interface Store<S, A> {
@@ -40,15 +40,4 @@ export function useStore<S, A, T>(
     return value;
   };
   return useSyncExternalStore(store.subscribe, snapshot, snapshot);
-}
-
-/** A context that refuses to be used outside its provider. */
-export function storeContext<S, A>(name: string) {
-  const context = createContext<Store<S, A> | undefined>(undefined);
-  const useIt = (): Store<S, A> => {
-    const store = useContext(context);
-    if (store === undefined) throw new Error(`${name} is used outside its provider.`);
-    return store;
-  };
-  return [context.Provider, useIt] as const;
 }

@@ -22,6 +22,9 @@ const decimalsOf = (x: number): number => {
 /** The literal of a plain quantity with another number; its unit and its ± stay as they were written. */
 export function literalWith(literal: string, value: number, step: number): string {
   const decimals = Math.min(12, decimalsOf(step));
-  const number = Number(value.toFixed(decimals)).toFixed(decimals).replace(/(\.\d*?)0+$/, "$1").replace(/\.$/, "");
+  const number = Number(value.toFixed(decimals))
+    .toFixed(decimals)
+    .replace(/(\.\d*?)0+$/, "$1")
+    .replace(/\.$/, "");
   return literal.replace(/^\s*[-+−]?\s*\d[\d.]*/u, number === "-0" ? "0" : number);
 }

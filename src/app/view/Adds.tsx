@@ -7,7 +7,6 @@ import { useNotebook } from "./workbench";
 export function Adds() {
   const store = useNotebook();
   return (
-    // biome-ignore lint/a11y/useSemanticElements: a fieldset would bring a border and a legend
     <div className="adds" role="group" aria-label="Add below">
       Add
       {sorts.map(([sort, word]) => (

@@ -6,12 +6,14 @@ interface AmountProps {
   readonly shown: Shown;
   /** The heading says the unit already. */
   readonly bare?: boolean;
+  /** Keeps the place of a ± free, in a column where other cells have one. */
+  readonly spreadPlace?: boolean;
   /** Fade once when the value changes. */
   readonly lively?: boolean;
 }
 
 /** A value as it is printed: number first, then its spread and its unit in quiet ink; a word where there is none. */
-export function Amount({ shown, bare = false, lively = false }: AmountProps) {
+export function Amount({ shown, bare = false, spreadPlace = false, lively = false }: AmountProps) {
   const fresh = useFresh(lively ? shown.text : "");
   if (shown.state === "gap") return <Gap shown={shown} />;
   if (shown.state === "fault") return <Fault shown={shown} />;
@@ -20,7 +22,13 @@ export function Amount({ shown, bare = false, lively = false }: AmountProps) {
   return (
     <span className={className}>
       {shown.number}
-      {shown.spread === undefined ? null : <span className="pm">± {shown.spread}</span>}
+      {shown.spread === undefined ? (
+        spreadPlace ? (
+          <span className="pm" />
+        ) : null
+      ) : (
+        <span className="pm">± {shown.spread}</span>
+      )}
       {bare || shown.unit === "" ? null : <span className="u">{shown.unit}</span>}
     </span>
   );

@@ -13,7 +13,6 @@ export function BarsPicture({ item }: { item: ChartItem }) {
   return (
     <div className="bars" role="img" aria-label={describe(item)}>
       {names.map((name, i) => (
-        // biome-ignore lint/suspicious/noArrayIndexKey: a bar has no other identity
         <div className="row" key={i}>
           <span>{name.name}</span>
           <span>
@@ -36,7 +35,9 @@ export function BarsPicture({ item }: { item: ChartItem }) {
               return (
                 <span className="q" key={series.label} style={{ display: "block" }}>
                   {point === undefined ? "" : short(point.y)}
-                  {point?.spread === undefined ? null : <span className="pm">± {short(point.spread, 2)}</span>}
+                  {point?.spread === undefined ? null : (
+                    <span className="pm">± {short(point.spread, 2)}</span>
+                  )}
                   {series.unit === "" ? null : <span className="u">{series.unit}</span>}
                   {item.series.length > 1 ? <span className="u">{series.label}</span> : null}
                 </span>

@@ -5,12 +5,18 @@ import { elementId, type Placed } from "../state/items";
 import { itemPlace } from "../state/place";
 import { BarsPicture } from "./BarsPicture";
 import { FieldText, Headline } from "./Headline";
+import { Mark } from "./Mark";
 import { PlotPicture } from "./PlotPicture";
 import { useWidth } from "./useWidth";
-import { Mark } from "./Mark";
 
 /** A picture of the book, with its words, and its numbers in a table behind it. */
-export function Chart({ placed: { key, item }, onMark }: { placed: Placed<ChartItem>; onMark?: ((x: number) => void) | undefined }) {
+export function Chart({
+  placed: { key, item },
+  onMark,
+}: {
+  placed: Placed<ChartItem>;
+  onMark?: ((x: number) => void) | undefined;
+}) {
   const headId = `${elementId(key)}-head`;
   const box = useRef<HTMLDivElement>(null);
   const width = useWidth(box);
@@ -19,7 +25,12 @@ export function Chart({ placed: { key, item }, onMark }: { placed: Placed<ChartI
     <section className="part line" aria-labelledby={headId} id={elementId(key)}>
       <span className="in-margin" />
       <figure className="chart">
-        <Headline id={headId} place={itemPlace(key, "title")} label={`title of the chart, ${item.title}`} title={item.title || "A chart"}>
+        <Headline
+          id={headId}
+          place={itemPlace(key, "title")}
+          label={`title of the chart, ${item.title}`}
+          title={item.title || "A chart"}
+        >
           <FieldText place={itemPlace(key, "formula")} label={`chart, ${item.formula}`}>
             <code>{item.formula}</code>
           </FieldText>
@@ -50,7 +61,6 @@ function Numbers({ item }: { item: ChartItem }) {
   return (
     <details className="numbers">
       <summary>The numbers</summary>
-      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls, so the keyboard must reach it */}
       <div tabIndex={0} role="region" aria-label={`the numbers of ${item.title}`}>
         <table>
           <thead>
@@ -65,7 +75,6 @@ function Numbers({ item }: { item: ChartItem }) {
           </thead>
           <tbody>
             {names.map((point, i) => (
-              // biome-ignore lint/suspicious/noArrayIndexKey: a point has no other identity
               <tr key={i}>
                 <th scope="row">{xText(item, point.x, point.name)}</th>
                 {item.series.map((s) => (
@@ -92,6 +101,7 @@ function yText(series: ChartSeries, i: number): string {
 /** Five digits, as the language prints what is approximate; whole parts are never shortened. */
 export const short = (x: number, digits = 5): string => {
   if (!Number.isFinite(x)) return "";
-  const whole = Math.abs(x) >= 10 ** digits ? Math.round(x).toString() : Number(x.toPrecision(digits)).toString();
+  const whole =
+    Math.abs(x) >= 10 ** digits ? Math.round(x).toString() : Number(x.toPrecision(digits)).toString();
   return whole.replace("-", "−");
 };

@@ -1,5 +1,6 @@
 import type { CheckItem } from "../../engine";
 import { elementId, type Placed } from "../state/items";
+import type { FirstNotes } from "../state/notes";
 import { itemPlace } from "../state/place";
 import { FieldText } from "./Headline";
 import { Mark } from "./Mark";
@@ -8,7 +9,17 @@ import { Slips } from "./Slips";
 const stateWords = { met: "met", unmet: "not met", unknown: "not yet known" } as const;
 
 /** Checks of the book: mark in the margin, sentence, state in words, and below by how much it misses. */
-export function Checks({ id, checks, lit }: { id: string; checks: readonly Placed<CheckItem>[]; lit: string | undefined }) {
+export function Checks({
+  id,
+  checks,
+  lit,
+  first,
+}: {
+  id: string;
+  checks: readonly Placed<CheckItem>[];
+  lit: string | undefined;
+  first: FirstNotes;
+}) {
   return (
     <section className="part" aria-label="Checks" id={`${elementId(id)}-checks`}>
       {checks.map(({ key, item }) => (
@@ -27,7 +38,7 @@ export function Checks({ id, checks, lit }: { id: string; checks: readonly Place
               </FieldText>
               {item.says === undefined ? null : <span>{item.says}</span>}
             </span>
-            <Slips notes={item.notes} className="sum" />
+            <Slips notes={first(key)} className="sum" />
           </div>
         </div>
       ))}

@@ -1,16 +1,18 @@
 import { useLayoutEffect, useRef } from "react";
 import type { Book } from "../../engine";
+import { type Foretold, foretold } from "../state/foretell";
 import { whileWriting } from "../state/keys";
 import type { Draft } from "../state/notebook";
 import type { Place } from "../state/place";
-import { type Slot, slotAt } from "../state/slots";
+import type { Slot } from "../state/slot";
+import { slotAt } from "../state/slots";
 import { useStore } from "../state/store";
-import { foretold, type Foretold } from "../state/foretell";
 import { Amount } from "./Amount";
 import { perform } from "./commands";
 import { Inked } from "./Inked";
 import { ItemCommands } from "./ItemCommands";
 import { Offers, useOffers } from "./Offers";
+import { Prose } from "./Prose";
 import { followCaret, leaveField, pressOf } from "./WritingPlace";
 import { useNotebook } from "./workbench";
 
@@ -23,7 +25,12 @@ export function FormulaLine({ book }: { book: Book }) {
   useLineHeight(box);
   const slot = here === undefined ? undefined : slotAt(book, here);
   return (
-    <section ref={box} className="writing-line" aria-label="Formula line" data-writing={draft === undefined ? undefined : true}>
+    <section
+      ref={box}
+      className="writing-line"
+      aria-label="Formula line"
+      data-writing={draft === undefined ? undefined : true}
+    >
       <div data-line>
         <div className="where">
           {slot === undefined ? "nothing chosen" : slot.of} {slot === undefined ? null : <b>{slot.what}</b>}
@@ -36,7 +43,11 @@ export function FormulaLine({ book }: { book: Book }) {
           <LineField slot={slot} here={here} draft={draft} />
         )}
         <div className="tells">
-          {draft === undefined ? <ItemCommands book={book} here={here} /> : <Tells book={book} draft={draft} />}
+          {draft === undefined ? (
+            <ItemCommands book={book} here={here} />
+          ) : (
+            <Tells book={book} draft={draft} />
+          )}
         </div>
       </div>
     </section>
@@ -80,7 +91,9 @@ function LineField({ slot, here, draft }: { slot: Slot; here: Place; draft: Draf
         autoComplete="off"
         spellCheck={false}
         enterKeyHint="done"
-        onFocus={(event) => store.send({ type: "write", caret: event.currentTarget.selectionStart, via: "line" })}
+        onFocus={(event) =>
+          store.send({ type: "write", caret: event.currentTarget.selectionStart, via: "line" })
+        }
         onBlur={(event) => leaveField(store, event.relatedTarget, "line")}
         onChange={(event) =>
           store.send({
@@ -114,7 +127,11 @@ function Tells({ book, draft }: { book: Book; draft: Draft }) {
   return (
     <>
       <span id="foretell">
-        <ForetoldWords is={foretold(book, draft)} refused={draft.refused} />
+        {draft.ask === undefined ? (
+          <ForetoldWords is={foretold(book, draft)} refused={draft.refused} />
+        ) : (
+          "Which number is meant?"
+        )}
       </span>
       <span className="keys">
         <span className="key">Enter</span> keep &ensp;<span className="key">Esc</span> leave as it was
@@ -124,9 +141,19 @@ function Tells({ book, draft }: { book: Book; draft: Draft }) {
 }
 
 function ForetoldWords({ is, refused }: { is: Foretold; refused: string | undefined }) {
-  if (refused !== undefined) return <b className="fault-ink">{refused}</b>;
+  if (refused !== undefined)
+    return (
+      <b className="fault-ink">
+        <Prose text={refused} />
+      </b>
+    );
   if (is.type === "nothing") return null;
-  if (is.type === "trouble") return <span className="gap-ink">{is.says}</span>;
+  if (is.type === "trouble")
+    return (
+      <span className="gap-ink">
+        <Prose text={is.says} />
+      </span>
+    );
   return (
     <>
       becomes{" "}
@@ -163,4 +190,3 @@ function useLineHeight(box: React.RefObject<HTMLElement | null>): void {
     };
   }, [box]);
 }
-

@@ -1,8 +1,8 @@
 import { useDeferredValue, useId, useMemo, useState } from "react";
 import type { Declaration, Parameter } from "../../vocabulary";
 import { vocabulary } from "../../vocabulary";
-import { matching, signatureOf } from "../state/glossary";
-import { kindsOf } from "../state/glossary";
+import { kindsOf, matching, signatureOf } from "../state/glossary";
+import { Prose, sentence } from "./Prose";
 import { SideSheet } from "./SideSheet";
 import { useNotebook } from "./workbench";
 
@@ -50,7 +50,7 @@ export function FunctionHelp({ is, open = false }: { is: Declaration; open?: boo
       <summary>
         <code>{signatureOf(is)}</code>
         <br />
-        {is.says}
+        <Prose text={is.says} />
       </summary>
       <dl>
         {is.parameters.map((p) => (
@@ -64,19 +64,29 @@ export function FunctionHelp({ is, open = false }: { is: Declaration; open?: boo
             {parts.map((r) => (
               <div key={r.name} style={{ display: "contents" }}>
                 <dt>.{r.name}</dt>
-                <dd>{r.says}</dd>
+                <dd>
+                  <Prose text={r.says} />
+                </dd>
               </div>
             ))}
           </dl>
         </>
       )}
-      <p className="source">{is.equation}</p>
-      <p className="source ask">{is.source}</p>
-      <p className="source">Holds: {is.range}</p>
-      {is.trust === undefined ? null : <p className="source">{is.trust}</p>}
+      <p className="source equation">{is.equation}</p>
+      <p className="source ask">
+        <Prose text={sentence(is.source)} />
+      </p>
+      <p className="source">
+        Holds for <Prose text={is.range} />.
+      </p>
+      {is.trust === undefined ? null : (
+        <p className="source">
+          <Prose text={sentence(is.trust)} />
+        </p>
+      )}
       {(is.cautions ?? []).map((caution) => (
         <p className="slip gap" key={caution}>
-          {caution}
+          <Prose text={caution} />
         </p>
       ))}
       {is.examples.map((example) => (
@@ -94,7 +104,7 @@ function ParameterHelp({ is }: { is: Parameter }) {
     <>
       <dt>{is.name}</dt>
       <dd>
-        {is.says}
+        <Prose text={is.says} />
         {kinds === "" ? null : <span className="ask"> {kinds}</span>}
         {is.otherwise === undefined ? null : <span className="ask"> Without it {is.otherwise}.</span>}
       </dd>

@@ -17,10 +17,19 @@ interface HeadingRowsProps {
 }
 
 /** Two rows of headings: the names with their units, and under each how its cells come about. */
-export function HeadingRows({ id, item, bare, column, extent, active, lit }: HeadingRowsProps) {
+export function HeadingRows({
+  id,
+  item,
+  bare,
+  row: standing,
+  column,
+  extent,
+  active,
+  lit,
+}: HeadingRowsProps) {
   const cellClass = (row: number, c: number): string =>
     [
-      active === row && column === c ? "active" : "",
+      standing !== undefined && active === row && column === c ? "active" : "",
       extent !== undefined && holds(extent, row, c) ? "chosen" : "",
       lit?.table === id && lit.column === c && lit.row === undefined ? "lit" : "",
       item.columns[c]!.holds === "text" && c > 0 ? "as-text" : "",
@@ -41,7 +50,7 @@ export function HeadingRows({ id, item, bare, column, extent, active, lit }: Hea
           );
           return (
             <th
-              key={about.name}
+              key={c}
               scope="col"
               className={cellClass(NAMES_ROW, c)}
               aria-colindex={c + 1}
@@ -78,10 +87,12 @@ export function HeadingRows({ id, item, bare, column, extent, active, lit }: Hea
               {breakable(about.formula ?? "")}
             </code>
           );
-          const label = about.typed ? `${about.name}: typed` : `${about.name}, formula: ${about.formula ?? ""}`;
+          const label = about.typed
+            ? `${about.name}: typed`
+            : `${about.name}, formula: ${about.formula ?? ""}`;
           return (
             <td
-              key={about.name}
+              key={c}
               className={cellClass(FORMULAS_ROW, c)}
               aria-colindex={c + 1}
               aria-selected={isActive}
@@ -89,7 +100,12 @@ export function HeadingRows({ id, item, bare, column, extent, active, lit }: Hea
               data-cell={`${FORMULAS_ROW},${c}`}
             >
               {isActive ? (
-                <WritingPlace place={cellPlace(id, FORMULAS_ROW, c)} label={label} readOnly={about.typed} fromRight={c > 0}>
+                <WritingPlace
+                  place={cellPlace(id, FORMULAS_ROW, c)}
+                  label={label}
+                  readOnly={about.typed}
+                  fromRight={c > 0}
+                >
                   {content ?? <span className="unseen">{label}</span>}
                 </WritingPlace>
               ) : (
@@ -106,7 +122,6 @@ export function HeadingRows({ id, item, bare, column, extent, active, lit }: Hea
 /** A formula that may break behind an opening bracket and a comma, where a reader would break it. */
 export function breakable(formula: string) {
   return formula.split(/(?<=[(,])/).map((piece, i) => (
-    // biome-ignore lint/suspicious/noArrayIndexKey: pieces of one text, never reordered
     <span key={i}>
       {piece}
       <wbr />

@@ -14,11 +14,17 @@ interface FieldTextProps {
 }
 
 /** Words of an item that can be written: the first touch chooses, the second opens. */
-export function FieldText({ place, label, className = "", fromRight = false, stop = true, children }: FieldTextProps) {
+export function FieldText({
+  place,
+  label,
+  className = "",
+  fromRight = false,
+  stop = true,
+  children,
+}: FieldTextProps) {
   const store = useNotebook();
   const wasHere = useRef(false);
   return (
-    // biome-ignore lint/a11y/noStaticElementInteractions lint/a11y/useKeyWithClickEvents: the text field inside takes the keys
     <span
       className={className}
       onPointerDown={() => {

@@ -1,7 +1,7 @@
 import { inksOf } from "../state/inks";
 import type { Place } from "../state/place";
-import { slotAt } from "../state/slots";
 import { spotAt } from "../state/scan";
+import { slotAt } from "../state/slots";
 import { useStore } from "../state/store";
 import { useNotebook } from "./workbench";
 
@@ -11,7 +11,10 @@ export function Inked({ text, place, caret }: { text: string; place: Place; care
   const language = useStore(store, (s) => slotAt(s.book, place)?.language ?? "words");
   const inks = inksOf(text, language);
   const spot =
-    caret === undefined || language === "words" || language === "name" || (language === "cell" && !/^\s*=/.test(text))
+    caret === undefined ||
+    language === "words" ||
+    language === "name" ||
+    (language === "cell" && !/^\s*=/.test(text))
       ? undefined
       : spotAt(text, caret);
   const here = spot !== undefined && !spot.unit && spot.pathFrom < spot.to ? spot : undefined;

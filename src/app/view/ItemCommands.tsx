@@ -1,10 +1,10 @@
 import type { Book, Item } from "../../engine";
 import { itemAt } from "../state/items";
-import { type Field, itemPlace, type Place } from "../state/place";
 import { pathOfPlace } from "../state/paths";
-import { addItem, removeItem, moveItem, type Sort } from "../state/structure";
+import { type Field, itemPlace, type Place } from "../state/place";
+import { addItem, moveItem, removeItem, type Sort } from "../state/structure";
 import { apply } from "./commands";
-import { Drawer } from "./Strip";
+import { Drawer } from "./Drawer";
 import { openPlace } from "./WritingPlace";
 import { useNotebook } from "./workbench";
 
@@ -14,9 +14,7 @@ const extras: Readonly<Partial<Record<Item["type"], readonly (readonly [Field, s
     ["remark", "Remark"],
     ["range", "Range to try"],
   ],
-  define: [
-    ["statement", "As written"],
-  ],
+  define: [["statement", "As written"]],
   table: [["name", "Rename"]],
   check: [["text", "Sentence"]],
   chart: [["formula", "What it shows"]],
@@ -51,22 +49,28 @@ export function ItemCommands({ book, here }: { book: Book; here: Place | undefin
           Why
         </button>
       )}
-      {here.in === "cell" ? null : (
-        <>
-          {(extras[placed.item.type] ?? [])
+      {here.in === "cell"
+        ? null
+        : (extras[placed.item.type] ?? [])
             .filter(([field]) => here.field !== field)
             .map(([field, word]) => (
               <button type="button" className="act" key={field} onClick={() => open(field)}>
                 {word}
               </button>
             ))}
-        </>
-      )}
       <Drawer word={here.in === "cell" ? "Table" : "More"} up>
-        <button type="button" className="act" onClick={() => apply(store, moveItem(store.get().book, here.key, "up"))}>
+        <button
+          type="button"
+          className="act"
+          onClick={() => apply(store, moveItem(store.get().book, here.key, "up"))}
+        >
           Move up <small>Alt ↑</small>
         </button>
-        <button type="button" className="act" onClick={() => apply(store, moveItem(store.get().book, here.key, "down"))}>
+        <button
+          type="button"
+          className="act"
+          onClick={() => apply(store, moveItem(store.get().book, here.key, "down"))}
+        >
           Move down <small>Alt ↓</small>
         </button>
         {here.in === "cell" ? (
@@ -78,7 +82,11 @@ export function ItemCommands({ book, here }: { book: Book; here: Place | undefin
             Show as written
           </button>
         )}
-        <button type="button" className="act" onClick={() => apply(store, removeItem(store.get().book, here.key))}>
+        <button
+          type="button"
+          className="act"
+          onClick={() => apply(store, removeItem(store.get().book, here.key))}
+        >
           {here.in === "cell" ? "Remove the table" : "Remove"}
         </button>
         <hr />

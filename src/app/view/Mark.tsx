@@ -2,7 +2,16 @@ import type { ReactNode } from "react";
 import type { Origin, Shown, State } from "../../engine";
 
 /** The marks: a shape each for how a value came to be, what state it is in, and whether a check is met. */
-export type MarkName = "typed" | "computed" | "found" | "gap" | "fault" | "met" | "unmet" | "unknown" | "care";
+export type MarkName =
+  | "typed"
+  | "computed"
+  | "found"
+  | "gap"
+  | "fault"
+  | "met"
+  | "unmet"
+  | "unknown"
+  | "care";
 
 const shapes: Readonly<Record<MarkName, ReactNode>> = {
   typed: <path d="M1 10.6h10M4 7.4 9.4 2" />,

@@ -1,12 +1,12 @@
 import { useEffect } from "react";
+import { elementId, outline, placedItems } from "../state/items";
 import { anywhere } from "../state/keys";
-import { outline } from "../state/items";
-import { elementId, placedItems } from "../state/items";
 import { useStore } from "../state/store";
 import { Adds } from "./Adds";
 import { FormulaLine } from "./FormulaLine";
 import { Functions } from "./Functions";
 import { Mark } from "./Mark";
+import { type Notice, NoticeSlip } from "./NoticeSlip";
 import { Page } from "./Page";
 import { PastePreview } from "./PastePreview";
 import { PrintCard } from "./PrintCard";
@@ -16,7 +16,6 @@ import { TextPane } from "./TextPane";
 import { Why } from "./Why";
 import { pressOf } from "./WritingPlace";
 import { useNotebook } from "./workbench";
-import { type Notice, NoticeSlip } from "./NoticeSlip";
 
 interface NotebookViewProps extends StripProps {
   readonly notices: readonly Notice[];
@@ -40,7 +39,7 @@ export function NotebookView(props: NotebookViewProps) {
       const command = anywhere(pressOf({ ...native(event) }));
       if (command.do === "save") {
         event.preventDefault();
-        if (store.get().draft !== undefined) store.send({ type: "keep", then: "stay" });
+        if (store.get().draft !== undefined) store.send({ type: "keep", next: "stay" });
         onSave();
         return;
       }
@@ -68,8 +67,7 @@ export function NotebookView(props: NotebookViewProps) {
             <h1>Untitled</h1>
           </header>
         )}
-        <Tally />
-        <Page book={book} onPrint={onPrintCard} />
+        <Page book={book} onPrint={onPrintCard} tally={<Tally />} />
         <Adds />
       </main>
       {side === "why" ? <Why book={book} /> : null}
@@ -97,7 +95,11 @@ function Tally() {
   };
   const entries = [
     { mark: "fault" as const, count: faults, words: faults === 1 ? "1 fault" : `${faults} faults` },
-    { mark: "unmet" as const, count: unmet, words: unmet === 1 ? "1 check not met" : `${unmet} checks not met` },
+    {
+      mark: "unmet" as const,
+      count: unmet,
+      words: unmet === 1 ? "1 check not met" : `${unmet} checks not met`,
+    },
     { mark: "gap" as const, count: gaps, words: gaps === 1 ? "1 gap" : `${gaps} gaps` },
   ].filter((e) => e.count > 0);
   if (entries.length === 0) return null;
@@ -117,8 +119,7 @@ function Tally() {
 }
 
 const inOwnField = (target: EventTarget | null): boolean =>
-  target instanceof HTMLElement &&
-  target.closest("input[type=search], .text-sheet textarea") !== null;
+  target instanceof HTMLElement && target.closest("input[type=search], .text-sheet textarea") !== null;
 
 /** A browser's key event in the shape that the key table reads. */
 const native = (event: KeyboardEvent) =>

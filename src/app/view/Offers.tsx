@@ -37,7 +37,8 @@ export function useOffers(draft: Draft | undefined): OfferList {
     () => (draft === undefined ? nothing : completionFor(book, draft)),
     [book, text, caret, draft?.place],
   );
-  const asIs: Reading | undefined = ask === undefined ? undefined : { text: text ?? "", says: "as it is typed" };
+  const asIs: Reading | undefined =
+    ask === undefined ? undefined : { text: text ?? "", says: "as it is typed" };
   const list: readonly (Offer | Reading)[] =
     ask === undefined ? (shut === sign ? [] : completion.offers) : [...ask, asIs!];
   const first = ask !== undefined || offersItself(list[0], draft) ? 0 : -1;
@@ -54,7 +55,7 @@ export function useOffers(draft: Draft | undefined): OfferList {
       const offer = list[index];
       if (offer === undefined || draft === undefined) return;
       if (isReading(offer)) {
-        store.send({ type: "keep", then: "down", text: offer.text, asIs: true });
+        store.send({ type: "keep", next: "down", text: offer.text, asIs: true });
         return;
       }
       const next = taken(draft, offer);
@@ -66,9 +67,15 @@ export function useOffers(draft: Draft | undefined): OfferList {
 
 /** A name that has been begun offers itself when it fits; a whole word typed out does not need to be taken. */
 function offersItself(offer: Offer | Reading | undefined, draft: Draft | undefined): boolean {
-  if (offer === undefined || draft === undefined || isReading(offer) || offer.misfit !== undefined) return false;
+  if (offer === undefined || draft === undefined || isReading(offer) || offer.misfit !== undefined)
+    return false;
   const typed = draft.text.slice(offer.from, draft.caret);
-  return typed !== "" && offer.insert.toLowerCase().startsWith(typed.toLowerCase()) && offer.insert !== typed && draft.caret === offer.to;
+  return (
+    typed !== "" &&
+    offer.insert.toLowerCase().startsWith(typed.toLowerCase()) &&
+    offer.insert !== typed &&
+    draft.caret === offer.to
+  );
 }
 
 interface OffersProps {
@@ -91,7 +98,10 @@ export function Offers({ offers, draft, anchor, above = false }: OffersProps) {
       const r = field.getBoundingClientRect();
       const height = element.offsetHeight;
       const over = above || r.bottom + height + 8 > innerHeight;
-      element.style.setProperty("--x", `${Math.max(4, Math.min(r.left, innerWidth - element.offsetWidth - 4))}px`);
+      element.style.setProperty(
+        "--x",
+        `${Math.max(4, Math.min(r.left, innerWidth - element.offsetWidth - 4))}px`,
+      );
       element.style.setProperty("--y", `${over ? Math.max(4, r.top - height - 8) : r.bottom + 7}px`);
     };
     put();
@@ -99,17 +109,18 @@ export function Offers({ offers, draft, anchor, above = false }: OffersProps) {
     return () => removeEventListener("scroll", put, { capture: true });
   });
   useEffect(() => {
-    box.current?.querySelector('[aria-selected="true"]')?.scrollIntoView({ block: "nearest" });
+    if (chosen >= 0) box.current?.querySelector(`#offer-${chosen}`)?.scrollIntoView({ block: "nearest" });
   }, [chosen]);
   if (list.length === 0 && hint === undefined && draft.refused === undefined) return null;
   return (
-    // biome-ignore lint/a11y/noStaticElementInteractions: only keeps the field's focus while a choice is touched
     <div className="offers" ref={box} onMouseDown={(event) => event.preventDefault()}>
       {list.length === 0 ? null : (
-        <ul id="offers" role="listbox" aria-label={draft.ask === undefined ? "What can stand here" : "Which number is meant?"}>
+        <ul
+          id="offers"
+          role="listbox"
+          aria-label={draft.ask === undefined ? "What can stand here" : "Which number is meant?"}
+        >
           {list.map((offer, i) => (
-            // biome-ignore lint/a11y/useKeyWithClickEvents: the field has the keys
-            // biome-ignore lint/a11y/useFocusableInteractive: chosen through aria-activedescendant
             <li
               key={isReading(offer) ? offer.text + offer.says : offer.label + offer.from}
               id={`offer-${i}`}
@@ -155,7 +166,9 @@ function NameOffer({ is }: { is: Offer }) {
       {is.mark === undefined ? <span /> : <Mark name={is.mark} />}
       <code>{is.label}</code>
       {is.shown === undefined ? <span /> : <Amount shown={is.shown} />}
-      {is.misfit === undefined && is.says === undefined ? null : <span className="says">{is.misfit || is.says}</span>}
+      {is.misfit === undefined && is.says === undefined ? null : (
+        <span className="says">{is.misfit || is.says}</span>
+      )}
     </>
   );
 }

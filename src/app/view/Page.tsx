@@ -1,46 +1,59 @@
-import { useMemo } from "react";
+import { type ReactNode, useMemo } from "react";
 import type { Book } from "../../engine";
-import { elementId, type Group, groupsOf, type Placed } from "../state/items";
 import { commentAbove } from "../state/comments";
+import { elementId, type Group, groupsOf, type Placed } from "../state/items";
 import { type Lit, litBy } from "../state/lit";
+import { messagesOf } from "../state/messages";
+import { type FirstNotes, firstNotes } from "../state/notes";
 import { itemPlace } from "../state/place";
 import { useStore } from "../state/store";
 import { Chart } from "./Chart";
 import { Checks } from "./Checks";
+import { draggedMark } from "./dragging";
 import { FieldText } from "./Headline";
 import { Mark } from "./Mark";
-import { messagesOf } from "../state/messages";
 import { MessageSlip } from "./Slips";
 import { Steps } from "./Steps";
 import { Table } from "./Table";
 import { Defined, TypedValue, Value } from "./Value";
 import { useNotebook } from "./workbench";
-import { draggedMark } from "./dragging";
 
 /** The book, in the order of its text. */
-export function Page({ book, onPrint }: { book: Book; onPrint: () => void }) {
+export function Page({ book, onPrint, tally }: { book: Book; onPrint: () => void; tally: ReactNode }) {
   const store = useNotebook();
   const draft = useStore(store, (s) => s.draft);
   const lit = useMemo(() => (draft === undefined ? undefined : litBy(book, draft)), [book, draft]);
   const groups = groupsOf(book);
   const lastSteps = groups.findLast((g) => g.type === "steps")?.key;
+  const head = groups.findIndex((g) => g.type !== "one" || !isHead(g.placed.item.type));
+  const body = head === -1 ? groups.length : head;
+  const first = firstNotes(book);
+  const view = (group: Group) => (
+    <GroupView
+      key={group.key}
+      book={book}
+      group={group}
+      lit={lit}
+      first={first}
+      last={group.key === lastSteps}
+      onPrint={onPrint}
+    />
+  );
   return (
     <>
-      {groups.map((group) => (
-        <GroupView
-          key={group.key}
-          book={book}
-          group={group}
-          lit={lit}
-          last={group.key === lastSteps}
-          onPrint={onPrint}
-        />
-      ))}
+      {groups.slice(0, body).map(view)}
+      {tally}
+      {groups.slice(body).map(view)}
     </>
   );
 }
 
+/** The title and the words under it; the tally stands below them. */
+const isHead = (type: string): boolean => type === "language" || type === "book" || type === "about";
+
 interface GroupViewProps {
+  /** Notes that each item is the first on the page to carry; those that follow from elsewhere are told by *why*. */
+  readonly first: FirstNotes;
   readonly book: Book;
   readonly group: Group;
   readonly lit: Lit | undefined;
@@ -48,10 +61,24 @@ interface GroupViewProps {
   readonly onPrint: () => void;
 }
 
-function GroupView({ book, group, lit, last, onPrint }: GroupViewProps) {
-  const first = group.type === "one" ? group.placed : group.type === "pairs" ? group.values[0]! : group.type === "checks" ? group.checks[0]! : group.steps[0]!;
+function GroupView({ book, group, lit, first: notes, last, onPrint }: GroupViewProps) {
+  const first =
+    group.type === "one"
+      ? group.placed
+      : group.type === "pairs"
+        ? group.values[0]!
+        : group.type === "checks"
+          ? group.checks[0]!
+          : group.steps[0]!;
   const comment = commentAbove(book, first.item.statement);
-  const members: readonly Placed[] = group.type === "one" ? [group.placed] : group.type === "pairs" ? group.values : group.type === "checks" ? group.checks : group.steps;
+  const members: readonly Placed[] =
+    group.type === "one"
+      ? [group.placed]
+      : group.type === "pairs"
+        ? group.values
+        : group.type === "checks"
+          ? group.checks
+          : group.steps;
   const messages = members.flatMap((m) => messagesOf(book, m.item));
   return (
     <>
@@ -61,7 +88,7 @@ function GroupView({ book, group, lit, last, onPrint }: GroupViewProps) {
           <p className="prose">{comment}</p>
         </div>
       )}
-      <Matter book={book} group={group} lit={lit} last={last} onPrint={onPrint} />
+      <Matter book={book} group={group} lit={lit} first={notes} last={last} onPrint={onPrint} />
       {messages.length === 0 ? null : (
         <div className="line">
           <span className="in-margin" />
@@ -76,26 +103,42 @@ function GroupView({ book, group, lit, last, onPrint }: GroupViewProps) {
   );
 }
 
-function Matter({ book, group, lit, last, onPrint }: GroupViewProps) {
+function Matter({ book, group, lit, first, last, onPrint }: GroupViewProps) {
   if (group.type === "pairs") {
     return (
       <div className="line">
         <span className="in-margin" />
         <div className="pairs">
           {group.values.map((placed) => (
-            <TypedValue key={placed.key} placed={placed} lit={lit?.item === placed.key} />
+            <TypedValue
+              key={placed.key}
+              placed={placed}
+              lit={lit?.item === placed.key}
+              notes={first(placed.key)}
+            />
           ))}
         </div>
       </div>
     );
   }
-  if (group.type === "checks") return <Checks id={group.key} checks={group.checks} lit={lit?.item} />;
+  if (group.type === "checks")
+    return <Checks id={group.key} checks={group.checks} lit={lit?.item} first={first} />;
   if (group.type === "steps")
     return <Steps book={book} id={group.key} steps={group.steps} last={last} onPrint={onPrint} />;
-  return <One book={book} placed={group.placed} lit={lit} />;
+  return <One book={book} placed={group.placed} lit={lit} first={first} />;
 }
 
-function One({ book, placed, lit }: { book: Book; placed: Placed; lit: Lit | undefined }) {
+function One({
+  book,
+  placed,
+  lit,
+  first,
+}: {
+  book: Book;
+  placed: Placed;
+  lit: Lit | undefined;
+  first: FirstNotes;
+}) {
   const store = useNotebook();
   const { key, item } = placed;
   switch (item.type) {
@@ -132,7 +175,7 @@ function One({ book, placed, lit }: { book: Book; placed: Placed; lit: Lit | und
         </div>
       );
     case "value":
-      return <Value placed={{ key, item }} lit={lit?.item === key} />;
+      return <Value placed={{ key, item }} lit={lit?.item === key} notes={first(key)} />;
     case "define":
       return <Defined placed={{ key, item }} />;
     case "table":

@@ -47,12 +47,15 @@ export function PastePreview({ question, book }: { question: PasteQuestion; book
       <h2 id="h-paste">Paste {rows.length === 1 ? "a row" : `${rows.length} rows`}</h2>
       {trouble.columnsOver > 0 ? (
         <p>
-          {trouble.columnsOver === 1 ? "One column has" : `${trouble.columnsOver} columns have`} no place in this table
-          and will be left out. Add columns first to keep them.
+          {trouble.columnsOver === 1 ? "One column has" : `${trouble.columnsOver} columns have`} no place in
+          this table and will be left out. Add columns first to keep them.
         </p>
       ) : null}
       {trouble.computed > 0 ? (
-        <p>{trouble.computed === 1 ? "One column is" : `${trouble.computed} columns are`} computed and will stay so.</p>
+        <p>
+          {trouble.computed === 1 ? "One column is" : `${trouble.computed} columns are`} computed and will
+          stay so.
+        </p>
       ) : null}
       {commas ? (
         <fieldset>
@@ -74,10 +77,8 @@ export function PastePreview({ question, book }: { question: PasteQuestion; book
         <table className="grid">
           <tbody>
             {read.slice(0, SHOWN).map((row, r) => (
-              // biome-ignore lint/suspicious/noArrayIndexKey: a preview is never reordered
               <tr key={r}>
                 {row.map((word, c) => (
-                  // biome-ignore lint/suspicious/noArrayIndexKey: a preview is never reordered
                   <td key={c} className={table.columns[place.column + c]?.typed ? undefined : "left-out"}>
                     {word}
                   </td>

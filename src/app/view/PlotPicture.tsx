@@ -1,6 +1,6 @@
 import { type PointerEvent, useRef } from "react";
 import type { ChartItem, ChartSeries } from "../../engine";
-import { along, type Axis, axisFor, axisWithin, dayText, tickText } from "../state/axis";
+import { type Axis, along, axisFor, axisWithin, dayText, tickText } from "../state/axis";
 import { short } from "./Chart";
 
 const HEIGHT = 286;
@@ -35,7 +35,11 @@ export function PlotPicture({
       : item.xHolds === "dates"
         ? axisWithin(Math.min(...xs) - 1, Math.max(...xs) + 1, narrow ? 2 : 5)
         : axisFor(xs, narrow ? 3 : 6);
-  const y = axisFor(ys, 5, item.style === "curve" && Math.min(...ys) >= 0 && Math.min(...ys) < Math.max(...ys) / 2);
+  const y = axisFor(
+    ys,
+    5,
+    item.style === "curve" && Math.min(...ys) >= 0 && Math.min(...ys) < Math.max(...ys) / 2,
+  );
   const px = (value: number) => along(x, value, LEFT, right);
   const py = (value: number) => along(y, value, bottom, TOP);
   const at = (series: ChartSeries, i: number) => (names ? i : series.points[i]!.x);
@@ -81,7 +85,9 @@ export function PlotPicture({
         <Series key={series.label} item={item} series={series} nth={s} px={px} py={py} at={at} />
       ))}
       {narrow ? null : <EndLabels item={item} px={px} py={py} at={at} right={right} />}
-      {item.mark === undefined ? null : <Operating item={item} px={px} py={py} bottom={bottom} right={right} />}
+      {item.mark === undefined ? null : (
+        <Operating item={item} px={px} py={py} bottom={bottom} right={right} />
+      )}
     </svg>
   );
 }
@@ -111,7 +117,10 @@ function XTicks({
   const every = Math.max(1, Math.ceil((points.length * 70) / Math.max(1, right - LEFT)));
   const ticks = names
     ? points.map((p, i) => ({ value: i, text: i % every === 0 ? p.name : "" }))
-    : x.ticks.map((value) => ({ value, text: item.xHolds === "dates" ? dayText(value) : tickText(x, value) }));
+    : x.ticks.map((value) => ({
+        value,
+        text: item.xHolds === "dates" ? dayText(value) : tickText(x, value),
+      }));
   const last = ticks.length - 1;
   return (
     <>
@@ -151,7 +160,6 @@ function Series({
             const cx = px(at(series, i));
             const cy = py(p.y);
             return (
-              // biome-ignore lint/suspicious/noArrayIndexKey: a point has no other identity
               <g key={i}>
                 {p.spread === undefined ? null : (
                   <path
@@ -199,7 +207,11 @@ function EndLabels({
 }: Placing & { right: number; at: (s: ChartSeries, i: number) => number }) {
   if (item.series.length < 2 && item.style !== "curve") return null;
   const ends = item.series
-    .map((series, nth) => ({ series, nth, y: py(series.points.findLast((p) => Number.isFinite(p.y))?.y ?? 0) }))
+    .map((series, nth) => ({
+      series,
+      nth,
+      y: py(series.points.findLast((p) => Number.isFinite(p.y))?.y ?? 0),
+    }))
     .sort((a, b) => a.y - b.y);
   let lowest = Number.NEGATIVE_INFINITY;
   return (

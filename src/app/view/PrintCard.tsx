@@ -57,10 +57,7 @@ function PaperStep({ step }: { step: CardStep }) {
     <li value={step.number}>
       <span className="count">{step.number}</span>
       <div>
-        {step.pieces.map((piece, i) =>
-          // biome-ignore lint/suspicious/noArrayIndexKey: pieces of one sentence, never reordered
-          typeof piece === "string" ? piece : <Amount key={i} is={piece} />,
-        )}
+        {step.pieces.map((piece, i) => (typeof piece === "string" ? piece : <Amount key={i} is={piece} />))}
         <div className="readings">
           {step.wait === undefined ? null : (
             <span>

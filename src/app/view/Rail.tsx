@@ -66,7 +66,8 @@ function useReadingPlace(graduations: readonly Graduation[]): string | undefined
       const atEnd = innerHeight + scrollY >= document.documentElement.scrollHeight - 4;
       for (const g of graduations) {
         const element = document.getElementById(elementId(g.key));
-        if (element && element.getBoundingClientRect().top <= (atEnd ? innerHeight * 0.8 : level)) found = g.key;
+        if (element && element.getBoundingClientRect().top <= (atEnd ? innerHeight * 0.8 : level))
+          found = g.key;
       }
       setPlace(found);
     };

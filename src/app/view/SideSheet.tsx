@@ -18,7 +18,12 @@ export function SideSheet({ label, title, className = "", onClose, children, doo
         <h2>{title}</h2>
         <span className="doors">
           {doors}
-          <button type="button" className="act fold" aria-expanded={!folded} onClick={() => setFolded(!folded)}>
+          <button
+            type="button"
+            className="act fold"
+            aria-expanded={!folded}
+            onClick={() => setFolded(!folded)}
+          >
             {folded ? "Unfold" : "Fold"}
           </button>
           <button type="button" className="act" onClick={onClose}>

@@ -13,7 +13,11 @@ export function Slider({ id, item }: { id: string; item: ValueItem }) {
     const state = store.get();
     const edit = slotAt(state.book, itemPlace(id, "formula"))?.write(text);
     if (edit !== undefined && !("refused" in edit))
-      store.send({ type: "edit", edit: { ...edit, says: `${item.name}, tried ${text}` }, thread: `try ${id}` });
+      store.send({
+        type: "edit",
+        edit: { ...edit, says: `${item.name}, tried ${text}` },
+        thread: `try ${id}`,
+      });
   };
   if (trial.type === "choices") {
     return (
@@ -35,7 +39,8 @@ export function Slider({ id, item }: { id: string; item: ValueItem }) {
   const { from, to, unit } = trial;
   const now = Number(item.shown.number);
   const step = detent(trial);
-  const put = (value: number) => write(literalWith(item.formula, Math.min(Math.max(value, Math.min(from, to)), Math.max(from, to)), step));
+  const put = (value: number) =>
+    write(literalWith(item.formula, Math.min(Math.max(value, Math.min(from, to)), Math.max(from, to)), step));
   return (
     <div className="try whole">
       <span>try</span>

@@ -2,6 +2,7 @@ import type { Fix } from "../../../grammar";
 import type { Message, Shown } from "../../engine";
 import { patched } from "../state/source";
 import { Mark } from "./Mark";
+import { Prose } from "./Prose";
 import { useNotebook } from "./workbench";
 
 interface Remark {
@@ -27,14 +28,16 @@ export function Slips({
         <div className="slip fault" role="note">
           <Mark name="fault" />
           <p>
-            {shown.message} {shown.help}
+            <Prose text={shown.message} /> <Prose text={shown.help} />
           </p>
         </div>
       ) : null}
       {notes.map((note) => (
         <div className={note.caution ? "slip gap" : "slip"} role="note" key={note.text}>
           <Mark name={note.caution ? "care" : "unknown"} />
-          <p>{note.text}</p>
+          <p>
+            <Prose text={note.text} />
+          </p>
         </div>
       ))}
     </div>
@@ -48,7 +51,7 @@ export function MessageSlip({ message, where }: { message: Message; where?: stri
       <Mark name={message.severity === "fault" ? "fault" : "unknown"} />
       <p>
         {where === undefined ? null : <strong>{where}: </strong>}
-        {message.says} {message.help}
+        <Prose text={message.says} /> <Prose text={message.help} />
       </p>
       {message.fixes === undefined || message.fixes.length === 0 ? null : (
         <span className="fixes">

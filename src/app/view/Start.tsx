@@ -1,8 +1,9 @@
 import { useRef } from "react";
 import { beginnings, type Example, examples } from "../state/examples";
 import type { KeptHead } from "../state/keeping";
-import { Drawer, ThemeButtons } from "./Strip";
+import { Drawer } from "./Drawer";
 import { type Notice, NoticeSlip } from "./NoticeSlip";
+import { ThemeButtons } from "./ViewSettings";
 
 interface StartProps {
   readonly kept: readonly KeptHead[];
@@ -43,8 +44,8 @@ export function Start(props: StartProps) {
         </span>
       </header>
       <p className="prose">
-        A notebook that computes, for a kitchen or a small distillery with a bench vacuum still. A book is plain text:
-        values with their units, tables, checks, charts and the steps at the bench.
+        A notebook that computes, for a kitchen or a small distillery with a bench vacuum still. A book is
+        plain text: values with their units, tables, checks, charts and the steps at the bench.
       </p>
       {props.notices.map((notice) => (
         <NoticeSlip key={notice.says} notice={notice} />
@@ -78,9 +79,19 @@ export function Start(props: StartProps) {
         <h2 id="h-begin">Begin</h2>
         <div className="shelf">
           {beginnings.map((b, i) => (
-            <Jar key={b.file} is={b} title={["Start a blend", "Start a honey", "Start a run"][i]!} onOpen={props.onExample} />
+            <Jar
+              key={b.file}
+              is={b}
+              title={["Start a blend", "Start a honey", "Start a run"][i]!}
+              onOpen={props.onExample}
+            />
           ))}
-          <button type="button" className="jar" onClick={props.onEmpty} style={{ "--fill": "4%" } as React.CSSProperties}>
+          <button
+            type="button"
+            className="jar"
+            onClick={props.onEmpty}
+            style={{ "--fill": "4%" } as React.CSSProperties}
+          >
             <b>An empty book</b>
             <span>A title and a blank page.</span>
           </button>
@@ -97,9 +108,15 @@ export function Start(props: StartProps) {
       <section aria-labelledby="h-how">
         <h2 id="h-how">Three things to know</h2>
         <ol className="prose numbered">
-          <li>What stands on a line is yours to write. Touch it, touch it again, and type: a number with its unit.</li>
+          <li>
+            What stands on a line is yours to write. Touch it, touch it again, and type: a number with its
+            unit.
+          </li>
           <li>What stands free is worked out. Touch it to see why.</li>
-          <li>Nothing leaves this device unless you send it. A book can be saved as a file, a spreadsheet, a printed card.</li>
+          <li>
+            Nothing leaves this device unless you send it. A book can be saved as a file, a spreadsheet, a
+            printed card.
+          </li>
         </ol>
       </section>
     </main>

@@ -37,7 +37,11 @@ export function Steps({ book, id, steps, last, onPrint }: StepsProps) {
                 <div>
                   <FieldText place={itemPlace(key, "text")} label={`step ${item.number}: ${item.text}`}>
                     {item.pieces.map((piece, i) =>
-                      typeof piece === "string" ? piece : <StepAmount key={`${piece.path}-${i}`} shown={piece} />,
+                      typeof piece === "string" ? (
+                        piece
+                      ) : (
+                        <StepAmount key={`${piece.path}-${i}`} shown={piece} />
+                      ),
                     )}
                   </FieldText>
                   <Readings id={key} item={item} />

@@ -1,7 +1,9 @@
-import { type ReactNode, useEffect, useRef, useState } from "react";
+import type { ReactNode } from "react";
 import type { Side } from "../state/notebook";
 import { useStore } from "../state/store";
+import { Drawer } from "./Drawer";
 import { Mark } from "./Mark";
+import { ThemeButtons } from "./ViewSettings";
 import { useNotebook } from "./workbench";
 
 /** What the top of the page says about where the book is kept. */
@@ -59,7 +61,11 @@ export function Strip(props: StripProps) {
         </button>
         <Drawer word="Keep and send">
           <button type="button" className="act" onClick={props.onSave}>
-            {props.savesFiles ? (props.fileName === undefined ? "Save in a file" : `Save in ${props.fileName}`) : "Download a copy"}
+            {props.savesFiles
+              ? props.fileName === undefined
+                ? "Save in a file"
+                : `Save in ${props.fileName}`
+              : "Download a copy"}
             <small>Ctrl S</small>
           </button>
           {props.onPersist === undefined ? null : (
@@ -120,113 +126,4 @@ function SideButton({ side, children }: { side: Side; children: ReactNode }) {
       {children}
     </button>
   );
-}
-
-/** A word that opens a short list under it, or above it. Escape and a touch elsewhere close it. */
-export function Drawer({ word, up = false, children }: { word: string; up?: boolean; children: ReactNode }) {
-  const [open, setOpen] = useState(false);
-  const box = useRef<HTMLDivElement>(null);
-  const button = useRef<HTMLButtonElement>(null);
-  useEffect(() => {
-    if (!open) return;
-    const outside = (event: PointerEvent) => {
-      if (event.target instanceof Node && !box.current?.contains(event.target)) setOpen(false);
-    };
-    addEventListener("pointerdown", outside);
-    return () => removeEventListener("pointerdown", outside);
-  }, [open]);
-  return (
-    // biome-ignore lint/a11y/noStaticElementInteractions: it only listens for Escape on its way up
-    <div
-      className={up ? "drawer up" : "drawer"}
-      ref={box}
-      onKeyDown={(event) => {
-        if (event.key !== "Escape" || !open) return;
-        event.stopPropagation();
-        setOpen(false);
-        button.current?.focus();
-      }}
-      onBlur={(event) => {
-        if (event.relatedTarget !== null && !event.currentTarget.contains(event.relatedTarget)) setOpen(false);
-      }}
-    >
-      <button type="button" className="act" ref={button} aria-expanded={open} onClick={() => setOpen(!open)}>
-        {word}
-      </button>
-      {open ? (
-        // biome-ignore lint/a11y/useSemanticElements: a fieldset would bring a border and a legend
-        // biome-ignore lint/a11y/noStaticElementInteractions lint/a11y/useKeyWithClickEvents: a click on any word in it closes it
-        <div role="group" aria-label={word} onClick={() => setOpen(false)}>
-          {children}
-        </div>
-      ) : null}
-    </div>
-  );
-}
-
-const themes = [
-  ["", "As the system"],
-  ["light", "Light"],
-  ["dark", "Dark"],
-] as const;
-
-/** Light, dark, or as the system; close rows or roomy ones. Kept for this browser. */
-export function ThemeButtons() {
-  const [theme, setTheme] = useState(() => document.documentElement.dataset.theme ?? "");
-  const [close, setClose] = useState(() => document.documentElement.dataset.density === "close");
-  return (
-    <>
-      {themes.map(([value, word]) => (
-        <button
-          key={value}
-          type="button"
-          className="act"
-          aria-pressed={theme === value}
-          onClick={() => {
-            setTheme(value);
-            keepSetting("theme", value);
-          }}
-        >
-          {word}
-        </button>
-      ))}
-      <hr />
-      <button
-        type="button"
-        className="act"
-        aria-pressed={close}
-        onClick={() => {
-          setClose(!close);
-          keepSetting("density", close ? "" : "close");
-        }}
-      >
-        Close rows
-      </button>
-    </>
-  );
-}
-
-/** Applies a setting of the view and keeps it, where the browser lets the page keep anything. */
-export function keepSetting(name: "theme" | "density", value: string): void {
-  if (value === "") delete document.documentElement.dataset[name];
-  else document.documentElement.dataset[name] = value;
-  try {
-    if (value === "") localStorage.removeItem(`invacuo.${name}`);
-    else localStorage.setItem(`invacuo.${name}`, value);
-  } catch (error) {
-    // A browser that keeps nothing still shows the setting until the page is closed.
-    if (!(error instanceof DOMException)) throw error;
-  }
-}
-
-/** Applies the settings that were kept. */
-export function recallSettings(): void {
-  for (const name of ["theme", "density"] as const) {
-    try {
-      const value = localStorage.getItem(`invacuo.${name}`);
-      if (value !== null) document.documentElement.dataset[name] = value;
-    } catch (error) {
-      if (!(error instanceof DOMException)) throw error;
-    }
-  }
 }

@@ -2,8 +2,8 @@ import type { TableItem } from "../../engine";
 import type { Command } from "../state/keys";
 import { chosenExtent } from "../state/notebook";
 import { FORMULAS_ROW } from "../state/place";
+import { addColumn, addRow, addTotal } from "../state/rows";
 import { useStore } from "../state/store";
-import { addColumn, addRow } from "../state/structure";
 import { apply, perform } from "./commands";
 import { useNotebook } from "./workbench";
 
@@ -17,7 +17,8 @@ export function TableCommands({ id, item }: { id: string; item: TableItem }) {
   const act = (command: Command) => () => perform(store, command);
   const onRow = here !== undefined && here.row >= 0 && here.row < item.rowCount;
   const onHeading = here !== undefined && here.row < 0;
-  const rows = extent === undefined ? 0 : Math.min(extent.bottom, item.rowCount - 1) - Math.max(0, extent.top) + 1;
+  const rows =
+    extent === undefined ? 0 : Math.min(extent.bottom, item.rowCount - 1) - Math.max(0, extent.top) + 1;
   const rowName = onRow ? item.rowName(here.row) || `row ${here.row + 1}` : "";
   const about = here === undefined ? undefined : item.columns[here.column];
   return (
@@ -33,12 +34,24 @@ export function TableCommands({ id, item }: { id: string; item: TableItem }) {
         type="button"
         className="act"
         onClick={() =>
-          apply(store, addColumn(store.get().book, id, "typed", here === undefined ? undefined : Math.min(here.column, typed - 1)))
+          apply(
+            store,
+            addColumn(
+              store.get().book,
+              id,
+              "typed",
+              here === undefined ? undefined : Math.min(here.column, typed - 1),
+            ),
+          )
         }
       >
         Add a column
       </button>
-      <button type="button" className="act" onClick={() => apply(store, addColumn(store.get().book, id, "computed"))}>
+      <button
+        type="button"
+        className="act"
+        onClick={() => apply(store, addColumn(store.get().book, id, "computed"))}
+      >
         Add a computed column
       </button>
       {onRow ? (
@@ -46,7 +59,12 @@ export function TableCommands({ id, item }: { id: string; item: TableItem }) {
           <span className="about">{rows > 1 ? `${rows} rows` : rowName}</span>
           {rows > 1 ? null : (
             <>
-              <button type="button" className="act" disabled={here.row === 0} onClick={act({ do: "shift", way: "up" })}>
+              <button
+                type="button"
+                className="act"
+                disabled={here.row === 0}
+                onClick={act({ do: "shift", way: "up" })}
+              >
                 Move up
               </button>
               <button
@@ -59,6 +77,15 @@ export function TableCommands({ id, item }: { id: string; item: TableItem }) {
               </button>
             </>
           )}
+          {about?.holds === "quantity" && here.column > 0 && !item.feet.has(about.name) ? (
+            <button
+              type="button"
+              className="act"
+              onClick={() => apply(store, addTotal(store.get().book, id, here.column))}
+            >
+              Add a total of {about.name}
+            </button>
+          ) : null}
           {about?.typed && here.column > 0 ? (
             <button type="button" className="act" onClick={act({ do: "fill-down" })}>
               Fill down
@@ -75,7 +102,11 @@ export function TableCommands({ id, item }: { id: string; item: TableItem }) {
           <button
             type="button"
             className="act"
-            disabled={here.column === 0 || item.columns[here.column - 1]?.typed !== about.typed || (about.typed && here.column === 1)}
+            disabled={
+              here.column === 0 ||
+              item.columns[here.column - 1]?.typed !== about.typed ||
+              (about.typed && here.column === 1)
+            }
             onClick={act({ do: "shift", way: "left" })}
           >
             Move left
@@ -93,7 +124,12 @@ export function TableCommands({ id, item }: { id: string; item: TableItem }) {
               Rename
             </button>
           )}
-          <button type="button" className="act" disabled={here.column === 0} onClick={act({ do: "remove-row" })}>
+          <button
+            type="button"
+            className="act"
+            disabled={here.column === 0}
+            onClick={act({ do: "remove-row" })}
+          >
             Remove the column
           </button>
         </>

@@ -1,8 +1,8 @@
 import { useDeferredValue, useEffect, useMemo, useRef, useState } from "react";
 import type { Book } from "../../engine";
 import { inksOfBook } from "../state/inks";
-import { useStore } from "../state/store";
 import { slotAt } from "../state/slots";
+import { useStore } from "../state/store";
 import { SideSheet } from "./SideSheet";
 import { MessageSlip } from "./Slips";
 import { useNotebook } from "./workbench";
@@ -30,7 +30,7 @@ export function TextPane({ book }: { book: Book }) {
     cost.current = performance.now() - before;
   };
   useEffect(() => () => clearTimeout(typing.current), []);
-  useFollowedPlace(book, area, sheet);
+  useFollowedPlace(area, sheet);
 
   const later = useDeferredValue(text);
   const inks = useMemo(
@@ -39,7 +39,12 @@ export function TextPane({ book }: { book: Book }) {
   );
   const faults = book.messages.slice(0, 20);
   return (
-    <SideSheet label="Text of the book" className="text" title="Text" onClose={() => store.send({ type: "side", side: "none" })}>
+    <SideSheet
+      label="Text of the book"
+      className="text"
+      title="Text"
+      onClose={() => store.send({ type: "side", side: "none" })}
+    >
       <div className="text-sheet" ref={sheet}>
         <div>
           <pre aria-hidden="true">
@@ -94,7 +99,6 @@ export function TextPane({ book }: { book: Book }) {
 
 /** Scrolls the text to what is chosen on the page. */
 function useFollowedPlace(
-  book: Book,
   area: React.RefObject<HTMLTextAreaElement | null>,
   sheet: React.RefObject<HTMLDivElement | null>,
 ): void {
@@ -112,5 +116,5 @@ function useFollowedPlace(
     if (top < box.scrollTop + height || top > box.scrollTop + box.clientHeight - 3 * height)
       box.scrollTop = Math.max(0, top - box.clientHeight / 3);
     field.setSelectionRange(span.from, span.to);
-  }, [here, area, sheet, store, book]);
+  }, [here, area, sheet, store]);
 }

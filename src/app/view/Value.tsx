@@ -1,4 +1,5 @@
 import type { DefineItem, Shown, ValueItem } from "../../engine";
+import type { Note } from "../../quantity";
 import { elementId, type Placed } from "../state/items";
 import { itemPlace } from "../state/place";
 import { useStore } from "../state/store";
@@ -11,11 +12,13 @@ import { useNotebook } from "./workbench";
 
 interface ValueProps {
   readonly placed: Placed<ValueItem>;
+  /** Remarks that stand here first. */
+  readonly notes: readonly Note[];
   readonly lit: boolean;
 }
 
 /** A typed value: its name, its remark, and the number on a writing line. */
-export function TypedValue({ placed: { key, item }, lit }: ValueProps) {
+export function TypedValue({ placed: { key, item }, notes, lit }: ValueProps) {
   return (
     <dl className={`value${lit ? " lit" : ""}`} id={elementId(key)}>
       <dt>
@@ -32,13 +35,13 @@ export function TypedValue({ placed: { key, item }, lit }: ValueProps) {
           <Amount shown={item.shown} lively />
         </FieldText>
       </dd>
-      <Slips notes={item.shown.notes} className="whole" />
+      <Slips notes={notes} className="whole" />
     </dl>
   );
 }
 
 /** A value that is worked out or found, or that has parts or a slider: on a line of its own. */
-export function Value({ placed: { key, item }, lit }: ValueProps) {
+export function Value({ placed: { key, item }, notes, lit }: ValueProps) {
   const store = useNotebook();
   const asked = useStore(store, (s) => (s.side === "why" ? s.asked : undefined));
   const hasParts = item.parts.length > 0;
@@ -92,18 +95,10 @@ export function Value({ placed: { key, item }, lit }: ValueProps) {
           </dd>
         )}
         {item.trial === undefined ? null : <Slider id={key} item={item} />}
-        <Slips shown={item.shown} notes={notesOf(item)} className="whole" />
+        <Slips shown={item.shown} notes={notes} className="whole" />
       </dl>
     </div>
   );
-}
-
-/** The notes of a value and of its parts, each once. */
-function notesOf(item: ValueItem) {
-  const seen = new Set<string>();
-  return [item.shown, ...item.parts]
-    .flatMap((s) => s.notes)
-    .filter((n) => !seen.has(n.text) && seen.add(n.text) !== undefined);
 }
 
 /** A part of a result: its label over its number; touching it asks why. */
@@ -137,7 +132,12 @@ function Name({ id, item }: { id: string; item: ValueItem }) {
 function Remark({ id, item }: { id: string; item: ValueItem }) {
   if (item.remark === undefined || item.remark === "") return null;
   return (
-    <FieldText place={itemPlace(id, "remark")} label={`remark on ${item.name}, ${item.remark}`} className="says" stop={false}>
+    <FieldText
+      place={itemPlace(id, "remark")}
+      label={`remark on ${item.name}, ${item.remark}`}
+      className="says"
+      stop={false}
+    >
       {item.remark}
     </FieldText>
   );

@@ -4,6 +4,7 @@ import { goTo, pathsIn, placeOfPath } from "../state/paths";
 import { useStore } from "../state/store";
 import { Amount } from "./Amount";
 import { wordOf } from "./Mark";
+import { Prose, sentence } from "./Prose";
 import { SideSheet } from "./SideSheet";
 import { useNotebook } from "./workbench";
 
@@ -27,13 +28,24 @@ export function Why({ book }: { book: Book }) {
   return <Explained explanation={explanation} book={book} close={close} />;
 }
 
-function Explained({ explanation, book, close }: { explanation: Explanation; book: Book; close: () => void }) {
+function Explained({
+  explanation,
+  book,
+  close,
+}: {
+  explanation: Explanation;
+  book: Book;
+  close: () => void;
+}) {
   const { shown } = explanation;
   const title = (
     <>
-      <span className="ask">Why</span> {explanation.path} <span className="ask">is</span> <Amount shown={shown} />
+      <span className="ask">Why</span> {explanation.path} <span className="ask">is</span>{" "}
+      <Amount shown={shown} />
     </>
   );
+  // A working of one line says the filled formula itself.
+  const repeated = explanation.working[0]?.text === explanation.filled;
   const noteTexts = [...new Set(explanation.notes.map((n) => n.text))];
   return (
     <SideSheet label={`Why ${explanation.path}`} onClose={close} title={title}>
@@ -42,7 +54,7 @@ function Explained({ explanation, book, close }: { explanation: Explanation; boo
           <section>
             <h3>{shown.state === "gap" ? "Not yet known" : "What is wrong"}</h3>
             <p>
-              {shown.message} {shown.help}
+              <Prose text={shown.message} /> <Prose text={shown.help} />
             </p>
             {shown.cause === undefined || shown.cause === shown.path ? null : (
               <div className="links">
@@ -61,7 +73,7 @@ function Explained({ explanation, book, close }: { explanation: Explanation; boo
               <FormulaWithLinks formula={explanation.formula} uses={explanation.uses} book={book} />
             </code>
           </p>
-          {explanation.filled === "" || explanation.filled === explanation.formula ? null : (
+          {explanation.filled === "" || explanation.filled === explanation.formula || repeated ? null : (
             <p className="source ask">{explanation.filled}</p>
           )}
         </section>
@@ -70,8 +82,12 @@ function Explained({ explanation, book, close }: { explanation: Explanation; boo
             <h3>Worked</h3>
             <dl className="work">
               {explanation.working.map((line, i) => (
-                // biome-ignore lint/suspicious/noArrayIndexKey: lines of one working, in order
-                <WorkLine key={i} text={line.text} result={line.result} last={i === explanation.working.length - 1} />
+                <WorkLine
+                  key={i}
+                  text={line.text}
+                  result={line.result}
+                  last={i === explanation.working.length - 1}
+                />
               ))}
             </dl>
           </section>
@@ -82,13 +98,20 @@ function Explained({ explanation, book, close }: { explanation: Explanation; boo
             {explanation.functions.map((f) => (
               <div key={f.name}>
                 <p className="source">
-                  <code>{f.name}</code> {f.says} {f.equation}
+                  <code>{f.name}</code> <Prose text={f.says} />
                 </p>
-                <p className="source ask">{f.source}</p>
+                <p className="source equation">{f.equation}</p>
+                <p className="source ask">
+                  <Prose text={sentence(f.source)} />
+                </p>
                 <p className="source">
-                  Holds: {f.range}
-                  {f.trust === undefined ? null : ` ${f.trust}`}
+                  Holds for <Prose text={f.range} />.
                 </p>
+                {f.trust === undefined ? null : (
+                  <p className="source">
+                    <Prose text={sentence(f.trust)} />
+                  </p>
+                )}
               </div>
             ))}
           </section>
@@ -99,7 +122,7 @@ function Explained({ explanation, book, close }: { explanation: Explanation; boo
             <h3>Mind</h3>
             {noteTexts.map((text) => (
               <p className="source" key={text}>
-                {text}
+                <Prose text={text} />
               </p>
             ))}
           </section>
@@ -220,8 +243,10 @@ export function PathLink({
 
 /** The formula with each name it uses as a link. */
 function FormulaWithLinks({ formula, uses, book }: { formula: string; uses: readonly Shown[]; book: Book }) {
-  return pathsIn(formula, uses.map((u) => u.path)).map((piece, i) => (
-    // biome-ignore lint/suspicious/noArrayIndexKey: pieces of one text, never reordered
+  return pathsIn(
+    formula,
+    uses.map((u) => u.path),
+  ).map((piece, i) => (
     <span key={i}>
       {piece.path === undefined ? (
         piece.text
@@ -262,4 +287,3 @@ function CopyWorking({ explanation }: { explanation: Explanation }) {
     </button>
   );
 }
-

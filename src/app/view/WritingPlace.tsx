@@ -1,4 +1,12 @@
-import { type ClipboardEvent, type CSSProperties, type KeyboardEvent, type ReactNode, useLayoutEffect, useRef } from "react";
+import {
+  type ClipboardEvent,
+  type CSSProperties,
+  type KeyboardEvent,
+  type ReactNode,
+  type RefObject,
+  useLayoutEffect,
+  useRef,
+} from "react";
 import { atItem, inGrid, type KeyPress, whileWriting } from "../state/keys";
 import type { Draft, Notebook } from "../state/notebook";
 import { type Place, samePlace } from "../state/place";
@@ -7,7 +15,7 @@ import type { Store } from "../state/store";
 import { useStore } from "../state/store";
 import { perform } from "./commands";
 import { Inked } from "./Inked";
-import { Offers, type OfferList, useOffers } from "./Offers";
+import { type OfferList, Offers, useOffers } from "./Offers";
 import { useNotebook } from "./workbench";
 
 interface WritingPlaceProps {
@@ -50,7 +58,7 @@ export function WritingPlace(props: WritingPlaceProps) {
     area.current?.focus();
   }, [here, focus, draft?.via, store]);
 
-  useFieldRect(open, box, draft?.text);
+  useFieldRect(open, props.fromRight ?? false, box);
   useLayoutEffect(() => {
     const field = area.current;
     if (open && field && document.activeElement === field && field.selectionStart !== draft.caret)
@@ -59,7 +67,7 @@ export function WritingPlace(props: WritingPlaceProps) {
 
   const grid = place.in === "cell";
   return (
-    <span ref={box} className={`place ${className}${open ? " open" : ""}${props.fromRight ? " from-right" : ""}`}>
+    <span ref={box} className={`place ${className}${open ? " open" : ""}`}>
       <span className="shown">{children}</span>
       {reachable ? (
         <span className={open ? "field" : "catcher"}>
@@ -86,13 +94,13 @@ export function WritingPlace(props: WritingPlaceProps) {
             autoComplete="off"
             spellCheck={false}
             enterKeyHint="done"
-            onFocus={() => store.send({ type: "go", place, focus: false, extend: keepsExtent(store.get(), place) })}
+            onFocus={() =>
+              store.send({ type: "go", place, focus: false, extend: keepsExtent(store.get(), place) })
+            }
             onBlur={(event) => leaveField(store, event.relatedTarget, "place")}
             onChange={(event) => typed(store, place, event.currentTarget)}
             onSelect={(event) => followCaret(store, event.currentTarget, "place")}
-            onKeyDown={(event) =>
-              pressed(store, event, open, offers, grid)
-            }
+            onKeyDown={(event) => pressed(store, event, open, offers, grid)}
             onCopy={open ? undefined : props.onCopy}
             onCut={open ? undefined : props.onCopy}
             onPaste={open ? undefined : props.onPaste}
@@ -130,7 +138,8 @@ const sameStanding = (a: Standing, b: Standing): boolean =>
 export function typed(store: ReturnType<typeof useNotebook>, place: Place, field: HTMLTextAreaElement): void {
   const { draft } = store.get();
   const caret = field.selectionStart;
-  if (draft !== undefined && samePlace(draft.place, place)) store.send({ type: "change", text: field.value, caret });
+  if (draft !== undefined && samePlace(draft.place, place))
+    store.send({ type: "change", text: field.value, caret });
   else store.send({ type: "write", text: field.value, caret, via: "place" });
 }
 
@@ -154,7 +163,7 @@ export function leaveField(
   const { draft } = store.get();
   if (draft === undefined || draft.via !== via || !document.hasFocus()) return;
   if (to instanceof Element && to.closest("[data-line], .offers") !== null) return;
-  store.send({ type: "keep", then: "here" });
+  store.send({ type: "keep", next: "here" });
 }
 
 export const pressOf = (event: KeyboardEvent): KeyPress => ({
@@ -196,7 +205,7 @@ export function pressed(
 }
 
 /** Keeps the raised field over its place while anything scrolls, so that no table cuts it off. */
-function useFieldRect(open: boolean, box: React.RefObject<HTMLSpanElement | null>, text: string | undefined): void {
+function useFieldRect(open: boolean, fromRight: boolean, box: RefObject<HTMLSpanElement | null>): void {
   useLayoutEffect(() => {
     const element = box.current;
     if (!open || element === null) return;
@@ -209,6 +218,8 @@ function useFieldRect(open: boolean, box: React.RefObject<HTMLSpanElement | null
       set("--w", r.width);
       set("--h", r.height);
       set("--right", document.documentElement.clientWidth - r.right);
+      // Near the left edge a field has more room to its right.
+      element.classList.toggle("from-right", fromRight && r.left > innerWidth * 0.35);
     };
     put();
     addEventListener("scroll", put, { passive: true, capture: true });
@@ -217,11 +228,12 @@ function useFieldRect(open: boolean, box: React.RefObject<HTMLSpanElement | null
       removeEventListener("scroll", put, { capture: true });
       removeEventListener("resize", put);
     };
-  }, [open, box, text]);
+  }, [open, fromRight, box]);
 }
 
 /** Custom properties as a style, for the few places where a length comes from the data. */
-export const lengths = (properties: Readonly<Record<`--${string}`, string>>): CSSProperties => properties as CSSProperties;
+export const lengths = (properties: Readonly<Record<`--${string}`, string>>): CSSProperties =>
+  properties as CSSProperties;
 
 /** Opens a place that was chosen already: in itself at a desk, in the formula line under a finger. */
 export function openPlace(store: ReturnType<typeof useNotebook>): void {

@@ -5,7 +5,7 @@ import { fromClipboard, toClipboard } from "../state/clipboard";
 import { readings } from "../state/commas";
 import { tableAt } from "../state/items";
 import { type Action, chosenExtent, type Notebook } from "../state/notebook";
-import { cellsIn, type CellPlace } from "../state/place";
+import { type CellPlace, cellsIn } from "../state/place";
 import type { Store } from "../state/store";
 import { apply } from "./commands";
 
@@ -49,7 +49,12 @@ export function pasted(
     store.send({ type: "paste", question: { place, rows, rule: commas ? "decimal" : "as-is" } });
     return;
   }
-  const extent = chosenExtent(state) ?? { top: place.row, bottom: place.row, left: place.column, right: place.column };
+  const extent = chosenExtent(state) ?? {
+    top: place.row,
+    bottom: place.row,
+    left: place.column,
+    right: place.column,
+  };
   apply(store, pasteCells(state.book, place.key, extent, rows));
 }
 

@@ -1,11 +1,13 @@
 import { clearCells, fillDown } from "../state/cells";
 import type { Command } from "../state/keys";
 import { type Action, chosenExtent, type Notebook } from "../state/notebook";
-import { FORMULAS_ROW } from "../state/place";
-import { type Edit, type Refusal, slotAt } from "../state/slots";
-import type { Store } from "../state/store";
-import { addRow, moveColumn, moveItem, moveRow, removeColumn, removeItem, removeRows } from "../state/structure";
 import { pathOfPlace } from "../state/paths";
+import { FORMULAS_ROW } from "../state/place";
+import { addRow, moveColumn, moveRow, removeColumn, removeRows } from "../state/rows";
+import type { Edit, Refusal } from "../state/slot";
+import { slotAt } from "../state/slots";
+import type { Store } from "../state/store";
+import { moveItem, removeItem } from "../state/structure";
 import { openPlace } from "./WritingPlace";
 
 /** Does what a key or a button asks for, at the place where the writer stands. True when it was dealt with. */
@@ -28,7 +30,7 @@ export function perform(store: Store<Notebook, Action>, command: Command): boole
       openPlace(store);
       return true;
     case "keep":
-      store.send({ type: "keep", then: command.then });
+      store.send({ type: "keep", next: command.next });
       return true;
     case "leave":
       store.send({ type: "leave" });
@@ -84,7 +86,9 @@ export function apply(store: Store<Notebook, Action>, edit: Edit | Refusal): voi
 function rowsOf(state: Notebook): number {
   if (state.here?.in !== "cell") return 0;
   const { key } = state.here;
-  const item = state.book.items.find((i) => i.type === "table" && `table:${i.name}` === key.replace(/~\d+$/, ""));
+  const item = state.book.items.find(
+    (i) => i.type === "table" && `table:${i.name}` === key.replace(/~\d+$/, ""),
+  );
   return item?.type === "table" ? item.rowCount : 0;
 }
 

@@ -30,6 +30,10 @@ export function draggedMark(
     const text = literalWith(formula, value, step);
     const edit = slotAt(state.book, itemPlace(found.key, "formula"))?.write(text);
     if (edit !== undefined && !("refused" in edit))
-      store.send({ type: "edit", edit: { ...edit, says: `${name}, tried ${text}` }, thread: `try ${found.key}` });
+      store.send({
+        type: "edit",
+        edit: { ...edit, says: `${name}, tried ${text}` },
+        thread: `try ${found.key}`,
+      });
   };
 }

@@ -8,14 +8,25 @@ export type Piece =
 const SPARE = 24;
 
 /** The first and last row to draw when rows of one height scroll by. */
-export function rowsInView(top: number, height: number, rowHeight: number, rows: number): { first: number; last: number } {
+export function rowsInView(
+  top: number,
+  height: number,
+  rowHeight: number,
+  rows: number,
+): { first: number; last: number } {
   const first = Math.max(0, Math.floor(top / rowHeight) - SPARE);
   const last = Math.min(rows - 1, Math.ceil((top + height) / rowHeight) + SPARE);
   return { first: Math.min(first, Math.max(0, rows - 1)), last };
 }
 
 /** Rows and the spaces between them, `kept` always among the rows. */
-export function pieces(first: number, last: number, rows: number, rowHeight: number, kept: number | undefined): Piece[] {
+export function pieces(
+  first: number,
+  last: number,
+  rows: number,
+  rowHeight: number,
+  kept: number | undefined,
+): Piece[] {
   const list: Piece[] = [];
   let at = 0;
   const space = (to: number) => {
@@ -75,7 +86,13 @@ export function useWindow(
   return useMemo(
     () =>
       long
-        ? pieces(Math.min(view.first, Math.max(0, rows - 1)), Math.min(view.last, rows - 1), rows, height, kept)
+        ? pieces(
+            Math.min(view.first, Math.max(0, rows - 1)),
+            Math.min(view.last, rows - 1),
+            rows,
+            height,
+            kept,
+          )
         : pieces(0, rows - 1, rows, height, undefined),
     [long, view, rows, height, kept],
   );

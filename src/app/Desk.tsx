@@ -1,0 +1,154 @@
+import { useCallback, useEffect, useMemo, useState } from "react";
+import { openBook } from "../engine";
+import type { Open, OpenedText, Tell } from "./App";
+import { canSaveFiles, downloadCopy, type FileHandle, fileNameFor, saveToFile } from "./state/files";
+import { type Notebook, notebook, openNotebook } from "./state/notebook";
+import { createStore } from "./state/store";
+import { useKeeping } from "./useKeeping";
+import { MishapBoundary } from "./view/MishapBoundary";
+import { NotebookView } from "./view/NotebookView";
+import type { Notice } from "./view/NoticeSlip";
+import { wordsOf } from "./view/words";
+import { NotebookProvider } from "./view/workbench";
+
+export interface DeskProps {
+  readonly opened: OpenedText;
+  readonly db: IDBDatabase | "none" | undefined;
+  readonly notices: readonly Notice[];
+  readonly tell: Tell;
+  readonly onOpen: Open;
+  readonly onStart: () => void;
+}
+
+/** An open book with what the browser does for it: keeping, saving, sending, printing. */
+export default function Desk({ opened, db, notices, tell, onOpen, onStart }: DeskProps) {
+  const [store] = useState(() =>
+    createStore(notebook, openNotebook(opened.id, opened.file, openBook(opened.text))),
+  );
+  const [handle, setHandle] = useState<FileHandle>();
+  const keeping = useKeeping(store, db, opened.revision);
+  const [persisted, setPersisted] = useState<boolean>();
+  useEffect(() => {
+    navigator.storage?.persisted?.().then(setPersisted, () => setPersisted(undefined));
+  }, []);
+
+  const save = useCallback(() => {
+    const { book, file } = store.get();
+    const name = file === "" || file === "book.vacuo" ? fileNameFor(book.title) : file;
+    if (!canSaveFiles()) {
+      downloadCopy(name, book.text, "text/plain;charset=utf-8");
+      store.send({ type: "say", text: `Downloaded a copy, ${name}.` });
+      return;
+    }
+    saveToFile(book.text, name, handle).then(
+      (written) => {
+        if (written === undefined) return;
+        setHandle(written);
+        store.send({ type: "say", text: `Saved in ${written.name}.` });
+      },
+      (error: unknown) =>
+        tell(`The file could not be written: ${wordsOf(error)} The book is still kept in this browser.`),
+    );
+  }, [store, handle, tell]);
+
+  const send = useCallback(
+    (ending: "xlsx" | "ods") => {
+      const { book } = store.get();
+      exportBook(book, ending).then(
+        ({ data, type }) => {
+          const name = fileNameFor(book.title, ending);
+          downloadCopy(name, data, type);
+          store.send({ type: "say", text: `Downloaded ${name}.` });
+        },
+        (error: unknown) => tell(`The sheet could not be written: ${wordsOf(error)}`),
+      );
+    },
+    [store, tell],
+  );
+
+  const conflict = useMemo((): readonly Notice[] => {
+    if (keeping.conflict === undefined) return [];
+    const { conflict: theirs } = keeping;
+    return [
+      {
+        grave: true,
+        says: "This book was changed in another tab since it was opened here, so nothing is saved over it. What you have here is still on the page.",
+        answers: [
+          {
+            word: "Keep mine as a new copy",
+            act: () => onOpen({ text: store.get().book.text, file: store.get().file }),
+          },
+          ...(theirs === "gone"
+            ? []
+            : [{ word: "Show the other", act: () => onOpen({ ...theirs.head, text: theirs.text }) }]),
+        ],
+      },
+    ];
+  }, [keeping, onOpen, store]);
+
+  return (
+    <NotebookProvider value={store}>
+      <MishapBoundary
+        text={() => store.get().book.text}
+        file={() => store.get().file}
+        onAgain={(text, file) => onOpen({ text, file })}
+      >
+        <NotebookView
+          notices={[...conflict, ...notices]}
+          kept={keeping.kept}
+          savesFiles={canSaveFiles()}
+          fileName={handle?.name}
+          onSave={save}
+          onExport={send}
+          onPrintCard={() => printOnly("card")}
+          onPrintBook={() => printOnly("book")}
+          onPersist={
+            persisted === false
+              ? () => {
+                  navigator.storage.persist().then(
+                    (granted) => {
+                      setPersisted(granted);
+                      store.send({
+                        type: "say",
+                        text: granted
+                          ? "The browser keeps your books until you remove them."
+                          : "The browser makes no promise. Save important books in a file.",
+                      });
+                    },
+                    () => setPersisted(undefined),
+                  );
+                }
+              : undefined
+          }
+          onStart={() => {
+            keeping.flush();
+            onStart();
+          }}
+        />
+      </MishapBoundary>
+    </NotebookProvider>
+  );
+}
+
+/** Writes a sheet. The code for it is fetched when it is first asked for. */
+async function exportBook(
+  book: Notebook["book"],
+  ending: "xlsx" | "ods",
+): Promise<{ data: Uint8Array; type: string }> {
+  if (ending === "xlsx") {
+    const { exportXlsx } = await import("../exchange");
+    return {
+      data: await exportXlsx(book),
+      type: "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+    };
+  }
+  const { exportOds } = await import("../exchange");
+  return { data: await exportOds(book), type: "application/vnd.oasis.opendocument.spreadsheet" };
+}
+
+/** Prints the card alone, or the whole book. */
+function printOnly(what: "card" | "book"): void {
+  document.body.dataset.print = what;
+  addEventListener("afterprint", () => delete document.body.dataset.print, { once: true });
+  print();
+}

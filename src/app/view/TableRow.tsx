@@ -1,0 +1,138 @@
+import { type CSSProperties, memo } from "react";
+import type { TableItem } from "../../engine";
+import type { Lit } from "../state/lit";
+import { cellPlace, type Extent, holds } from "../state/place";
+import { Amount, spoken } from "./Amount";
+import { copied, pasted } from "./clipboard";
+import { wordOf } from "./Mark";
+import { WritingPlace } from "./WritingPlace";
+import { useNotebook } from "./workbench";
+
+export interface RowProps {
+  readonly id: string;
+  readonly item: TableItem;
+  readonly row: number;
+  readonly bare: readonly boolean[];
+  /** Column of the one cell that the keyboard reaches, or -1. */
+  readonly active: number;
+  /** The writer stands in this table. */
+  readonly current: boolean;
+  readonly widths: readonly (CSSProperties | undefined)[];
+  readonly extent?: Extent | undefined;
+  readonly lit?: Lit | undefined;
+}
+
+/** A row of a table. It is drawn again only when something in it has changed. */
+export const Row = memo(function Row({
+  id,
+  item,
+  row,
+  bare,
+  active,
+  current,
+  widths,
+  extent,
+  lit,
+}: RowProps) {
+  return (
+    <tr aria-rowindex={row + 3}>
+      {item.columns.map((_, c) => (
+        <Cell
+          key={c}
+          id={id}
+          item={item}
+          row={row}
+          column={c}
+          bare={bare[c]!}
+          active={active === c}
+          current={current}
+          width={widths[c]}
+          chosen={extent !== undefined && holds(extent, row, c)}
+          lit={litness(lit, row, c)}
+        />
+      ))}
+    </tr>
+  );
+});
+
+/** How strongly a cell is lit: its column, its row, or the very cell that a name means. */
+function litness(lit: Lit | undefined, row: number, column: number): string {
+  if (lit === undefined) return "";
+  const inColumn = lit.column === column;
+  const inRow = lit.row === row;
+  if (lit.column !== undefined && lit.row !== undefined)
+    return inColumn && inRow ? " lit lit-exact" : inRow && column === 0 ? " lit" : "";
+  return (lit.column !== undefined && inColumn) || (lit.row !== undefined && inRow) ? " lit" : "";
+}
+
+interface CellProps {
+  readonly id: string;
+  readonly item: TableItem;
+  readonly row: number;
+  readonly column: number;
+  readonly bare: boolean;
+  readonly active: boolean;
+  readonly current: boolean;
+  readonly width: CSSProperties | undefined;
+  readonly chosen: boolean;
+  readonly lit: string;
+}
+
+function Cell({ id, item, row, column, bare, active, current, width, chosen, lit }: CellProps) {
+  const store = useNotebook();
+  const about = item.columns[column]!;
+  const shown = item.cell(row, column);
+  const rowName = item.rowName(row) || `row ${row + 1}`;
+  const ownFault = shown.state === "fault" && about.typed;
+  const classes = [
+    about.typed ? "typed" : "",
+    shown.state === "ok" ? "" : `is-${shown.state}`,
+    ownFault ? "suspect" : "",
+    about.holds === "text" && column > 0 ? "as-text" : "",
+    active && current ? "active" : "",
+    chosen ? "chosen" : "",
+  ]
+    .filter((c) => c !== "")
+    .join(" ");
+  const label =
+    column === 0
+      ? `${about.name}, ${item.rowName(row) || "no name"}`
+      : `${rowName}, ${about.name}, ${spoken(shown)}, ${about.typed && shown.state === "ok" ? "typed" : wordOf(shown)}`;
+  const content =
+    column === 0 && shown.state === "gap" ? (
+      <span className="u">no name</span>
+    ) : (
+      <Amount shown={shown} bare={bare} spreadPlace={width !== undefined} lively />
+    );
+  const place = cellPlace(id, row, column);
+  const body = active ? (
+    <WritingPlace
+      place={place}
+      label={label}
+      readOnly={!about.typed}
+      fromRight={column > 0}
+      onCopy={(event) => copied(event, store, item)}
+      onPaste={(event) => pasted(event, store, place)}
+    >
+      {content}
+    </WritingPlace>
+  ) : (
+    content
+  );
+  const common = {
+    className: classes + lit,
+    "aria-colindex": column + 1,
+    "aria-selected": (active && current) || chosen,
+    style: width,
+    "aria-readonly": about.typed ? undefined : true,
+    "aria-invalid": ownFault || undefined,
+    "data-cell": `${row},${column}`,
+  };
+  return column === 0 ? (
+    <th scope="row" role="rowheader" {...common}>
+      {body}
+    </th>
+  ) : (
+    <td {...common}>{body}</td>
+  );
+}

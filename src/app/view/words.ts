@@ -1,0 +1,2 @@
+/** What an error says, for the end of a sentence. */
+export const wordsOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
