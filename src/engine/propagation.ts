@@ -167,6 +167,8 @@ export function spreadsOf(
         } else if (typeof high === "number") amount = high - centre;
         else if (typeof low === "number") amount = centre - low;
         else continue;
+        // Two results that are equal in the language's sense (1e-9 of the larger) differ by rounding alone.
+        if (Math.abs(amount) <= 1e-9 * Math.abs(centre)) continue;
         for (const [input, share] of m.shares) contribute(row, part, input, amount * share);
       }
     });
