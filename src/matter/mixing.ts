@@ -48,6 +48,9 @@ function needNoDebt(part: Liquid): void {
   });
 }
 
+/** Strengths that differ by no more than this share are the same: they went from one scale to another and back. */
+const SAME = 1e-11;
+
 /**
  * Water that brings a spirit down to the mass fraction `to`, kg.
  *
@@ -56,7 +59,8 @@ function needNoDebt(part: Liquid): void {
 export function waterToLetDown(spirit: Liquid, to: number): number {
   needSomething(spirit, "The spirit");
   const from = fractionOf(spirit);
-  if (to > 0 && to <= from) return spirit.ethanol / to - spirit.ethanol - spirit.water;
+  if (to > 0 && to <= from * (1 + SAME))
+    return Math.max(0, spirit.ethanol / to - spirit.ethanol - spirit.water);
   throw new Trouble({
     code: "target-outside",
     says:
@@ -76,7 +80,9 @@ export function waterToLetDown(spirit: Liquid, to: number): number {
 export function massToFortify(weak: Liquid, by: number, to: number): number {
   needSomething(weak, "The weak liquid");
   const from = fractionOf(weak);
-  if (to >= from && to < by) return ((to - from) * (weak.ethanol + weak.water)) / (by - to);
+  if (to >= from * (1 - SAME) && to < by) {
+    return Math.max(0, ((to - from) * (weak.ethanol + weak.water)) / (by - to));
+  }
   throw new Trouble({
     code: "target-outside",
     says: `Between ${asVolume(from)} and ${asVolume(by)} lies every strength that these two can make, and ${asVolume(to)} is not there.`,

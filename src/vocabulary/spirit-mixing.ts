@@ -328,7 +328,7 @@ export const mixing: readonly Declaration[] = [
     ],
     equation: "volume = spirit + 0.62 mL/g * sugar; strength = pure alcohol / volume",
     source:
-      "volume that sucrose takes up in water (ICUMSA density); in spirit not seen measured; 27 CFR 30.32 supports 0.60 to 0.64",
+      "volume that sucrose takes up in water (ICUMSA density); in spirit not seen measured; 27 CFR 30.32 supports 0.60 to 0.64; adding densities instead (Tabarié) is known to give too little volume above about 20 %vol (Hackbarth 2011, abstract seen)",
     range: "spirit to 60 %vol, to 500 g of sugar for a litre of spirit",
     trust:
       "standard uncertainty 0.01 mL for each gram of sugar: 0.06 %vol at 40 %vol with 300 g/L, up to 0.3 at 60 %vol",

@@ -19,7 +19,7 @@ import {
   waterToLetDown,
   waterVolume,
 } from "../../src/matter/mixing";
-import { massFraction, spiritDensity } from "../../src/matter/spirit";
+import { massFraction, spiritDensity, volumeFraction } from "../../src/matter/spirit";
 import { Trouble } from "../../src/quantity";
 
 const fraction = fc.double({ min: 0, max: 1, noNaN: true });
@@ -134,6 +134,17 @@ describe("letting down and raising", () => {
     const p = massFraction(0.6);
     expect(waterToLetDown(liquidOfMass(1, p), fractionOf(liquidOfMass(1, p)))).toBe(0);
     near(waterToLetDown(liquidOfMass(7, p), 0.2), 7 * waterToLetDown(liquidOfMass(1, p), 0.2), 1e-12);
+  });
+  it("takes a spirit's own strength for itself, whichever scale it went through", () => {
+    fc.assert(
+      fc.property(fc.double({ min: 0.001, max: 1, noNaN: true }), (q) => {
+        const p = massFraction(q);
+        const spirit = liquidOfMass(1, p);
+        expect(waterToLetDown(spirit, massFraction(volumeFraction(p)))).toBeLessThan(1e-9);
+        fc.pre(p < 0.99);
+        expect(massToFortify(spirit, 1, massFraction(volumeFraction(p)))).toBeLessThan(1e-9);
+      }),
+    );
   });
   it("has the derivative that the equation says", () => {
     // water = m (p/to - 1): d/dto = -m p / to²

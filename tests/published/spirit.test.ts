@@ -2,8 +2,11 @@ import { describe, expect, it } from "vitest";
 import { liquidOfVolume, massOf } from "../../src/matter/liquid";
 import { marry, sweeten } from "../../src/matter/mixing";
 import {
+  densityInAir,
   massFraction,
   massFractionFromDensity,
+  massFractionFromProof,
+  proofFraction,
   spiritDensity,
   volumeFraction,
 } from "../../src/matter/spirit";
@@ -16,6 +19,7 @@ import {
 } from "../../src/matter/vapour";
 import { waterPressure } from "../../src/matter/water";
 import points from "./points/spirit.json";
+import tables from "./points/spirit-tables.json";
 import sweet from "./points/sweet-spirit.json";
 import { rulesOnly, spiritModel } from "./spirit-model";
 
@@ -38,6 +42,34 @@ describe("published points about spirit", () => {
   it.each(answerable)("$quantity $inputs is $value ± $tolerance", (row) => {
     const found = spiritModel.get(row.quantity)!(row.inputs);
     expect(Math.abs(found - row.value)).toBeLessThanOrEqual(row.tolerance);
+  });
+});
+
+describe("the pharmacopoeia's table of strengths and specific gravities (seen)", () => {
+  const inAir = (p: number, celsius: number) => densityInAir(spiritDensity(p, celsius + 273.15));
+  const gravity = (p: number, celsius: number) => inAir(p, celsius) / inAir(0, celsius);
+  const { tolerance_percent, tolerance_specific_gravity } = tables;
+  const agrees = (p: number, at25: number, at60F: number, name: string) => {
+    expect(Math.abs(gravity(p, 25) - at25), name).toBeLessThanOrEqual(tolerance_specific_gravity);
+    expect(Math.abs(gravity(p, 140 / 9) - at60F), name).toBeLessThanOrEqual(tolerance_specific_gravity);
+  };
+  it("by volume", () => {
+    expect(tables.by_volume.length).toBe(33);
+    for (const [volume, weight, at25, at60F] of tables.by_volume) {
+      const p = massFractionFromProof(volume! / 100);
+      expect(Math.abs(100 * p - weight!), `${volume} %`).toBeLessThanOrEqual(tolerance_percent);
+      agrees(p, at25!, at60F!, `${volume} % by volume`);
+    }
+  });
+  it("by weight", () => {
+    expect(tables.by_weight.length).toBe(33);
+    for (const [weight, volume, at25, at60F] of tables.by_weight) {
+      const p = weight! / 100;
+      expect(Math.abs(100 * proofFraction(p) - volume!), `${weight} %`).toBeLessThanOrEqual(
+        tolerance_percent,
+      );
+      agrees(p, at25!, at60F!, `${weight} % by weight`);
+    }
   });
 });
 
