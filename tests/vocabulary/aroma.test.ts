@@ -110,7 +110,7 @@ describe("comes_over", () => {
     expect(byMass.taken).toBeCloseTo(byVolume.taken, 4);
   });
   it("refuses a run to dryness, a frozen pot and nothing at all", () => {
-    expect(() => run("linalool", 40, 50, 1000)).toThrow(/as much as the pot holds/);
+    expect(() => run("linalool", 40, 50, 1000)).toThrow(/run to dryness cannot be worked out/);
     expect(() => run("linalool", 0, 5)).toThrow(/below 0 °C/);
     expect(() => run("linalool", 40, 50, 0)).toThrow(/greater than nothing/);
   });
