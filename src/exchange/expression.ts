@@ -33,6 +33,8 @@ export const SHEET_FUNCTIONS = [
   "ABS",
   "AND",
   "AVERAGE",
+  "BETADIST",
+  "BETAINV",
   "COUNT",
   "EXP",
   "FIXED",
@@ -115,10 +117,62 @@ export const power = (base: Expression, exponent: number): Expression =>
   exponent === 1 ? base : operation("^", base, number(exponent));
 export const negated = (of: Expression): Expression =>
   of.type === "number" ? number(-of.value) : of.type === "negate" ? of.of : { type: "negate", of };
-/** Multiplies by an exact factor, dividing where that is the shorter writing: by 1000 instead of times 0.001. */
+/**
+ * Multiplies by an exact factor. Factors that stand in the expression already are folded into it, so that
+ * `(B2/1000000)*(C2/100)*1000000` goes out as `B2*C2/100`.
+ */
 export function scaled(e: Expression, numerator: number, denominator: number): Expression {
   if (e.type === "number") return number((e.value * numerator) / denominator);
-  return over(times(e, number(numerator)), number(denominator));
+  const inner = constantFactor(e);
+  const [n, d] = reduced(inner.numerator * numerator, inner.denominator * denominator);
+  return over(times(inner.rest, number(n)), number(d));
+}
+
+interface Factored {
+  readonly numerator: number;
+  readonly denominator: number;
+  readonly rest: Expression;
+}
+/** The constant factor of a product or quotient, and what is left without it. */
+function constantFactor(e: Expression): Factored {
+  const plain = { numerator: 1, denominator: 1, rest: e };
+  if (e.type !== "operation" || (e.operator !== "*" && e.operator !== "/")) return plain;
+  const { left, right, operator } = e;
+  if (right.type === "number" && right.value !== 0) {
+    const inner = constantFactor(left);
+    return operator === "*"
+      ? { ...inner, numerator: inner.numerator * right.value }
+      : { ...inner, denominator: inner.denominator * right.value };
+  }
+  if (left.type === "number" && operator === "*") {
+    const inner = constantFactor(right);
+    return { ...inner, numerator: inner.numerator * left.value };
+  }
+  const a = constantFactor(left);
+  const b = constantFactor(right);
+  if (a.rest === left && b.rest === right) return plain;
+  return operator === "*"
+    ? {
+        numerator: a.numerator * b.numerator,
+        denominator: a.denominator * b.denominator,
+        rest: operation("*", a.rest, b.rest),
+      }
+    : {
+        numerator: a.numerator * b.denominator,
+        denominator: a.denominator * b.numerator,
+        rest: operation("/", a.rest, b.rest),
+      };
+}
+
+/** Lowest terms where both are whole; else the two numbers as they are. */
+function reduced(n: number, d: number): [number, number] {
+  let [p, q] = [n, d];
+  for (let i = 0; i < 9 && !(Number.isSafeInteger(p) && Number.isSafeInteger(q)); i++)
+    [p, q] = [p * 10, q * 10];
+  if (!Number.isSafeInteger(p) || !Number.isSafeInteger(q)) return [n, d];
+  let [a, b] = [Math.abs(p), Math.abs(q)];
+  while (b !== 0) [a, b] = [b, a % b];
+  return a === 0 ? [n, d] : [p / a, q / a];
 }
 /** Joins terms with an operator of any count; `empty` is the result for none. */
 export function joined(

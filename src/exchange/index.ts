@@ -9,4 +9,18 @@ export {
   STANDING_CAUTION,
 } from "./card";
 export { cardBody, cardHtml } from "./card-page";
+export { exportCsv } from "./csv";
 export { COMFORTABLE_LINK, decodeLink, type EncodedLink, encodeLink } from "./link";
+export { exportOds } from "./ods";
+export { type ExportReport, exportReport } from "./report";
+export {
+  type Doubt,
+  type FoundTable,
+  type ProposalOptions,
+  type ProposedColumn,
+  proposeTable,
+  readPastedTables,
+  readTables,
+  type TableProposal,
+} from "./tables-in";
+export { exportXlsx } from "./xlsx";

@@ -1,3 +1,4 @@
+import type { Book } from "../engine";
 import { openFormula, write } from "./expression";
 import { FACE, FORMULA_FACE, LOOKS, SIZE } from "./look";
 import { cleanText, escapeMarkup, tag } from "./markup";
@@ -5,6 +6,12 @@ import { odsChart } from "./ods-chart";
 import { DECLARATION, document } from "./ods-document";
 import { type PackagePart, utf8, zipParts } from "./package";
 import type { CellRole, Sheet, SheetCell, Workbook } from "./sheet";
+import { workbookOf } from "./workbook";
+
+/** A book as an OpenDocument spreadsheet: every table, value, check, step and chart. The same book gives the same bytes. */
+export function exportOds(book: Book): Uint8Array {
+  return writeOds(workbookOf(book).workbook);
+}
 
 /**
  * OpenDocument 1.3 spreadsheets (OASIS, parts 2 to 4), written to the standard: formulas in OpenFormula with

@@ -1,3 +1,4 @@
+import { incompleteBeta, quantileOfT } from "../matter/statistics";
 import type { Expression, Operator, Place } from "./expression";
 
 /**
@@ -230,11 +231,13 @@ function applied(e: Expression & { type: "call" }, read: ReadCell): Result | Blo
       );
       return at < 0 ? new FailedCell("not found") : at + 1;
     }
-    case "TINV": {
-      const p = toNumber(one(0));
-      const df = toNumber(one(1));
-      return p instanceof FailedCell ? p : df instanceof FailedCell ? df : finite(studentQuantile(p, df));
-    }
+    case "TINV":
+    case "BETADIST":
+    case "BETAINV":
+      return distribution(
+        e.name,
+        e.arguments.map((_, i) => toNumber(one(i))),
+      );
     case "RANK": {
       const x = toNumber(one(0));
       if (x instanceof FailedCell) return x;
@@ -346,30 +349,16 @@ function fixed(value: Result, digits: Result): Result {
     : (x as FailedCell);
 }
 
-/** Two-sided quantile of Student's t: the t that |T| exceeds with probability p. Bisection on the tail area. */
-function studentQuantile(p: number, df: number): number {
-  const n = Math.trunc(df);
-  if (!(p > 0 && p <= 1 && n >= 1)) return Number.NaN;
-  let low = 0;
-  let high = 1;
-  while (studentTail(high, n) > p) high *= 2;
-  for (let i = 0; i < 200 && high - low > 1e-15 * high; i++) {
-    const middle = (low + high) / 2;
-    if (studentTail(middle, n) > p) low = middle;
-    else high = middle;
-  }
-  return (low + high) / 2;
-}
-/** P(|T| > t) for whole degrees of freedom, by the finite series (Abramowitz & Stegun 26.7.3 and 26.7.4). */
-function studentTail(t: number, n: number): number {
-  const theta = Math.atan(t / Math.sqrt(n));
-  const c = Math.cos(theta) ** 2;
-  let term = n % 2 === 0 ? 1 : Math.cos(theta);
-  let sum = n === 1 ? 0 : term;
-  for (let k = n % 2 === 0 ? 1 : 2; k <= n - 3; k += 2) {
-    term *= (k / (k + 1)) * c;
-    sum += term;
-  }
-  const area = n % 2 === 0 ? Math.sin(theta) * sum : (2 / Math.PI) * (theta + Math.sin(theta) * sum);
-  return 1 - area;
+/** Student's t and the beta distribution. The inverse is wanted for the second parameter 0.5 only, where it is that of t. */
+function distribution(name: "TINV" | "BETADIST" | "BETAINV", args: readonly (number | FailedCell)[]): Result {
+  const failed = args.find((a) => a instanceof FailedCell);
+  if (failed !== undefined) return failed;
+  const [x, a, b] = args as number[];
+  if (name === "TINV")
+    return x! > 0 && x! < 1 && a! >= 1 ? quantileOfT(x!, Math.trunc(a!)) : new FailedCell("outside");
+  if (name === "BETADIST")
+    return x! >= 0 && x! <= 1 ? incompleteBeta(x!, 1 - x!, a!, b!) : new FailedCell("outside");
+  if (b !== 0.5 || !(x! > 0 && x! < 1)) return new FailedCell("outside");
+  const t = quantileOfT(x!, 2 * a!);
+  return (2 * a!) / (2 * a! + t * t);
 }

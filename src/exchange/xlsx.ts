@@ -1,10 +1,17 @@
 import type { Workbook as Package, Style } from "xlsx-populate";
+import type { Book } from "../engine";
 import { spreadsheetML, write } from "./expression";
 import { FACE, FORMULA_FACE, LOOKS, SIZE } from "./look";
 import { cleanText, escapeMarkup } from "./markup";
 import { utf8, zipParts } from "./package";
 import type { Sheet, SheetCell, Workbook } from "./sheet";
+import { workbookOf } from "./workbook";
 import { finishPackage } from "./xlsx-parts";
+
+/** A book as an .xlsx workbook: every table, value, check, step and chart. The same book gives the same bytes. */
+export async function exportXlsx(book: Book): Promise<Uint8Array> {
+  return writeXlsx(workbookOf(book).workbook);
+}
 
 /**
  * SpreadsheetML workbooks (ISO/IEC 29500) through xlsx-populate. What that library leaves out is put into the

@@ -1,0 +1,156 @@
+import type { Formula, Statement } from "../../../grammar";
+import type { Book, Shown, TableColumn, TableItem } from "../../engine";
+import type { Live } from "../live";
+import { EMPTY, type SheetCell, words } from "../sheet";
+import { type ColumnSpot, contentOf, type TableSpot } from "../translation/layout";
+import { NotLive } from "../translation/term";
+import { spreadCell } from "./values";
+
+/** A sheet for each table: headings with units, a row for each row, the feet below. */
+const FIRST_ROW = 1;
+/** Above this many rows, computed columns whose formulas need helper cells go out as values. */
+export const MOST_HELPED_ROWS = 2_000;
+
+export function placeTables(book: Book, nameOf: (table: TableItem) => string): Map<string, TableSpot> {
+  const spots = new Map<string, TableSpot>();
+  for (const item of book.items) {
+    if (item.type !== "table" || spots.has(item.name)) continue;
+    const columns = new Map<string, ColumnSpot>();
+    let at = 0;
+    item.columns.forEach((column, index) => {
+      let gaps = false;
+      let spreads = false;
+      for (let row = 0; row < item.rowCount; row++) {
+        const { value } = item.cell(row, index);
+        if (value.type === "gap") gaps = true;
+        if (value.type === "quantity" && value.spread !== undefined) spreads = true;
+      }
+      columns.set(column.name, { index, column: at, gaps });
+      at += spreads ? 2 : 1;
+    });
+    spots.set(item.name, {
+      item,
+      sheet: nameOf(item),
+      firstRow: FIRST_ROW,
+      columns,
+      footRow: item.feet.size === 0 ? undefined : FIRST_ROW + item.rowCount,
+      names: Array.from({ length: item.rowCount }, (_, row) => item.rowName(row)),
+    });
+  }
+  return spots;
+}
+
+export function tableRows(spot: TableSpot, live: Live): SheetCell[][] {
+  const { item } = spot;
+  const width = Math.max(0, ...[...spot.columns.values()].map((c) => c.column)) + 2;
+  const rows: SheetCell[][] = [new Array<SheetCell>(width).fill(EMPTY)];
+  for (let row = 0; row < item.rowCount; row++) rows.push(new Array<SheetCell>(width).fill(EMPTY));
+  if (spot.footRow !== undefined) rows.push(new Array<SheetCell>(width).fill(EMPTY));
+  for (const [name, place] of spot.columns) {
+    const column = item.columns[place.index]!;
+    rows[0]![place.column] = words(headingOf(column), "heading", headingNote(column));
+    if (hasSpreads(spot, place)) rows[0]![place.column + 1] = words(`± ${column.unit}`.trim(), "heading");
+    for (let row = 0; row < item.rowCount; row++) {
+      const shown = item.cell(row, place.index);
+      const line = rows[FIRST_ROW + row]!;
+      line[place.column] = cellOf(spot, name, column, row, shown, live);
+      const spread = spreadCell(shown, shown.origin === "typed");
+      if (spread !== EMPTY) line[place.column + 1] = spread;
+    }
+    footCells(spot, name, place, rows, live);
+  }
+  return rows.map(trimmed);
+}
+
+const hasSpreads = (spot: TableSpot, place: ColumnSpot): boolean => {
+  const next = [...spot.columns.values()].find((c) => c.index === place.index + 1);
+  if (next !== undefined) return next.column === place.column + 2;
+  for (let row = 0; row < spot.item.rowCount; row++) {
+    const { value } = spot.item.cell(row, place.index);
+    if (value.type === "quantity" && value.spread !== undefined) return true;
+  }
+  return false;
+};
+
+function footCells(spot: TableSpot, name: string, place: ColumnSpot, rows: SheetCell[][], live: Live): void {
+  if (spot.footRow === undefined) return;
+  const line = rows[spot.footRow]!;
+  const foot = spot.item.feet.get(name);
+  if (foot === undefined) {
+    line[place.column] = place.index === 0 ? words("foot", "foot") : { value: null, role: "foot" };
+    return;
+  }
+  const node = foot.statement.node as Statement["node"] & { type: "foot" };
+  const term = live.translate(node.formula, { table: spot }, foot.shown.path);
+  const decimals = spot.item.columns[place.index]!.decimals;
+  const made = live.cell(foot.shown, term, foot.formula, "foot", decimals);
+  line[place.column] =
+    made.note === undefined ? { ...made, note: `${foot.shown.path} = ${foot.formula}` } : made;
+}
+
+function cellOf(
+  spot: TableSpot,
+  name: string,
+  column: TableColumn,
+  row: number,
+  shown: Shown,
+  live: Live,
+): SheetCell {
+  const formula = formulaOf(spot, name, column, row);
+  const decimals = shown.value.type === "quantity" ? column.decimals : undefined;
+  if (formula === undefined) return typedCell(shown, decimals);
+  const term = live.translate(formula.node, { table: spot, row }, shown.path);
+  const helped = spot.item.rowCount > MOST_HELPED_ROWS && live.translator.working.mark > 0;
+  return live.cell(
+    shown,
+    helped ? new NotLive("the table has too many rows for helper cells") : term,
+    formula.source,
+    "computed",
+    decimals,
+  );
+}
+
+/** The formula of a computed column, or of a single cell that holds one. */
+function formulaOf(
+  spot: TableSpot,
+  name: string,
+  column: TableColumn,
+  row: number,
+): { node: Formula; source: string } | undefined {
+  if (!column.typed) {
+    const node = column.statement?.node;
+    return node?.type === "column" ? { node: node.formula, source: column.formula ?? "" } : undefined;
+  }
+  const place = spot.columns.get(name)!.index;
+  const content = spot.item.tree.rows[row]?.node.cells[place]?.content;
+  if (content?.type !== "formula") return undefined;
+  return {
+    node: content.formula,
+    source: spot.item.tree.rows[row]!.node.cells[place]!.raw.replace(/^=\s*/, ""),
+  };
+}
+
+function typedCell(shown: Shown, decimals: number | undefined): SheetCell {
+  const { content, isDate } = contentOf(shown);
+  if (shown.state === "gap") return { value: null, role: "gap" };
+  if (shown.state === "fault")
+    return { value: content, role: "fault", ...(shown.help === undefined ? {} : { note: shown.help }) };
+  return {
+    value: content,
+    role: "typed",
+    ...(isDate ? { isDate } : {}),
+    ...(decimals === undefined ? {} : { decimals }),
+  };
+}
+
+export const headingOf = (column: TableColumn): string =>
+  column.unit === "" ? column.name : `${column.name} (${column.unit})`;
+const headingNote = (column: TableColumn): string | undefined =>
+  column.formula === undefined ? undefined : `${column.name} = ${column.formula}`;
+
+/** Without the empty cells at the end of a row. */
+function trimmed(row: SheetCell[]): SheetCell[] {
+  let end = row.length;
+  while (end > 0 && row[end - 1] === EMPTY) end--;
+  return row.slice(0, end);
+}
