@@ -97,11 +97,12 @@ const HIGHEST_PRESSURE = 110_000;
 /** Lowest pressure that is looked at, Pa. Whether the pot is warm enough then decides. */
 const LOWEST_PRESSURE = 100;
 
-function needPressure(pascal: number): void {
+/** Throws unless a pressure is one that a bench still works at. @internal */
+export function needPressure(pascal: number): void {
   if (pascal >= LOWEST_PRESSURE && pascal <= HIGHEST_PRESSURE) return;
   throw new Trouble({
     code: "out-of-range",
-    says: `Boiling is worked out from 1 to 1100 mbar of absolute pressure, and this is ${Number((pascal / 100).toPrecision(5))} mbar.`,
+    says: `The still is worked out from 1 to 1100 mbar of absolute pressure, and this is ${Number((pascal / 100).toPrecision(5))} mbar.`,
     help:
       pascal <= 0
         ? "Pressures are absolute here: a perfect vacuum is 0. For a dial that reads below the room, use absolute_pressure."
@@ -132,6 +133,13 @@ export function boilingTemperature(pot: Pot, pascal: number): number {
     });
   }
   if (wanted <= lowest) return 273.15 + COLDEST_POT;
+  if (wanted > Math.log(pressureAt(pot, 273.15 + HOTTEST_POT))) {
+    throw new Trouble({
+      code: "out-of-range",
+      says: `This liquid would boil above ${HOTTEST_POT} °C at ${Number((pascal / 100).toPrecision(4))} mbar, where nothing here is vouched for.`,
+      help: "Use a lower pressure.",
+    });
+  }
   const inverse = rootBetween(
     (u) => Math.log(pressureAt(pot, 1 / u)) - wanted,
     1 / (273.15 + HOTTEST_POT),

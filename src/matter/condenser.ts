@@ -1,4 +1,5 @@
 import { Trouble } from "../quantity/trouble";
+import { needPressure } from "./boiling";
 import { ETHANOL_MOLAR_MASS, ethanolLatentHeat } from "./ethanol";
 import { bubblePressure, condensedFraction, dewPoint, moleFraction, vapourFraction } from "./vapour";
 import { WATER_MOLAR_MASS, waterLatentHeat } from "./water";
@@ -32,6 +33,7 @@ export function answeredSurface(kelvin: number): number {
  * @throws Trouble `out-of-range`
  */
 export function condensedShare(pascal: number, p: number, kelvin: number): number {
+  needPressure(pascal);
   return condensedFraction(moleFraction(p), answeredSurface(kelvin), pascal);
 }
 
@@ -45,6 +47,7 @@ export const latentHeatError = (p: number): number =>
 
 /** Power that condenses a distillate (kg/s, mass fraction `p`) whose vapour arrives at its dew point under `pascal`, W. */
 export function chillLoad(massRate: number, p: number, pascal: number): number {
+  needPressure(pascal);
   return massRate * latentHeat(p, dewPoint(moleFraction(p), pascal).kelvin);
 }
 
@@ -66,6 +69,7 @@ export const leak = (rise: number, time: number, inside: number): number =>
  * @throws Trouble `too-warm` when the condensate would boil at that surface
  */
 export function lostPast(flow: number, pascal: number, p: number, kelvin: number): number {
+  needPressure(pascal);
   const surface = answeredSurface(kelvin);
   const x = moleFraction(p);
   const vapour = bubblePressure(x, surface);

@@ -64,8 +64,11 @@ export const ETHANOL_DENSITY = densityAt20(1);
 /** Density of water at 20 °C by the same formula. */
 export const WATER_DENSITY = densityAt20(0);
 
-function needFraction(p: number): void {
-  if (p >= 0 && p <= 1) return;
+/** A strength worked out may stand a last digit beyond its end; it is the end then. */
+const OVERSHOOT = 1e-10;
+
+function fraction(p: number): number {
+  if (p >= -OVERSHOOT && p <= 1 + OVERSHOOT) return Math.min(1, Math.max(0, p));
   throw new Trouble({
     code: "out-of-range",
     says: `A strength lies between 0 and 100 %, and this is ${percent(p)}.`,
@@ -94,21 +97,21 @@ const inCelsius = (kelvin: number): string => `${Number((kelvin - ZERO_CELSIUS).
  * Source: OIML R 22. Against outside tables within 0.12 kg/m³, against water (IAPWS-95) within 0.007.
  */
 export function spiritDensity(p: number, kelvin: number = STATED_KELVIN): number {
-  needFraction(p);
+  const share = fraction(p);
   needLiquid(kelvin);
-  return densityAt(p, kelvin);
+  return densityAt(share, kelvin);
 }
 
 /** Ethanol per volume of spirit at 20 °C (0.42 for 42 %vol) from the mass fraction. */
 export function volumeFraction(p: number): number {
-  needFraction(p);
-  return (p * densityAt20(p)) / ETHANOL_DENSITY;
+  const share = fraction(p);
+  // The twelfth-order sum is good to 1e-13, which next to pure ethanol must not come out as more than all.
+  return Math.min(1, (share * densityAt20(share)) / ETHANOL_DENSITY);
 }
 
 /** Mass fraction from the strength by volume at 20 °C: the inverse of {@link volumeFraction}. */
 export function massFraction(q: number): number {
-  needFraction(q);
-  return solveFraction(q, STATED_KELVIN);
+  return solveFraction(fraction(q), STATED_KELVIN);
 }
 
 /**
@@ -116,14 +119,13 @@ export function massFraction(q: number): number {
  * {@link volumeFraction} by less than 0.1 %vol, but it is not the same number.
  */
 export function proofFraction(p: number): number {
-  needFraction(p);
-  return (p * densityAt(p, PROOF_KELVIN)) / densityAt(1, PROOF_KELVIN);
+  const share = fraction(p);
+  return Math.min(1, (share * densityAt(share, PROOF_KELVIN)) / densityAt(1, PROOF_KELVIN));
 }
 
 /** Mass fraction from half the US proof as a fraction: the inverse of {@link proofFraction}. */
 export function massFractionFromProof(q60: number): number {
-  needFraction(q60);
-  return solveFraction(q60, PROOF_KELVIN);
+  return solveFraction(fraction(q60), PROOF_KELVIN);
 }
 
 /** p·ρ(p) rises strictly with p, so Newton's step from a near start lands; the bracket catches it if it ever should not. */
@@ -187,9 +189,8 @@ export function massFractionFromAlcoholometer(
   kelvin: number,
   marked: number = STATED_KELVIN,
 ): number {
-  needFraction(reading);
   needLiquid(kelvin);
-  const shown = solveFraction(reading, marked);
+  const shown = solveFraction(fraction(reading), marked);
   const density = densityAt(shown, marked) / (1 + GLASS_EXPANSION * (kelvin - marked));
   return massFractionFromDensity(density, kelvin);
 }
