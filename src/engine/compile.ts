@@ -1,7 +1,9 @@
 import {
+  type ArithmeticNode,
   type CallNode,
   type CompareNode,
   type Formula,
+  type LogicNode,
   type NumberNode,
   nearName,
   type Span,
@@ -52,7 +54,7 @@ import {
 } from "./operations";
 import { type Host, Paths } from "./paths";
 import { at, placeIn } from "./places";
-import { originTable } from "./syntax";
+import { depthOf, originTable, spineOf } from "./syntax";
 
 /** How a formula looks at something: one value, this row's cell, the row before, or a whole column. */
 export type Look = "value" | "row" | "before" | "whole";
@@ -79,13 +81,22 @@ export interface Compiled {
   readonly troubles: readonly { readonly span: Span; readonly trouble: TroubleParts }[];
 }
 
+/** Deepest nesting of a formula, runs of sums and products not counted. */
+const DEEPEST = 300;
 /** Most parts that a formula may have once its definitions are written out. */
 const EXPANSION_LIMIT = 10_000;
 
 /** Turns a formula into code for the place where it stands. Never throws. */
 export function compile(formula: Formula, scope: Scope): Compiled {
   const compiler = new Compiler(scope.names);
-  const code = compiler.formula(formula, scope);
+  const code =
+    depthOf(formula) > DEEPEST
+      ? compiler.trouble(formula.span, {
+          code: "formula-deep",
+          says: `This formula is nested more than ${DEEPEST} deep.`,
+          help: "Give parts of it names of their own with `set`.",
+        })
+      : compiler.formula(formula, scope);
   return {
     code,
     references: compiler.references,
@@ -160,18 +171,8 @@ class Compiler implements Host {
       }
       case "spread":
         return this.spread(node.of, node.by, node.span, scope);
-      case "arithmetic": {
-        const left = this.formula(node.left, scope);
-        const right = this.formula(node.right, scope);
-        const { operator, span } = node;
-        const byPowerOfTen =
-          operator === "/" && node.right.type === "number" && POWER_OF_TEN.test(node.right.digits);
-        return (env) => {
-          const a = left(env);
-          const b = right(env);
-          return at(env, span, () => arithmetic(operator, a, b, byPowerOfTen));
-        };
-      }
+      case "arithmetic":
+        return this.chain(node, scope);
       case "compare":
         return this.compare(node, scope);
       case "within": {
@@ -180,11 +181,8 @@ class Compiler implements Host {
         const high = this.formula(node.high, scope);
         return (env) => at(env, node.span, () => isWithin(of(env), low(env), high(env)));
       }
-      case "logic": {
-        const left = this.formula(node.left, scope);
-        const right = this.formula(node.right, scope);
-        return (env) => at(env, node.span, () => logic(node.operator, left(env), () => right(env)));
-      }
+      case "logic":
+        return this.decisions(node, scope);
       case "shown": {
         const of = this.formula(node.of, scope);
         try {
@@ -227,6 +225,45 @@ class Compiler implements Host {
         return (env) =>
           faultFrom({ code: "unread", says: "This formula cannot be read." }, placeIn(env, node.span));
     }
+  }
+
+  /** A run of sums or products, worked from the left in a loop: one of thousands of terms must not nest. */
+  private chain(node: ArithmeticNode, scope: Scope): Code {
+    const { first, steps } = spineOf(node);
+    const start = this.formula(first, scope);
+    const rest = steps.map(({ operator, right, span }) => ({
+      operator,
+      span,
+      right: this.formula(right, scope),
+      byPowerOfTen: operator === "/" && right.type === "number" && POWER_OF_TEN.test(right.digits),
+    }));
+    return (env) => {
+      let value = start(env);
+      for (const { operator, right, byPowerOfTen, span } of rest) {
+        const left = value;
+        const other = right(env);
+        value = at(env, span, () => arithmetic(operator, left, other, byPowerOfTen));
+      }
+      return value;
+    };
+  }
+
+  private decisions(node: LogicNode, scope: Scope): Code {
+    const { first, steps } = spineOf(node);
+    const start = this.formula(first, scope);
+    const rest = steps.map(({ operator, right, span }) => ({
+      operator,
+      span,
+      right: this.formula(right, scope),
+    }));
+    return (env) => {
+      let value = start(env);
+      for (const { operator, right, span } of rest) {
+        const left = value;
+        value = at(env, span, () => logic(operator, left, () => right(env)));
+      }
+      return value;
+    };
   }
 
   private number(node: NumberNode): Code {

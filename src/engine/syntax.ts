@@ -1,4 +1,4 @@
-import type { Formula } from "../../grammar";
+import type { ArithmeticNode, Formula, LogicNode } from "../../grammar";
 import type { Scope } from "./compile";
 import type { TableName } from "./names";
 
@@ -37,7 +37,42 @@ export function originTable(node: Formula, scope: Scope): TableName | undefined 
   return undefined;
 }
 
-/** The formulas directly inside a formula. */
+/** Operators that run on from the left at one level: `a + b - c`, `a * b / c`, `a or b or c`. */
+const level = (node: ArithmeticNode | LogicNode): string =>
+  node.operator === "+" || node.operator === "-"
+    ? "sum"
+    : node.operator === "*" || node.operator === "/"
+      ? "product"
+      : node.operator;
+
+/**
+ * A run of operators of one level, from the left. Such a run may have thousands of terms, so whoever walks a
+ * formula takes it as one thing with many parts instead of as a nest.
+ */
+export function spineOf<N extends ArithmeticNode | LogicNode>(
+  node: N,
+): { readonly first: Formula; readonly steps: readonly N[] } {
+  const steps: N[] = [node];
+  let first = node.left;
+  while (first.type === node.type && level(first as N) === level(node)) {
+    steps.push(first as N);
+    first = (first as N).left;
+  }
+  return { first, steps: steps.reverse() };
+}
+
+/** How deep a formula is nested; a run of sums or products is one level. Walks without recursion. */
+export function depthOf(formula: Formula): number {
+  let deepest = 0;
+  const stack: { node: Formula; depth: number }[] = [{ node: formula, depth: 1 }];
+  for (let top = stack.pop(); top; top = stack.pop()) {
+    if (top.depth > deepest) deepest = top.depth;
+    for (const node of childrenOf(top.node)) stack.push({ node, depth: top.depth + 1 });
+  }
+  return deepest;
+}
+
+/** The formulas directly inside a formula; of a run of sums or products, all its terms. */
 export function childrenOf(node: Formula): readonly Formula[] {
   switch (node.type) {
     case "text":
@@ -54,8 +89,11 @@ export function childrenOf(node: Formula): readonly Formula[] {
     case "spread":
       return [node.of, node.by];
     case "arithmetic":
+    case "logic": {
+      const { first, steps } = spineOf<ArithmeticNode | LogicNode>(node);
+      return [first, ...steps.map((s) => s.right)];
+    }
     case "compare":
-    case "logic":
       return [node.left, node.right];
     case "within":
       return [node.of, node.low, node.high];

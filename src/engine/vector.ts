@@ -1,4 +1,4 @@
-import type { Formula } from "../../grammar";
+import type { ArithmeticNode, Formula } from "../../grammar";
 import {
   APPROXIMATE,
   applyRatio,
@@ -17,6 +17,7 @@ import type { Compiled } from "./compile";
 import { literal, POWER_OF_TEN } from "./literals";
 import { cellsKey } from "./names";
 import { type ComputedNode, compileIn } from "./plan";
+import { spineOf } from "./syntax";
 
 /**
  * The fast path of a computed column: arithmetic over columns of plain numbers, a block of rows at a time,
@@ -74,6 +75,8 @@ interface Vector {
 /** Operations that may pass between two roundings and keep the error below half a unit of the last decimal. */
 const MOST_AGE = 4;
 const MOST_DECIMALS = 15;
+/** Terms of one run: every term holds a block of its own, and the work of a run nests. */
+const LONGEST_RUN = 64;
 
 class Weaver {
   private readonly node: ComputedNode;
@@ -114,21 +117,11 @@ class Weaver {
       }
       case "arithmetic": {
         if (!this.rowwise(formula)) return this.constant(formula);
-        const left = this.weave(formula.left);
-        const right = this.weave(formula.right);
-        switch (formula.operator) {
-          case "+":
-          case "-":
-            return sum(left, right, formula.operator === "+" ? 1 : -1);
-          case "*":
-            return product(left, right);
-          case "/": {
-            const tens = formula.right.type === "number" && POWER_OF_TEN.test(formula.right.digits);
-            return quotient(left, right, tens);
-          }
-          default:
-            throw NOT_HERE;
-        }
+        const { first, steps } = spineOf(formula);
+        if (steps.length > LONGEST_RUN) throw NOT_HERE;
+        let value = this.weave(first);
+        for (const step of steps) value = operate(step, value, this.weave(step.right));
+        return value;
       }
       default:
         if (this.rowwise(formula)) throw NOT_HERE;
@@ -173,6 +166,20 @@ class Weaver {
     if (value.type !== "quantity" || value.spread || value.notes || value.n.big || value.unit.offset)
       throw NOT_HERE;
     return scalar(value.n.v, value.n.dp, value.unit);
+  }
+}
+
+function operate(node: ArithmeticNode, left: Vector, right: Vector): Vector {
+  switch (node.operator) {
+    case "+":
+    case "-":
+      return sum(left, right, node.operator === "+" ? 1 : -1);
+    case "*":
+      return product(left, right);
+    case "/":
+      return quotient(left, right, node.right.type === "number" && POWER_OF_TEN.test(node.right.digits));
+    default:
+      throw NOT_HERE;
   }
 }
 

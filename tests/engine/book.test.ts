@@ -1,7 +1,12 @@
 import { describe, expect, it } from "vitest";
 import { openBook } from "../../src/engine";
 
-const answersOf = (text: string) => new Map(openBook(text).answers().map((a) => [a.name, a]));
+const answersOf = (text: string) =>
+  new Map(
+    openBook(text)
+      .answers()
+      .map((a) => [a.name, a]),
+  );
 const textOf = (text: string, name: string) => answersOf(text).get(name)?.text;
 
 describe("a book", () => {
@@ -18,13 +23,20 @@ describe("a book", () => {
   });
 
   it("builds rows on the row before", () => {
-    const text = "table r\n| n | got (g) |\n| a | 1 |\n| b | 2 |\n| c | 4 |\ncolumn total = if before.total is blank then got else before.total + got\n";
+    const text =
+      "table r\n| n | got (g) |\n| a | 1 |\n| b | 2 |\n| c | 4 |\ncolumn total = if before.total is blank then got else before.total + got\n";
     const a = answersOf(text);
-    expect([a.get("r.a.total")?.text, a.get("r.b.total")?.text, a.get("r.c.total")?.text]).toEqual(["1 g", "3 g", "7 g"]);
+    expect([a.get("r.a.total")?.text, a.get("r.b.total")?.text, a.get("r.c.total")?.text]).toEqual([
+      "1 g",
+      "3 g",
+      "7 g",
+    ]);
   });
 
   it("judges circles cell by cell", () => {
-    const a = answersOf("table r\n| n | x (g) |\n| a | 1 |\n| b | = r.a.x * 2 |\n| c | = r.d.x |\n| d | = r.c.x |\n");
+    const a = answersOf(
+      "table r\n| n | x (g) |\n| a | 1 |\n| b | = r.a.x * 2 |\n| c | = r.d.x |\n| d | = r.c.x |\n",
+    );
     expect(a.get("r.b.x")?.text).toBe("2 g");
     expect(a.get("r.c.x")?.state).toBe("fault");
     expect(a.get("r.d.x")?.state).toBe("fault");
@@ -38,7 +50,10 @@ describe("a book", () => {
   });
 
   it("survives a chain of cells that runs against the rows", () => {
-    const rows = Array.from({ length: 5000 }, (_, i) => `| r${i} | ${i === 4999 ? "1" : `= t.r${i + 1}.x + 1`} |`);
+    const rows = Array.from(
+      { length: 5000 },
+      (_, i) => `| r${i} | ${i === 4999 ? "1" : `= t.r${i + 1}.x + 1`} |`,
+    );
     const book = openBook(`table t\n| n | x (number) |\n${rows.join("\n")}\n`);
     expect(book.ask("t.r0.x").text).toBe("5000");
   });
@@ -72,7 +87,9 @@ describe("a book", () => {
   });
 
   it("finds a value by turning a set, and leaves the set as it is", () => {
-    const book = openBook("set pull = 60 mbar\nset t = boils_at(pull, strength: 40 %vol)\nset best = find pull from 20 mbar to 200 mbar so that t is 30 °C\n");
+    const book = openBook(
+      "set pull = 60 mbar\nset t = boils_at(pull, strength: 40 %vol)\nset best = find pull from 20 mbar to 200 mbar so that t is 30 °C\n",
+    );
     expect(book.ask("boils_at(best, strength: 40 %vol)").text).toBe("30 °C");
     expect(book.ask("pull").text).toBe("60 mbar");
   });
@@ -110,17 +127,37 @@ describe("a book", () => {
   });
 
   it("shows checks as met, not met, not yet known, and by how much they miss", () => {
-    const book = openBook('set a = 2 g\nset b = blank in g\ncheck a > 1 g : "one"\ncheck a > 5 g : "two"\ncheck b > 1 g : "three"\n');
+    const book = openBook(
+      'set a = 2 g\nset b = blank in g\ncheck a > 1 g : "one"\ncheck a > 5 g : "two"\ncheck b > 1 g : "three"\n',
+    );
     const checks = book.items.filter((i) => i.type === "check");
     expect(checks.map((c) => c.state)).toEqual(["met", "unmet", "unknown"]);
     expect(checks[1]!.says).toBe("under by 3 g");
   });
 
   it("explains a value", () => {
-    const book = openBook("table t\n| n | v (mL) | p (GBP/L) |\n| a | 2400 | 11.20 |\ncolumn cost = v * p\nset each = t.a.cost / 2\n");
+    const book = openBook(
+      "table t\n| n | v (mL) | p (GBP/L) |\n| a | 2400 | 11.20 |\ncolumn cost = v * p\nset each = t.a.cost / 2\n",
+    );
     const why = book.why("t.a.cost")!;
     expect(why.filled).toBe("2400 mL * 11.2 GBP/L");
     expect(why.uses.map((u) => u.path)).toEqual(["t.a.v", "t.a.p"]);
     expect(why.usedBy).toContain("each");
+  });
+});
+
+describe("a formula of thousands of terms", () => {
+  const long = `1${"+1".repeat(9000)}`;
+  it("is worked out in a value, in a column and in why", () => {
+    const book = openBook(
+      `table t\n| n | x |\n| a | 1 |\ncolumn c = x${"+x".repeat(9000)}\nset d = ${long}\n`,
+    );
+    expect(book.ask("d").text).toBe("9001");
+    expect(book.ask("t.a.c").text).toBe("9001");
+    expect(book.why("d")!.shown.text).toBe("9001");
+  });
+  it("is refused in words when it nests", () => {
+    const asked = openBook("").ask(`${"not ".repeat(4000)}true`);
+    expect(asked.message).toContain("nested more than 300 deep");
   });
 });

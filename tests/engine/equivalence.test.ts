@@ -22,7 +22,20 @@ interface Model {
 }
 
 const atom = fc.oneof(
-  fc.constantFrom("1", "2.5", "0.1 g", "3 g", "250 mL", "40 %vol", "12 %", "5 ± 0.2 g", "blank", "t.foot.x", "sum(t.x)", "mean(t.y)"),
+  fc.constantFrom(
+    "1",
+    "2.5",
+    "0.1 g",
+    "3 g",
+    "250 mL",
+    "40 %vol",
+    "12 %",
+    "5 ± 0.2 g",
+    "blank",
+    "t.foot.x",
+    "sum(t.x)",
+    "mean(t.y)",
+  ),
   fc.constantFrom(...SETS),
   fc.constantFrom("t.r1.x", "t.r3.p", "t.r2.y", "count(t.p)", "smallest(t.x)", "nosuch"),
 );
@@ -31,7 +44,10 @@ const formula: fc.Arbitrary<string> = fc.oneof(
   fc.tuple(atom, fc.constantFrom("+", "-", "*", "/"), atom).map(([l, o, r]) => `${l} ${o} ${r}`),
   fc.tuple(atom, atom).map(([l, r]) => `if ${l} is blank then ${r} else ${l}`),
 );
-const rowAtom = fc.oneof(fc.constantFrom("x", "y", "p", "before.p", "before.q", "x", "y", "1 g", "2", "0.5"), fc.constantFrom(...SETS));
+const rowAtom = fc.oneof(
+  fc.constantFrom("x", "y", "p", "before.p", "before.q", "x", "y", "1 g", "2", "0.5"),
+  fc.constantFrom(...SETS),
+);
 const rowFormula = fc.oneof(
   rowAtom,
   fc.tuple(rowAtom, fc.constantFrom("+", "-", "*", "/"), rowAtom).map(([l, o, r]) => `${l} ${o} ${r}`),

@@ -77,10 +77,20 @@ describe("worked examples of the language", () => {
   comesTo("50 ± 1 g + (50 ± 1 g)", "100.0 ± 1.4 g");
   comesTo("let_down(1 L, 96 %vol, to: 40 %vol).add", "1.4705 L");
   comesTo("boils_at(60 mbar, strength: 40 %vol)", "24.955 °C");
-  comesTo("infuse_honey(1000 g, 18 %, 500 g, strength: 35 %mas, solids: 2 °Bx, to: 18 %).taken.water", "312.8 g");
+  comesTo(
+    "infuse_honey(1000 g, 18 %, 500 g, strength: 35 %mas, solids: 2 °Bx, to: 18 %).taken.water",
+    "312.8 g",
+  );
   fails("40 %vol in %mas", "by_mass(40 %vol)");
   it("t.juniper is a record", () => {
-    expect(book.ask("t.juniper").parts?.map((p) => p.name)).toEqual(["item", "volume", "strength", "price", "on", "cost"]);
+    expect(book.ask("t.juniper").parts?.map((p) => p.name)).toEqual([
+      "item",
+      "volume",
+      "strength",
+      "price",
+      "on",
+      "cost",
+    ]);
   });
   fails("t.strenght", "Table t", "strength");
   comesTo('"add {a in mL} now"', "add 2400 mL now");

@@ -16,11 +16,13 @@ describe("a Monte Carlo run beside the linear estimate", () => {
     expect(run.says).toContain("poor");
   });
   it("keeps one reading together through different values", () => {
-    const run = openBook("set x = 5 ± 1 g\nset a = x * 2\nset b = a - x\n").why("b", { trials: 5000 })!.monteCarlo!;
+    const run = openBook("set x = 5 ± 1 g\nset a = x * 2\nset b = a - x\n").why("b", { trials: 5000 })!
+      .monteCarlo!;
     expect(run.deviation).toBeCloseTo(1, 1);
   });
   it("draws cells of a table and the physics", () => {
-    const text = "table d\n| n | v (mL) | s |\n| a | 2400 | 61.2 ± 0.3 %vol |\n| b | 800 | 58 %vol |\nset blend = marry(d.v, d.s)\nset water = let_down(blend.volume, blend.strength, to: 42 %vol)\n";
+    const text =
+      "table d\n| n | v (mL) | s |\n| a | 2400 | 61.2 ± 0.3 %vol |\n| b | 800 | 58 %vol |\nset blend = marry(d.v, d.s)\nset water = let_down(blend.volume, blend.strength, to: 42 %vol)\n";
     const why = openBook(text).why("water.add", { trials: 2000 })!;
     expect(why.monteCarlo!.poor).toBe(false);
     expect(why.monteCarlo!.deviation / why.monteCarlo!.linear).toBeGreaterThan(0.9);
