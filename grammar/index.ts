@@ -1,10 +1,63 @@
+export { BookNames, type Meaning, rowName, type Scope } from "./book-names";
+export {
+  type CallContext,
+  type CaretContext,
+  contextAt,
+  contextInBook,
+  type Expected,
+  type Writing,
+} from "./caret";
+export { addRows, moveRow, removeRow, setCell, setCells } from "./cell-edits";
 export { parseFormula } from "./formulas";
+export { highlight, highlightCell, highlightFormula, type Ink } from "./highlight";
+export { LARGEST_FILE, LONGEST_CHAIN, LONGEST_STATEMENT, MOST_NESTED } from "./limits";
 export { formulaMark } from "./marks";
 export { isDay } from "./matchers";
-export { canBeName, editDistance, isPlainName, isReserved, nearName, writeName, writePart } from "./names";
-export { applyPatches, type Patch } from "./patches";
+export {
+  canBeName,
+  editDistance,
+  isPlainName,
+  isReserved,
+  nearName,
+  writeName,
+  writePart,
+} from "./names";
+export { applyPatches, type Edited, type Patch, type Refusal } from "./patches";
 export { type PrintOptions, printFormula, quoteText } from "./printer";
 export { parseBook } from "./reading";
+export { type Reference, referencesIn } from "./references";
+export { type Renamed, rename } from "./renaming";
+export {
+  addStatement,
+  definitionSpan,
+  formulaSpan,
+  moveStatement,
+  newDefine,
+  newSet,
+  newTable,
+  type Place,
+  removeStatement,
+  removeTick,
+  setComment,
+  setFormula,
+  setStepClauses,
+  setStepText,
+  setTick,
+  setTitle,
+  setTrial,
+} from "./statement-edits";
+export { isPlain, LANGUAGE_VERSION } from "./statements";
+export {
+  addColumn,
+  addComputedColumn,
+  addFoot,
+  moveColumn,
+  type NewColumn,
+  removeColumn,
+  removeTable,
+  setBracket,
+  writeHeading,
+} from "./table-edits";
 export { tidy } from "./tidy";
 export type {
   Argument,
@@ -43,4 +96,4 @@ export type {
   WithinNode,
 } from "./tree";
 export { childrenOf, formulasIn, formulasOf, sourceOf } from "./walk";
-export { normal as normalName } from "./words";
+export { CLAUSES, normal as normalName, RESERVED, STATEMENTS } from "./words";

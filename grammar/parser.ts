@@ -180,7 +180,7 @@ export class LineParser extends FormulaRules {
     const what: Formula[] = [];
     this.AT_LEAST_ONE_SEP({ SEP: t.Comma, DEF: () => what.push(this.SUBRULE(this.formula)) });
     this.CONSUME(t.For);
-    const variable = nameOf(this.CONSUME(t.Name));
+    const variable = this.CONSUME(t.Name);
     this.CONSUME(t.From);
     const from = this.SUBRULE(this.sum);
     this.CONSUME(t.To);
@@ -194,7 +194,8 @@ export class LineParser extends FormulaRules {
       title: this.plainText(title),
       style: "curve",
       what,
-      variable,
+      variable: nameOf(variable),
+      variableSpan: spanAt(variable),
       from,
       to,
     } as const;

@@ -289,6 +289,7 @@ export type StatementNode =
       readonly style: "curve";
       readonly what: readonly Formula[];
       readonly variable: string;
+      readonly variableSpan: Span;
       readonly from: Formula;
       readonly to: Formula;
       readonly mark?: Formula;
