@@ -18,7 +18,7 @@ export const RUN_CAUTIONS = [GLASS, VAPOUR, LICENCE, VOLATILE_POISONS, METHANOL,
 export const RUN_SOURCE =
   "Rayleigh's simple distillation (one plate, everything condensed); vapour by this project's regression to published data; density OIML R 22";
 export const RUN_RANGE =
-  "0 to 100 %, pot boiling from 0 °C to 110 kPa; below 15 °C an estimate; sugar and extract are left out (say it, they are no hindrance to a macerate)";
+  "0 to 100 %, pot boiling from 0 °C to 110 kPa; below 15 °C an estimate; sugar and extract in the charge are left out";
 
 export const charge = amount(
   "volume",
