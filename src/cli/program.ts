@@ -5,11 +5,14 @@ import { ask } from "./ask";
 import { calc } from "./calc";
 import { card } from "./card";
 import { readDigits } from "./digits";
+import { exportBook } from "./export";
 import { glossary } from "./glossary";
+import { importTables } from "./import";
 import { link } from "./link";
 import { readPort, serve } from "./serve";
 import { usualPort } from "./site";
 import { paint, type Terminal } from "./terminal";
+import { tidyBook } from "./tidy";
 import { why } from "./why";
 import { exit, WrongCall } from "./wrong-call";
 
@@ -89,11 +92,32 @@ function commands(terminal: Terminal, end: (code: number) => void): Command {
     .action(async (book, options) => end(await card(book, options, terminal)));
 
   program
+    .command("export <book> <out>")
+    .description("write a spreadsheet with live formulas (.xlsx, .ods) or .csv")
+    .option("--report", "print how much goes out live, and why the rest does not")
+    .option("--table <name>", "the table to write, for .csv")
+    .action(async (book, out, options) => end(await exportBook(book, out, options, terminal)));
+
+  program
+    .command("import <file>")
+    .description("print the tables of a spreadsheet or CSV file as tables of a book")
+    .option("--table <name>", "only one of them")
+    .option("--answer <question=choice...>", "answer what the file leaves open")
+    .action(async (file, options) => end(await importTables(file, options, terminal)));
+
+  program
     .command("link <book>")
     .description("put a whole book in a link")
     .option("--page <address>", "where the page is served")
     .option("--read", "the other way: print the book that a link holds")
     .action(async (book, options) => end(await link(book, options, terminal)));
+
+  program
+    .command("tidy <book>")
+    .description("put the text of a book in good order")
+    .option("--check", "only say whether it is")
+    .option("--write", "write it back into the file")
+    .action(async (book, options) => end(await tidyBook(book, options, terminal)));
 
   program
     .command("glossary [name]")
