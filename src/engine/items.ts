@@ -70,8 +70,8 @@ export function valueItem(
   const origin = originOf(formula);
   const shown = show(value, path, name, origin);
   const parts = value.type === "record" || value.type === "list" ? flatten(value, path, name, origin) : [];
-  const node = statement.node;
-  const trial = node.type === "set" && node.trial ? trialRange(sources, statement, value) : undefined;
+  const trial = trialRange(sources, statement, value);
+  const outside = trial && outsideNote(trial, value);
   return {
     type: "value",
     statement,
@@ -81,11 +81,27 @@ export function valueItem(
     formulaSpan: formula
       ? { from: statement.at + formula.span.from, to: statement.at + formula.span.to }
       : { from: statement.at, to: statement.at + statement.length },
-    shown: formula && origin === "typed" ? asTyped(shown, formula) : shown,
+    shown: noted(formula && origin === "typed" ? asTyped(shown, formula) : shown, outside),
     parts,
     ...(trial && { trial }),
   };
 }
+
+/** The range of a slider is no check: a value outside it is allowed, and noted. */
+function outsideNote(trial: TrialRange, value: Value): string | undefined {
+  if (trial.type === "choices") {
+    return value.type === "text" && !trial.choices.includes(value.text)
+      ? "outside the choices that are offered for it"
+      : undefined;
+  }
+  if (value.type !== "quantity") return undefined;
+  const low = Math.min(trial.from, trial.to);
+  const high = Math.max(trial.from, trial.to);
+  return value.n.v < low || value.n.v > high ? "outside the range that is offered for trying" : undefined;
+}
+
+const noted = (shown: Shown, text: string | undefined): Shown =>
+  text === undefined ? shown : { ...shown, notes: [...shown.notes, { text }] };
 
 function trialRange(sources: Sources, statement: Statement, value: Value): TrialRange | undefined {
   const node = statement.node;

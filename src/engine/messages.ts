@@ -1,14 +1,22 @@
-import type { BookTree, Fix, Span, Statement, SyntaxMessage } from "../../grammar";
-import { type TroubleParts, unitExists } from "../quantity";
+import {
+  type BookTree,
+  type Fix,
+  nearName,
+  type Span,
+  type Statement,
+  type SyntaxMessage,
+} from "../../grammar";
+import { type TroubleParts, unitExists, unitTrouble } from "../quantity";
 import { vocabulary } from "../vocabulary";
 import type { Fault, Value } from "../vocabulary/value";
 import { WHOLE } from "./blocks";
 import type { Calculation } from "./calculation";
-import type { Compiled } from "./compile";
+import { type Compiled, compile } from "./compile";
 import type { Sink, StepSink } from "./items";
-import { isTaken } from "./names";
+import { type DefineName, isTaken, type Names, plainQuantity } from "./names";
 import type { PlanNode } from "./plan";
 import type { Message } from "./report";
+import { plainBlank } from "./syntax";
 
 /** Gathers what is to be said about a book; one cause gives one message. */
 export function gatherMessages(tree: BookTree, calculation: Calculation, sinks: readonly Sink[]): Message[] {
@@ -28,15 +36,73 @@ export function gatherMessages(tree: BookTree, calculation: Calculation, sinks: 
   nameMessages(calculation, gathering);
   for (const node of nodes.values()) nodeMessages(node, calculation, gathering);
   for (const sink of sinks) {
+    askMessages(sink.statement, calculation, gathering);
     for (const { span, trouble } of sink.compiled.troubles) gathering.add(sink.statement, span, trouble);
     for (const fault of faultsOfSink(sink, calculation)) tell(fault, sink.path, sink.statement, gathering);
   }
   return gathering.done();
 }
 
+/** A step asks for a `set` that is blank or typed, or for a typed column of a table. */
+function askMessages(statement: Statement, calculation: Calculation, gathering: Gathering): void {
+  if (statement.node.type !== "step") return;
+  const { names } = calculation.plan;
+  for (const { path, unit } of statement.node.asks) {
+    if (unit && unitTrouble(unit.text)) gathering.add(statement, unit.span, unitTrouble(unit.text)!);
+    if (path.type === "name") {
+      const set = names.sets.get(path.name);
+      if (set?.formula && !plainQuantity(set.formula) && !plainBlank(set.formula)) {
+        gathering.add(statement, path.span, {
+          code: "ask-computed",
+          says: `\`${path.name}\` is worked out by a formula, so a reading cannot take its place.`,
+          help: `Ask for a \`set\` that is blank: \`set reading = blank in mL\`.`,
+        });
+      } else if (!set)
+        gathering.add(
+          statement,
+          path.span,
+          askUnknown(path.name, [...names.sets.keys(), ...names.tables.keys()]),
+        );
+      continue;
+    }
+    const table =
+      path.type === "part" && path.of.type === "name" ? names.tables.get(path.of.name) : undefined;
+    if (path.type !== "part" || !table) {
+      const name = path.type === "part" && path.of.type === "name" ? path.of.name : "this";
+      gathering.add(statement, path.span, askUnknown(name, names.tables.keys()));
+    } else if (table.byName.get(path.part)?.typed === undefined) {
+      const near = nearName(
+        path.part,
+        [...table.byName.values()].filter((c) => c.typed !== undefined).map((c) => c.name),
+      );
+      gathering.add(statement, path.partSpan, {
+        code: "ask-column",
+        says: table.byName.has(path.part)
+          ? `The column \`${path.part}\` of table ${table.name} is computed, so a reading cannot be written in it.`
+          : `Table ${table.name} has no column \`${path.part}\` for the reading.`,
+        ...(near !== undefined && { help: `\`${near}\` is near.` }),
+      });
+    }
+  }
+}
+
+function askUnknown(name: string, known: Iterable<string>): TroubleParts {
+  const near = nearName(name, known);
+  return {
+    code: "ask-unknown",
+    says: `There is no value or table called \`${name}\` for the reading.`,
+    help:
+      near !== undefined
+        ? `\`${near}\` is near.`
+        : `Add \`set ${name} = blank in mL\`, in the unit that is read.`,
+  };
+}
+
 class Gathering {
   private readonly found: Message[] = [];
   private readonly seen = new Set<string>();
+  /** Definitions whose trouble has been told at the definition. */
+  readonly judged = new Set<string>();
   private readonly starts: number[];
   private readonly text: string;
 
@@ -122,6 +188,12 @@ function moved(fix: Fix, by: number): Fix {
   };
 }
 
+function definitionTroubles(define: DefineName, names: Names): Compiled["troubles"] {
+  if (!define.formula) return [];
+  const { troubles } = compile(define.formula, { names, place: "book", frames: [define.parameters] });
+  return troubles;
+}
+
 function nameMessages(calculation: Calculation, gathering: Gathering): void {
   const { names } = calculation.plan;
   const reserved = (name: string) => ({
@@ -154,6 +226,11 @@ function nameMessages(calculation: Calculation, gathering: Gathering): void {
         define.name,
         "note",
       );
+    }
+    // A definition that nothing calls yet is judged too, and one that is called is judged where it stands.
+    for (const { span, trouble } of definitionTroubles(define, names)) {
+      gathering.add(define.statement, span, trouble, define.name);
+      gathering.judged.add(define.name);
     }
   }
   for (const table of names.tables.values()) {
@@ -239,6 +316,7 @@ function* faultsOfSink(sink: Sink | StepSink, calculation: Calculation): Generat
 /** Says a fault where it began; where it only passes through, its cause has said it. */
 function tell(fault: Fault, path: string, statement: Statement, gathering: Gathering): void {
   if (fault.place?.path !== path || fault.code === "unread") return;
+  if (fault.place.inside !== undefined && gathering.judged.has(fault.place.inside)) return;
   gathering.add(statement, fault.place, fault, path);
 }
 

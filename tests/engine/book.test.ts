@@ -161,3 +161,21 @@ describe("a formula of thousands of terms", () => {
     expect(asked.message).toContain("nested more than 300 deep");
   });
 });
+
+describe("messages", () => {
+  const codes = (text: string) => openBook(text).messages.map((m) => m.code);
+  it("judge a definition where it stands, once, called or not", () => {
+    expect(codes("define f(x) = x * nosuch\n")).toEqual(["name-unknown"]);
+    expect(codes("define f(x) = x * nosuch\nset a = f(1)\nset b = f(2)\n")).toEqual(["name-unknown"]);
+  });
+  it("tell what a step cannot ask for", () => {
+    expect(codes('set a = 1 + 1\nstep "Read." ask a\n')).toEqual(["ask-computed"]);
+    expect(codes('step "Read." ask nosuch\n')).toEqual(["ask-unknown"]);
+    expect(codes('table t\n| n | got (mL) |\n| a | 1 |\ncolumn twice = got * 2\nstep "Read." ask t.twice\n')).toEqual(["ask-column"]);
+    expect(codes('set a = blank in mL\nstep "Read." ask a in furlong\n')).toContain("unit-unknown");
+  });
+  it("note a value outside the range of its slider", () => {
+    const item = openBook("set p = 10 mbar try 20 mbar to 60 mbar\n").items[0]!;
+    expect(item.type === "value" && item.shown.notes.map((n) => n.text)).toEqual(["outside the range that is offered for trying"]);
+  });
+});
