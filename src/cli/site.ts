@@ -43,7 +43,7 @@ export const guards: Readonly<Record<string, string>> = {
     "default-src 'none'",
     "script-src 'self'",
     "style-src 'self'",
-    "img-src 'self' data: blob:",
+    "img-src 'self'",
     "font-src 'self'",
     "connect-src 'self'",
     "worker-src 'self'",

@@ -14,6 +14,10 @@ export interface Setting {
   readonly folder?: string;
   readonly colour?: boolean;
   readonly width?: number;
+  /** Called with everything that was written to standard output so far. */
+  readonly onOut?: (text: string) => void;
+  /** Ends a running server; at once when it is left out. */
+  readonly stopped?: Promise<void>;
 }
 
 /** Runs the command in this process, with streams of its own. */
@@ -22,6 +26,7 @@ export async function runCommand(words: readonly string[], setting: Setting = {}
   const sink = (name: "out" | "err"): Sink => ({
     write(text) {
       told[name] += text;
+      if (name === "out") setting.onOut?.(told.out);
       return Promise.resolve();
     },
     colour: setting.colour ?? false,
@@ -32,7 +37,7 @@ export async function runCommand(words: readonly string[], setting: Setting = {}
     out: sink("out"),
     err: sink("err"),
     folder: setting.folder ?? process.cwd(),
-    stopped: Promise.resolve(),
+    stopped: setting.stopped ?? Promise.resolve(),
   };
   const code = await run(words, terminal);
   return { code, ...told };

@@ -27,7 +27,8 @@ async function upToDate(file: string, config: readonly string[]): Promise<void> 
     try {
       mkdirSync(lock);
     } catch {
-      if (existsSync(lock) && Date.now() - statSync(lock).mtimeMs > abandoned) rmSync(lock, { recursive: true, force: true });
+      if (existsSync(lock) && Date.now() - statSync(lock).mtimeMs > abandoned)
+        rmSync(lock, { recursive: true, force: true });
       await pause(200);
       continue;
     }

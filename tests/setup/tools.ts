@@ -5,12 +5,28 @@ import { spawnSync } from "node:child_process";
  * each, and what is left untested without it.
  */
 const tools: readonly { readonly finds: string; readonly brings: string; readonly tests: string }[] = [
-  { finds: "command -v chromium || command -v chromium-browser", brings: "chromium", tests: "the page in a browser" },
-  { finds: "command -v soffice || command -v libreoffice", brings: "libreoffice-calc-nogui", tests: "exported .ods and .xlsx in an office suite" },
-  { finds: "command -v ssconvert", brings: "gnumeric", tests: "exported files in a second spreadsheet program" },
+  {
+    finds: "command -v chromium || command -v chromium-browser",
+    brings: "chromium",
+    tests: "the page in a browser",
+  },
+  {
+    finds: "command -v soffice || command -v libreoffice",
+    brings: "libreoffice-calc-nogui",
+    tests: "exported .ods and .xlsx in an office suite",
+  },
+  {
+    finds: "command -v ssconvert",
+    brings: "gnumeric",
+    tests: "exported files in a second spreadsheet program",
+  },
   { finds: "command -v jing", brings: "jing", tests: "the .ods files against the published schema" },
   { finds: "command -v xmllint", brings: "libxml2-utils", tests: "the XML of exported files" },
-  { finds: "/usr/bin/python3 -c 'import openpyxl'", brings: "python3-openpyxl", tests: "the stored values of exported .xlsx" },
+  {
+    finds: "/usr/bin/python3 -c 'import openpyxl'",
+    brings: "python3-openpyxl",
+    tests: "the stored values of exported .xlsx",
+  },
 ];
 
 const there = (finds: string) => spawnSync("sh", ["-c", finds], { stdio: "ignore" }).status === 0;
@@ -24,7 +40,9 @@ export default function prepareTools(): void {
   const missing = tools.filter((tool) => !there(tool.finds));
   if (missing.length === 0) return;
   if (mayInstall()) {
-    console.warn(`\nThe tests need ${missing.map((t) => t.brings).join(", ")}; installing them with apt-get (this takes minutes, once).\n`);
+    console.warn(
+      `\nThe tests need ${missing.map((t) => t.brings).join(", ")}; installing them with apt-get (this takes minutes, once).\n`,
+    );
     const environment = { ...process.env, DEBIAN_FRONTEND: "noninteractive" };
     spawnSync("apt-get", ["update", "-qq"], { stdio: "inherit", env: environment });
     const packages = [...missing.map((tool) => tool.brings), "fonts-dejavu-core"];
