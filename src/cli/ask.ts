@@ -49,11 +49,11 @@ export async function ask(
   else if (asked.state === "gap")
     await err.write(`not yet known: ${asked.message ?? "a value is not filled in"}\n`);
   if (!options.json) {
-    const cautions = cautionsOf(asked.raw);
-    for (const note of asked.notes) {
-      const lead = cautions.has(note) ? "take care: " : "note: ";
-      await err.write(`${bullet(lead, note, err.width ?? 100).join("\n")}\n`);
-    }
+    const cautions = new Set([...(asked.cautions ?? []), ...cautionsOf(asked.raw)]);
+    const tell = (lead: string, text: string) =>
+      err.write(`${bullet(lead, text, err.width ?? 100).join("\n")}\n`);
+    for (const note of asked.notes) if (!cautions.has(note)) await tell("note: ", note);
+    for (const caution of cautions) await tell("take care: ", caution);
   }
   return asked.state === "fault" ? Math.max(code, exit.faulty) : code;
 }

@@ -13,7 +13,7 @@ import { readPort, serve } from "./serve";
 import { usualPort } from "./site";
 import { paint, type Terminal } from "./terminal";
 import { tidyBook } from "./tidy";
-import { why } from "./why";
+import { readTrials, why } from "./why";
 import { exit, WrongCall } from "./wrong-call";
 
 /**
@@ -82,6 +82,11 @@ function commands(terminal: Terminal, end: (code: number) => void): Command {
   program
     .command("why <book> <name>")
     .description("show how a value came about")
+    .option(
+      "--trials <n>",
+      "check the uncertainty against a run of random trials, the same every time",
+      readTrials,
+    )
     .option(...digits, readDigits)
     .action(async (book, name, options) => end(await why(book, name, options, terminal)));
 

@@ -1,3 +1,4 @@
+import { InvalidArgumentError } from "commander";
 import { type Book, type Explanation, openBook } from "../engine";
 import { tellMessages } from "./calc";
 import { textOf } from "./digits";
@@ -7,6 +8,16 @@ import { exit, WrongCall } from "./wrong-call";
 
 export interface WhyOptions {
   readonly digits?: number;
+  readonly trials?: number;
+}
+
+/** Reads the option `--trials`: a whole number from 100 to 1,000,000. */
+export function readTrials(text: string): number {
+  const trials = Number(text);
+  if (!/^\d+$/.test(text) || trials < 100 || trials > 1_000_000) {
+    throw new InvalidArgumentError("Give a whole number from 100 to 1000000.");
+  }
+  return trials;
 }
 
 /** `why BOOK NAME`: how a value came about, as a worked example. */
@@ -18,7 +29,7 @@ export async function why(
 ): Promise<number> {
   const source = await readText(name, terminal);
   const book = openBook(source.text);
-  const explanation = book.why(path);
+  const explanation = book.why(path, options.trials === undefined ? {} : { trials: options.trials });
   if (!explanation) {
     await tellMessages(book, source, terminal);
     const near = nearNames(book, path);
@@ -96,6 +107,7 @@ export function explanationLines(told: Explanation, sink: Sink, digits?: number)
       ]),
     );
   }
+  if (told.monteCarlo) lines.push(...bullet("  ", told.monteCarlo.says, width));
   const notes = told.notes.filter((note) => !note.caution);
   const cautions = told.notes.filter((note) => note.caution);
   if (notes.length > 0)

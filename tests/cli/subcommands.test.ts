@@ -45,6 +45,13 @@ describe("why", () => {
     }
   });
 
+  it("checks the uncertainty against a run of trials that is the same every time", async () => {
+    const ran = await call("why", "gin.vacuo", "water.add", "--trials", "500");
+    expect(ran.out).toMatch(/500 trials agree with the linear estimate/);
+    expect(await call("why", "gin.vacuo", "water.add", "--trials", "500")).toEqual(ran);
+    expect((await call("why", "gin.vacuo", "water.add", "--trials", "5")).code).toBe(2);
+  });
+
   it("names the first cause of a fault, and ends with 1", async () => {
     const ran = await call("why", "bad.vacuo", "b");
     expect(ran.code).toBe(1);
