@@ -74,6 +74,10 @@ export class Live {
       });
       return { value: content, role: "fault", ...(shown.help === undefined ? {} : { note: shown.help }) };
     }
+    // What is blank by its very formula (the row before the first) is nothing that a spreadsheet could compute.
+    if (shown.value.type === "gap" && !(term instanceof NotLive) && term.type === "blank") {
+      return { value: null, role: "gap", ...(shown.message === undefined ? {} : { note: shown.message }) };
+    }
     const made = term instanceof NotLive ? term : this.attempt(() => this.finished(term, shown.value));
     const gap = shown.value.type === "gap";
     if (made instanceof NotLive) {
@@ -99,7 +103,6 @@ export class Live {
   /** The expression of a term in the unit of the value, proved on the cells as they stand. */
   finished(term: Term, value: Value): Expression {
     if (value.type === "gap") {
-      if (term.type === "blank") throw new NotLive("it is left blank on purpose");
       if (!("missing" in term)) throw new NotLive("it is no single value");
       const e = unlessMissing(term.missing, term.expression);
       this.prove(e, value);
@@ -110,11 +113,11 @@ export class Live {
     else if (term.type === value.type && "expression" in term) core = term.expression;
     else throw new NotLive("it comes to something else in a spreadsheet");
     const e = unlessMissing((term as { missing: readonly Expression[] }).missing, core);
-    this.prove(e, value);
+    this.prove(e, value, term.type === "quantity" ? term.error : 0);
     return e;
   }
 
-  private prove(e: Expression, value: Value): void {
+  private prove(e: Expression, value: Value, error = 0): void {
     checkSize(e);
     const got = this.translator.working.evaluate(e);
     if (got instanceof FailedCell) throw new NotLive(`it fails in a spreadsheet (${got.says})`);
@@ -128,7 +131,7 @@ export class Live {
       case "quantity": {
         if (typeof got !== "number") throw new NotLive("it is no number in a spreadsheet");
         const size = Math.abs(value.n.v) + (value.unit.kind === kinds.temperature ? 273.15 : 0);
-        if (Math.abs(got - value.n.v) > RELATIVE * size + ABSOLUTE) differs();
+        if (Math.abs(got - value.n.v) > Math.max(RELATIVE, error) * size + ABSOLUTE) differs();
         break;
       }
       case "text":

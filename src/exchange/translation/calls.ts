@@ -17,6 +17,7 @@ import { massFraction, massFractionFromProof, volumeFraction } from "../natives/
 import type { Coefficients } from "./coefficients";
 import { fromSI, inSI } from "./quantities";
 import {
+  anyOf,
   keyOf,
   type ListTerm,
   NotLive,
@@ -159,10 +160,10 @@ class Caller implements NativeCall {
       : withKind(declared, kind);
   }
 
-  private find(name: string): { parameter: Parameter; arg: Term | undefined } {
+  /** A parameter that a declaration does not have counts as left out: several functions share one written form. */
+  private find(name: string): { parameter: Parameter | undefined; arg: Term | undefined } {
     const i = this.declaration.parameters.findIndex((p) => p.name === name);
-    if (i < 0) throw new Error(`${this.declaration.name} has no parameter ${name}`);
-    return { parameter: this.declaration.parameters[i]!, arg: this.args[i] };
+    return { parameter: this.declaration.parameters[i], arg: i < 0 ? undefined : this.args[i] };
   }
 
   number(name: string): Expression {
@@ -173,7 +174,7 @@ class Caller implements NativeCall {
 
   optional(name: string): Expression | undefined {
     const { parameter, arg } = this.find(name);
-    if (arg === undefined) return undefined;
+    if (arg === undefined || parameter === undefined) return undefined;
     if (arg.type !== "quantity") throw new NotLive(`${name} is no single number`);
     return this.wanted(parameter, arg, name);
   }
@@ -196,7 +197,7 @@ class Caller implements NativeCall {
   together(...names: string[]): readonly ListEntry[] {
     const lists = names.map((name) => {
       const { parameter, arg } = this.find(name);
-      if (arg === undefined) throw new NotLive(`${name} is not given`);
+      if (arg === undefined || parameter === undefined) throw new NotLive(`${name} is not given`);
       return { name, parameter, list: listOf(arg) };
     });
     const entries: ListEntry[] = [];
@@ -205,13 +206,23 @@ class Caller implements NativeCall {
       const row = lists.map(({ list }) => list.entry(i));
       const called = origin?.names[i] || String(i + 1);
       if (row.every((t) => t.type === "blank")) continue;
+      const left = lists.flatMap(({ list }) =>
+        list.chosen === undefined ? [] : [call("NOT", list.chosen(i).expression)],
+      );
       const values = row.map((t, k) => {
         if (t.type !== "quantity") throw new NotLive("a list that belongs together holds more than numbers");
-        return this.wanted(lists[k]!.parameter, t, `${called}: ${lists[k]!.name}`);
+        return this.wanted(lists[k]!.parameter, t, `${called}: ${lists[k]!.name}`, left);
       });
       const blanks = row.flatMap((t) => (t as QuantityTerm).missing);
-      const call = blanks.length === 0 ? this : new Guarded(this, this.desk, union(this.missing, blanks));
-      entries.push({ name: called, values, call, ...(blanks.length === 0 ? {} : { absent: blanks[0]! }) });
+      const absent = union(left, blanks.slice(0, 1));
+      const guard =
+        absent.length === 0 ? this : new Guarded(this, this.desk, union(this.missing, left, blanks));
+      entries.push({
+        name: called,
+        values,
+        call: guard,
+        ...(absent.length === 0 ? {} : { absent: anyOf(absent) }),
+      });
     }
     return entries;
   }
@@ -233,8 +244,15 @@ class Caller implements NativeCall {
       for (let k = 1; k < ors.length; k++) {
         const [a, b] = [ors[0], ors[k]];
         if (a === undefined && b === undefined) continue;
-        if (a === undefined || b === undefined) conditions.push((a ?? b)!);
-        else if (keyOf(a) !== keyOf(b)) conditions.push(operation("<>", a, b));
+        const half =
+          a === undefined || b === undefined
+            ? (a ?? b)!
+            : keyOf(a) === keyOf(b)
+              ? undefined
+              : operation("<>", a, b);
+        if (half === undefined) continue;
+        const chosen = lists.find((l) => l.chosen !== undefined)?.chosen;
+        conditions.push(chosen === undefined ? half : call("AND", chosen(i).expression, half));
       }
     }
     return conditions;
@@ -254,7 +272,12 @@ class Caller implements NativeCall {
   }
 
   /** An argument as the declaration's computation wants it: strengths as mass or volume fractions. */
-  private wanted(parameter: Parameter, term: QuantityTerm, name: string): Expression {
+  private wanted(
+    parameter: Parameter,
+    term: QuantityTerm,
+    name: string,
+    left: readonly Expression[] = [],
+  ): Expression {
     const si = inSI(term);
     const takes = parameter.takes as Exclude<Parameter["takes"], string>;
     const kind = term.unit.kind;
@@ -264,7 +287,10 @@ class Caller implements NativeCall {
       (t) => t.toNumber === undefined && (t.kind === kinds.strengthMass || t.kind === kinds.strengthVolume),
     )?.kind;
     // Helper cells of an entry that may be blank must not fail on the blank.
-    const guard: NativeCall = term.missing.length === 0 ? this : new Guarded(this, this.desk, term.missing);
+    const guard: NativeCall =
+      term.missing.length + left.length === 0
+        ? this
+        : new Guarded(this, this.desk, union(this.missing, left, term.missing));
     const fraction = this.strengthInRange(guard, si, name);
     if (direct === kinds.strengthMass && kind === kinds.strengthVolume) {
       return si.type === "number" && (si.value === 0 || si.value === 1)

@@ -16,6 +16,7 @@ import {
   minus,
   number,
   operation,
+  type Place,
   plus,
   range,
   text,
@@ -32,6 +33,7 @@ import { add, compare, divide, inUnit, multiply, negate, raise } from "./quantit
 import { shownText } from "./shown-text";
 import {
   anyOf,
+  isEmpty,
   keyOf,
   type ListTerm,
   missingIf,
@@ -228,17 +230,23 @@ export class Translator {
         };
       }
       const spot = set.cells[next++]!;
-      const term = termOfCell(v, spot.at, v.type === "gap", this.kindOfGap(formula));
-      return term ?? unknown(v, spot.shown.path);
+      if (v.type === "gap") return this.emptySet(spot.at, formula, desk, spot.shown.path);
+      return termOfCell(v, spot.at, false) ?? unknown(v, spot.shown.path);
     };
     return walk(value);
   }
 
-  /** What a set that is blank would hold: `blank in mL` is a volume. */
-  private kindOfGap(formula: Formula | undefined): Value | undefined {
-    if (formula?.type === "shown" && formula.of.type === "blank")
-      return quantity(exactInteger(0), parseUnit(formula.unit.text));
-    return undefined;
+  /** A value that is not there yet: its formula tells of what kind it will be. */
+  private emptySet(at: Place, formula: Formula | undefined, desk: Desk, path: string): Term {
+    const reference: Expression = { type: "cell", at };
+    if (formula?.type === "shown" && formula.of.type === "blank") {
+      return quantityTerm(reference, parseUnit(formula.unit.text), [isEmpty(reference)]);
+    }
+    const term = formula === undefined || formula.type === "blank" ? undefined : this.term(formula, {}, desk);
+    if (term === undefined || !("missing" in term)) {
+      throw new NotLive(`what ${path} would hold is not known yet`);
+    }
+    return { ...term, expression: reference, missing: [isEmpty(reference)] } as Term;
   }
 
   private column(table: TableSpot, name: string): ListTerm {

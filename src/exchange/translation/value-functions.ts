@@ -16,7 +16,16 @@ import {
 import { type Desk, listOf } from "./calls";
 import { type Column, cellOf, columnOf, sumOverRows } from "./lists";
 import { divide, inSI, inUnit } from "./quantities";
-import { isEmpty, type ListTerm, NotLive, type QuantityTerm, quantityTerm, type Term, union } from "./term";
+import {
+  isEmpty,
+  type ListTerm,
+  NotLive,
+  type QuantityTerm,
+  quantityTerm,
+  type Term,
+  union,
+  unlessMissing,
+} from "./term";
 
 /** Functions that work on values with units: totals, trials, rounding and choosing. */
 export type ValueFunction = (args: readonly (Term | undefined)[], desk: Desk, each: Each) => Term;
@@ -72,7 +81,7 @@ const functions: Readonly<Record<string, ValueFunction>> = {
   count(args, desk) {
     const list = listOf(args[0]!);
     if (list.block !== undefined && list.chosen === undefined) {
-      const filled = call("SUMPRODUCT", times(operation("<>", list.block, text("")), number(1)));
+      const filled = call("SUMPRODUCT", ones(operation("<>", list.block, text(""))));
       return quantityTerm(filled, plainUnit, list.gaps ? [isZero(filled)] : []);
     }
     const column = columnOf(list, "to count", desk);
@@ -246,19 +255,20 @@ const functions: Readonly<Record<string, ValueFunction>> = {
       const first = list.entry(0);
       if (
         cells === undefined ||
-        list.block === undefined ||
         first.type === "record" ||
-        first.type === "list"
+        first.type === "list" ||
+        list.length !== names.length
       ) {
         throw new NotLive("the rows to pick from are no cells below each other");
       }
+      const block = list.block ?? entriesInCells(list, desk);
       const place = desk.working.step(
         desk.path,
         "row of that name",
         call("MATCH", name!.expression, cells, number(0)),
         name!.missing,
       );
-      const found = call("INDEX", list.block, place);
+      const found = call("INDEX", block, place);
       const missing = list.gaps ? union(name!.missing, [isEmpty(found)]) : name!.missing;
       if (first.type === "quantity") return quantityTerm(found, first.unit, missing, first.error);
       if (first.type === "text" || first.type === "truth" || first.type === "date")
@@ -294,7 +304,7 @@ const functions: Readonly<Record<string, ValueFunction>> = {
     const entry = (i: number): Term => {
       const same = operation("=", rests, at(rests, i));
       const ahead = plus(
-        call("SUMPRODUCT", times(operation(">", rests, at(rests, i)), number(1))),
+        call("SUMPRODUCT", ones(operation(">", rests, at(rests, i)))),
         call("SUMPRODUCT", times(same, operation(">", column.cells, cellOf(column, i)))),
       );
       const earlier =
@@ -325,12 +335,28 @@ const functions: Readonly<Record<string, ValueFunction>> = {
   },
 };
 
+/** Truths as ones and noughts, so that they can be added up. */
+const ones = (e: Expression): Expression => operation("*", e, number(1));
 /** Quantiles and tails in office suites are good to about this, relative. */
 const DISTRIBUTION = 1e-6;
 /** So near a whole number counts as that number. */
 const NEARLY = 1e-9;
 
 export const valueFunctions: ReadonlyMap<string, ValueFunction> = new Map(Object.entries(functions));
+
+/** The entries of any list in helper cells. */
+function entriesInCells(list: ListTerm, desk: Desk): Expression & { type: "range" } {
+  const entries = Array.from({ length: list.length }, (_, i) => {
+    const entry = list.entry(i);
+    if (!("expression" in entry)) throw new NotLive("the entries to pick from are no single values");
+    return unlessMissing(entry.missing, entry.expression);
+  });
+  return desk.working.block(
+    desk.path,
+    entries.map((_, i) => `to pick from: ${list.origin?.names[i] || i + 1}`),
+    entries,
+  );
+}
 
 function mapped(count: number, f: (terms: readonly Term[]) => Term): ValueFunction {
   return (args, _desk, each) =>
