@@ -1,5 +1,6 @@
 import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
+import { generateGrammarDocuments } from "../../grammar/documents";
 import { vocabulary } from "../vocabulary";
 import { vocabularyDocument } from "../vocabulary/document";
 import { packageFolder } from "./package-folder";
@@ -8,15 +9,15 @@ import { packageFolder } from "./package-folder";
  * Writes the documents that are made from the code, or with `--check` says which are out of date and ends
  * with 1. A tool for developers (`npm run generate`), not a part of the command.
  */
-const documents: ReadonlyMap<string, () => string> = new Map([
-  ["docs/vocabulary.md", () => vocabularyDocument(vocabulary.values())],
+const documents: ReadonlyMap<string, string> = new Map([
+  ["docs/vocabulary.md", vocabularyDocument(vocabulary.values())],
+  ...generateGrammarDocuments(),
 ]);
 
 const checks = process.argv.includes("--check");
 const stale: string[] = [];
-for (const [name, make] of documents) {
+for (const [name, made] of documents) {
   const path = join(packageFolder(), name);
-  const made = make();
   if (made === readOrEmpty(path)) continue;
   if (checks) stale.push(name);
   else {
