@@ -1,5 +1,5 @@
 import { Trouble } from "../quantity/trouble";
-import { type Bound, best, nearestTo, type Objective, type Program, reach } from "./linear";
+import { type Bound, best, nearestTo, type Objective, type Program } from "./linear";
 
 /**
  * Several stocks blended to several targets, within what there is of each. The unknowns are masses, since only masses
@@ -30,9 +30,12 @@ export interface Target {
   readonly of: readonly number[];
   /** Least and most of the property in a kilogram of the mix. */
   readonly bounds: (mix: Mix) => readonly [low: number, high: number];
-  /** A value of the property in the words of the person. */
-  readonly show: (value: number, mix: Mix) => string;
+  /** A value of the property in the words of the person, its last digit rounded as told. */
+  readonly show: (value: number, mix: Mix, rounded: Rounding) => string;
 }
+
+/** How the last digit of a figure is rounded: an offer must stay on the side that is possible. */
+export type Rounding = "near" | "down" | "up";
 
 export interface Task {
   readonly stocks: readonly Stock[];
@@ -59,6 +62,10 @@ export interface Composition {
 }
 
 const MOST_ROUNDS = 100;
+/** A balance closes when it is off by no more than this share. */
+const CLOSED = 1e-9;
+/** From this round on each step goes half way, so that two blends that lead to each other meet between. */
+const HALVING_ROUND = 20;
 /** A cap or bound counts as the limit when the objective would fall by this share without it. */
 const MATTERS = 1e-8;
 
@@ -73,17 +80,20 @@ const dot = (a: readonly number[], b: readonly number[]): number =>
 export function compose(task: Task): Composition {
   needTask(task);
   let mix = mixOf(evenShares(task), task);
+  let inVain = 0;
   needEnough(task, mix);
   for (let round = 0; round < MOST_ROUNDS; round++) {
     const mass = massWanted(task, mix);
     const program = programFor(task, mass, mix);
-    const nearest = nearestTo(program);
-    const possible = nearest.miss === 0;
     const objective = objectiveFor(task, mix);
-    const x = possible ? best(program, objective).x : nearest.x;
+    const nearest = nearestTo(program, objective);
+    const possible = nearest.miss === 0;
+    const found = possible ? best(program, objective) : undefined;
+    const x = found?.x ?? nearest.x;
     const next = mixOf(x, task);
     if (settled(mix, next, possible ? SETTLED : SETTLED_IN_VAIN)) {
-      if (!possible) throw whyImpossible(task, program, mix);
+      // What the solver calls possible by its last digit is not, when the balances do not close.
+      if (found === undefined || found.off > CLOSED) throw whyImpossible(task);
       needEnough(task, next);
       return {
         masses: x.map((share) => share * mass),
@@ -91,8 +101,11 @@ export function compose(task: Task): Composition {
         limitedBy: limits(task, program, objective, x, mix),
       };
     }
-    mix = next;
+    inVain = possible ? 0 : inVain + 1;
+    mix = stepTo(mix, next, round, task);
   }
+  // Two targets that cannot both be met may be missed in turn for ever: not possible all the same.
+  if (inVain > MOST_ROUNDS / 2) throw whyImpossible(task);
   throw new Trouble({
     code: "did-not-converge",
     says: `The density of the blend did not settle after ${MOST_ROUNDS} rounds, so there is no answer to give.`,
@@ -138,14 +151,21 @@ function mixOf(x: readonly number[], task: Task): Mix {
   return { ethanol, solids, density: task.density(ethanol, solids) };
 }
 
-/** When two rounds count as one: an answer to the last digits, a refusal to what the solver rounds to. */
-const SETTLED = 1e-13;
+function stepTo(mix: Mix, next: Mix, round: number, task: Task): Mix {
+  if (round < HALVING_ROUND) return next;
+  const ethanol = (mix.ethanol + next.ethanol) / 2;
+  const solids = (mix.solids + next.solids) / 2;
+  return { ethanol, solids, density: task.density(ethanol, solids) };
+}
+
+/** When two rounds count as one: what the solver rounds to for an answer, more loosely for a refusal. */
+const SETTLED = 2e-10;
 const SETTLED_IN_VAIN = 1e-8;
 
 const settled = (a: Mix, b: Mix, within: number): boolean =>
   Math.abs(a.ethanol - b.ethanol) < within &&
   Math.abs(a.solids - b.solids) < within &&
-  Math.abs(a.density - b.density) < 10 * within * b.density;
+  Math.abs(a.density - b.density) < within * b.density;
 
 const massWanted = (task: Task, mix: Mix): number =>
   "mass" in task.total ? task.total.mass : task.total.volume * mix.density;
@@ -190,33 +210,72 @@ function objectiveFor(task: Task, mix: Mix): Objective {
   };
 }
 
+/** How far a property can be brought, and the mix that has it there. */
+interface Reached {
+  readonly value: number;
+  readonly mix: Mix;
+}
+
+/** The least (-1) or most (1) of a target's property while `others` are met; nothing when they cannot be. */
+function farthest(task: Task, target: Target, others: readonly Target[], way: 1 | -1): Reached | undefined {
+  const span = Math.max(1e-12, ...target.of.map(Math.abs));
+  const per = target.of.map((v) => (-way * v) / span);
+  let mix = mixOf(evenShares(task), task);
+  for (let round = 0; round < MOST_ROUNDS; round++) {
+    const program = programFor({ ...task, targets: others }, massWanted(task, mix), mix);
+    const tried = nearestTo(program, { type: "cost", per });
+    const possible = tried.miss === 0;
+    const x = possible ? best(program, { type: "cost", per }).x : tried.x;
+    const next = mixOf(x, task);
+    if (settled(mix, next, SETTLED_IN_VAIN))
+      return possible ? { value: dot(target.of, x), mix: next } : undefined;
+    mix = stepTo(mix, next, round, task);
+  }
+  return undefined;
+}
+
+/** Whether what is asked lies above (1) or below (-1) both ends, or between them (0). */
+function sideOf(target: Target, low: Reached, high: Reached): 1 | 0 | -1 {
+  if (target.bounds(high.mix)[0] > high.value) return 1;
+  return target.bounds(low.mix)[1] < low.value ? -1 : 0;
+}
+
+const showLow = (target: Target, low: Reached): string => target.show(low.value, low.mix, "up");
+const showHigh = (target: Target, high: Reached): string => target.show(high.value, high.mix, "down");
+
 /** Names the target that stands in the way, and how near to it the stocks can come. */
-function whyImpossible(task: Task, program: Program, mix: Mix): Trouble {
-  const { caps, bounds } = program;
-  for (const [i, target] of task.targets.entries()) {
-    const [low, high] = reach(target.of, { caps, bounds: [] });
-    const bound = bounds[i]!;
-    if (bound.low <= high && bound.high >= low) continue;
+function whyImpossible(task: Task): Trouble {
+  for (const target of task.targets) {
+    const low = farthest(task, target, [], -1);
+    const high = farthest(task, target, [], 1);
+    if (low === undefined || high === undefined) continue;
+    const side = sideOf(target, low, high);
+    if (side === 0) continue;
     return new Trouble({
       code: "target-impossible",
       says:
-        `${target.name} stands in the way: with what there is, the blend can be from ${target.show(low, mix)} ` +
-        `to ${target.show(high, mix)}.`,
-      help: `The nearest that is possible is ${target.show(bound.low > high ? high : low, mix)}.`,
+        `${target.name} stands in the way: with what there is, the blend can be from ${showLow(target, low)} ` +
+        `to ${showHigh(target, high)}.`,
+      help: `The nearest that is possible is ${side > 0 ? showHigh(target, high) : showLow(target, low)}.`,
     });
   }
-  const offers = task.targets.flatMap((target, i) => {
-    const others = bounds.filter((_, k) => k !== i);
-    if (nearestTo({ caps, bounds: others }).miss > 0) return [];
-    const [low, high] = reach(target.of, { caps, bounds: others });
-    return [{ target, nearest: bounds[i]!.low > high ? high : low }];
-  });
+  const blamed: string[] = [];
+  const offers: string[] = [];
+  for (const target of task.targets) {
+    const others = task.targets.filter((t) => t !== target);
+    const low = farthest(task, target, others, -1);
+    const high = farthest(task, target, others, 1);
+    if (low === undefined || high === undefined) continue;
+    blamed.push(target.name);
+    offers.push(
+      `${target.name} ${sideOf(target, low, high) > 0 ? showHigh(target, high) : showLow(target, low)}`,
+    );
+  }
   if (offers.length > 0) {
-    const [first] = offers;
     return new Trouble({
       code: "target-impossible",
-      says: `${first!.target.name} stands in the way: the stocks cannot meet it together with the other targets.`,
-      help: `The nearest that is possible: ${offers.map((o) => `${o.target.name} ${o.target.show(o.nearest, mix)}`).join(", or ")}.`,
+      says: `${blamed[0]} stands in the way: the stocks cannot meet it together with the other targets.`,
+      help: `The nearest that is possible: ${offers.join(", or ")}.`,
     });
   }
   return new Trouble({
@@ -254,7 +313,7 @@ function limits(
     const bounds = program.bounds.filter((_, k) => k !== i);
     if (!better({ ...program, bounds })) return;
     const end = bound.low === bound.high ? "" : atLow ? " at its least," : " at its most,";
-    found.push(`${target.name}${end} ${target.show(value, mix)}`);
+    found.push(`${target.name}${end} ${target.show(value, mix, "near")}`);
   });
   return found;
 }

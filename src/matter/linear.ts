@@ -27,13 +27,28 @@ export interface Program {
 
 /** Tighter than the solver's usual 1e-8; what is left is polished away below. */
 const OPTIONS: Options = { precision: 1e-10, checkCycles: true, maxPivots: 20_000 };
+/** Where rounding has led the solver into a corner: looser, and then polished all the same. */
+const LOOSER: Options = { ...OPTIONS, precision: 1e-8 };
 /** A deviation from a goal, in parts of the spread of the stocks, that rounding may cause. */
 const SLACK = 1e-9;
 
-const spanOf = (of: readonly number[]): number => {
-  const span = Math.max(...of) - Math.min(...of);
-  return span > 0 ? span : Math.max(1, Math.abs(of[0] ?? 1));
-};
+/** The greatest distance of a stock from a bound: it brings every coefficient to at most one. */
+function spanOf(bound: Bound): number {
+  let span = 0;
+  for (const v of bound.of) {
+    for (const end of [bound.low, bound.high]) {
+      if (Number.isFinite(end)) span = Math.max(span, Math.abs(v - end));
+    }
+  }
+  return span > 0 ? span : 1;
+}
+
+/**
+ * Coefficients on a grid of 2⁻³⁰: stocks that differ by less would make the solver pivot on noise. The polish below
+ * works with the true ones.
+ */
+const GRID = 2 ** 30;
+const snapped = (coefficient: number): number => Math.round(coefficient * GRID) / GRID;
 
 type Rows = Map<string, Constraint>;
 type Columns = Map<string, Map<string, number>>;
@@ -57,10 +72,12 @@ function run(
   rows: Rows,
   columns: Columns,
   count: number,
+  objective: string,
+  options: Options = OPTIONS,
 ): { readonly x: number[]; readonly value: number } | undefined {
   const solution = solve(
-    { direction: "minimize", objective: "goal", constraints: rows, variables: columns },
-    OPTIONS,
+    { direction: "minimize", objective, constraints: rows, variables: columns },
+    options,
   );
   if (solution.status === "infeasible") return undefined;
   if (solution.status !== "optimal") {
@@ -77,63 +94,69 @@ function run(
   return { x, value: solution.result };
 }
 
-/** The shares that come nearest to the bounds, and by how much they miss in all, in parts of each property's span. */
-export function nearestTo(program: Program): { readonly x: readonly number[]; readonly miss: number } {
+/** Rows that keep each property between its ends; an end at infinity is none. */
+function fence(bounds: readonly Bound[], rows: Rows, columns: Columns, slack: number): void {
+  bounds.forEach((bound, g) => {
+    const span = spanOf(bound);
+    for (const [name, end, row] of [
+      [`low ${g}`, bound.low, { min: -slack }],
+      [`high ${g}`, bound.high, { max: slack }],
+    ] as const) {
+      if (!Number.isFinite(end)) continue;
+      rows.set(name, row);
+      bound.of.forEach((v, i) => {
+        columns.get(`x ${i}`)!.set(name, snapped((v - end) / span));
+      });
+    }
+  });
+}
+
+/**
+ * The shares that come nearest to the bounds, and by how much they miss in all, in parts of each property's span.
+ * Of shares that come equally near, those at the least of the objective.
+ */
+export function nearestTo(
+  program: Program,
+  objective?: Objective,
+): { readonly x: readonly number[]; readonly miss: number } {
   const { rows, columns } = frame(program.caps);
-  program.bounds.forEach((bound, g) => {
-    const span = spanOf(bound.of);
-    rows.set(`low ${g}`, { min: 0 });
-    rows.set(`high ${g}`, { max: 0 });
-    bound.of.forEach((v, i) => {
-      columns.get(`x ${i}`)!.set(`low ${g}`, (v - bound.low) / span);
-      columns.get(`x ${i}`)!.set(`high ${g}`, (v - bound.high) / span);
-    });
+  fence(program.bounds, rows, columns, 0);
+  program.bounds.forEach((_, g) => {
     columns.set(
       `under ${g}`,
       new Map([
         [`low ${g}`, 1],
-        ["goal", 1],
+        ["miss", 1],
       ]),
     );
     columns.set(
       `over ${g}`,
       new Map([
         [`high ${g}`, -1],
-        ["goal", 1],
+        ["miss", 1],
       ]),
     );
   });
-  const found = run(rows, columns, program.caps.length);
+  const count = program.caps.length;
+  const found = run(rows, columns, count, "miss") ?? run(rows, columns, count, "miss", LOOSER);
   // Caps that add to one or more always leave a blend, however far from the bounds.
-  if (found === undefined) throw impossibleFrame();
-  return { x: found.x, miss: found.value <= SLACK ? 0 : found.value };
+  if (found === undefined) throw lost();
+  if (found.value <= SLACK) return { x: found.x, miss: 0 };
+  if (objective === undefined) return { x: found.x, miss: found.value };
+  rows.set("miss", { max: found.value + SLACK });
+  aim(rows, columns, objective);
+  return { x: (run(rows, columns, count, "goal") ?? found).x, miss: found.value };
 }
 
-const impossibleFrame = (): Trouble =>
+const lost = (): Trouble =>
   new Trouble({
-    code: "too-little",
-    says: "The stocks together come to less than the total.",
-    help: "Ask for less, or add a stock.",
+    code: "did-not-converge",
+    says: "The search for a blend lost itself in rounding, so there is no answer to give.",
+    help: "Move a target a little, or put stocks that are alike into one.",
   });
 
-/**
- * The shares that meet all bounds at the least of the objective. The bounds must be known to be possible
- * ({@link nearestTo} with no miss).
- */
-export function best(
-  program: Program,
-  objective: Objective,
-): { readonly x: readonly number[]; readonly value: number } {
-  const { rows, columns } = frame(program.caps);
-  program.bounds.forEach((bound, g) => {
-    const span = spanOf(bound.of);
-    rows.set(`low ${g}`, { min: -SLACK });
-    rows.set(`high ${g}`, { max: SLACK });
-    bound.of.forEach((v, i) => {
-      columns.get(`x ${i}`)!.set(`low ${g}`, (v - bound.low) / span);
-      columns.get(`x ${i}`)!.set(`high ${g}`, (v - bound.high) / span);
-    });
-  });
+/** Gives the columns what they add to the objective, the row "goal". */
+function aim(rows: Rows, columns: Columns, objective: Objective): void {
   if (objective.type === "cost") {
     const span = Math.max(...objective.per.map(Math.abs)) || 1;
     objective.per.forEach((c, i) => {
@@ -159,16 +182,35 @@ export function best(
       );
     });
   }
-  const found = run(rows, columns, program.caps.length);
-  if (found === undefined) {
-    throw new Trouble({
-      code: "did-not-converge",
-      says: "The search for a blend lost itself at the edge of what is possible, so there is no answer to give.",
-      help: "Move a target a little.",
-    });
+}
+
+/** The best shares, what they cost or deviate, and how far a balance is off in parts of the whole or of a span. */
+export interface Found {
+  readonly x: readonly number[];
+  readonly value: number;
+  readonly off: number;
+}
+
+/**
+ * The shares that meet all bounds at the least of the objective. The bounds must be known to be possible
+ * ({@link nearestTo} with no miss).
+ */
+export function best(program: Program, objective: Objective): Found {
+  // Many equal stocks can lead the solver into a corner by rounding; with more slack it comes out, and the polish closes it.
+  for (const [slack, options] of [
+    [SLACK, OPTIONS],
+    [10 * SLACK, LOOSER],
+    [100 * SLACK, LOOSER],
+  ] as const) {
+    const { rows, columns } = frame(program.caps);
+    fence(program.bounds, rows, columns, slack);
+    aim(rows, columns, objective);
+    const found = run(rows, columns, program.caps.length, "goal", options);
+    if (found === undefined) continue;
+    const { x, off } = polish(found.x, program);
+    return { x, value: worthOf(x, objective), off };
   }
-  const x = polish(found.x, program);
-  return { x, value: worthOf(x, objective) };
+  throw lost();
 }
 
 /** The objective at these shares. */
@@ -185,11 +227,12 @@ export function worthOf(x: readonly number[], objective: Objective): number {
 
 /**
  * Rids a solution of the solver's rounding: the shares strictly between nothing and their cap are moved as little as
- * possible (least squares) until they add to one and meet the bounds they touch.
- *
- * @throws Trouble `did-not-converge` when a balance would still be off by more than 1e-9
+ * possible (least squares) until they add to one and meet the bounds they touch. `off` is what a balance still lacks.
  */
-function polish(start: readonly number[], program: Program): readonly number[] {
+function polish(
+  start: readonly number[],
+  program: Program,
+): { readonly x: readonly number[]; readonly off: number } {
   let x = start.map((v, i) => Math.min(program.caps[i]!, Math.max(0, v)));
   for (let round = 0; round < 3; round++) {
     const free = x.map((v, i) => v > SLACK && v < program.caps[i]! - SLACK);
@@ -197,7 +240,7 @@ function polish(start: readonly number[], program: Program): readonly number[] {
       { row: x.map((_, i) => (free[i] ? 1 : 0)), off: 1 - total(x) },
     ];
     for (const bound of program.bounds) {
-      const span = spanOf(bound.of);
+      const span = spanOf(bound);
       const value = dot(bound.of, x);
       const touches =
         bound.low === bound.high || value < bound.low + 1e-7 * span
@@ -219,16 +262,9 @@ function polish(start: readonly number[], program: Program): readonly number[] {
   }
   const off = Math.max(
     Math.abs(total(x) - 1),
-    ...program.bounds.map((b) => Math.max(b.low - dot(b.of, x), dot(b.of, x) - b.high, 0) / spanOf(b.of)),
+    ...program.bounds.map((b) => Math.max(b.low - dot(b.of, x), dot(b.of, x) - b.high, 0) / spanOf(b)),
   );
-  if (off > 1e-9) {
-    throw new Trouble({
-      code: "did-not-converge",
-      says: "A blend was found, but its balance does not close to one part in a billion, so it is not given.",
-      help: "Move a target a little.",
-    });
-  }
-  return x;
+  return { x, off };
 }
 
 const total = (x: readonly number[]): number => x.reduce((a, b) => a + b, 0);
@@ -261,7 +297,7 @@ function leastSquaresStep(
 
 /** Least and most that a property can be with these caps, all other bounds held. */
 export function reach(of: readonly number[], program: Program): readonly [low: number, high: number] {
-  const span = spanOf(of);
+  const span = Math.max(...of.map(Math.abs)) || 1;
   const least = best(program, { type: "cost", per: of.map((v) => v / span) });
   const most = best(program, { type: "cost", per: of.map((v) => -v / span) });
   return [dot(of, least.x), dot(of, most.x)];

@@ -47,4 +47,8 @@ export function ethanolInSweet(byVolume: number, solids: number): number {
   return rootBetween(miss, Number.MIN_VALUE, most, { what: "the alcohol in a sweet liquid" });
 }
 
+/** The same, but for a strength that such a liquid has no room for the most that it has: for the ends of a range. */
+export const ethanolAtMost = (byVolume: number, solids: number): number =>
+  byVolume > strengthOfSweet(1 - solids, solids) ? 1 - solids : ethanolInSweet(byVolume, solids);
+
 const percent = (fraction: number): string => `${Number((100 * fraction).toFixed(3))} %`;

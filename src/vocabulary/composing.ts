@@ -1,6 +1,13 @@
-import { type Composition, compose, type Mix, type Target, type Task } from "../matter/composition";
+import {
+  type Composition,
+  compose,
+  type Mix,
+  type Rounding,
+  type Target,
+  type Task,
+} from "../matter/composition";
 import { massFraction, massFractionFromProof, volumeFraction } from "../matter/spirit";
-import { ethanolInSweet, strengthOfSweet, sweetDensity } from "../matter/sweet";
+import { ethanolAtMost, ethanolInSweet, strengthOfSweet, sweetDensity } from "../matter/sweet";
 import {
   currencyOf,
   dimensionTimes,
@@ -138,6 +145,12 @@ function ethanolOf(q: Quantity, sugar: number): number {
   return sugar === 0 ? massFraction(v) : ethanolInSweet(v, sugar);
 }
 
+/** The same for a target, in a mix whose solids are still being tried: what it has no room for is all it has room for. */
+function ethanolWanted(q: Quantity, sugar: number): number {
+  const v = byVolumeOf(q);
+  return v === undefined ? toSI(q) : ethanolAtMost(v, sugar);
+}
+
 /** Everything that the arguments come to, in SI numbers. */
 interface Plan {
   readonly rows: readonly Row[];
@@ -221,7 +234,24 @@ function pricingOf(plan: Plan): Pricing | undefined {
   return { basis: unit, per: plan.rows.map((r, i) => toSI(r.cells.price!) / massPer(unit, plan, i)) };
 }
 
-const trimmed = (x: number): number => Number(x.toPrecision(5));
+const DIGITS = 5;
+const trimmed = (x: number): number => Number(x.toPrecision(DIGITS));
+
+/** Five digits, the last one rounded to the side that is asked for. */
+function rounded(x: number, way: Rounding): number {
+  if (way === "near" || x === 0) return trimmed(x);
+  const step = 10 ** (Math.floor(Math.log10(Math.abs(x))) + 1 - DIGITS);
+  const steps = x / step;
+  const whole = Math.round(steps);
+  // What is whole to the solver's rounding is whole.
+  const chosen =
+    Math.abs(steps - whole) < 1e-5 ? whole : way === "down" ? Math.floor(steps) : Math.ceil(steps);
+  return trimmed(chosen * step);
+}
+
+/** A value in SI told in a unit of the book. */
+const told = (si: number, unit: Unit, way: Rounding): string =>
+  `${rounded(fromSI(si, unit).n.v, way)} ${unit.text}`.trimEnd();
 
 function targetsOf(args: Args, plan: Plan, pricing: Pricing | undefined): readonly Target[] {
   const targets: Target[] = [];
@@ -232,9 +262,11 @@ function targetsOf(args: Args, plan: Plan, pricing: Pricing | undefined): readon
     targets.push({
       name: "to_strength",
       of: plan.ethanol,
-      bounds: (mix) => [ethanolOf(range[0], mix.solids), ethanolOf(range[1], mix.solids)],
-      show: (e, mix) =>
-        byVolume ? `${trimmed(100 * strengthOfSweet(e, mix.solids))} %vol` : `${trimmed(100 * e)} %mas`,
+      bounds: (mix) => [ethanolWanted(range[0], mix.solids), ethanolWanted(range[1], mix.solids)],
+      show: (e, mix, way) =>
+        byVolume
+          ? `${rounded(100 * strengthOfSweet(e, mix.solids), way)} %vol`
+          : `${rounded(100 * e, way)} %mas`,
     });
   }
   if (args.to_solids !== undefined) {
@@ -244,7 +276,7 @@ function targetsOf(args: Args, plan: Plan, pricing: Pricing | undefined): readon
       name: "to_solids",
       of: plan.sugar,
       bounds: () => [low, high],
-      show: (w) => `${trimmed(100 * w)} °Bx`,
+      show: (w, _mix, way) => `${rounded(100 * w, way)} °Bx`,
     });
   }
   if (args.to_content !== undefined) {
@@ -255,7 +287,7 @@ function targetsOf(args: Args, plan: Plan, pricing: Pricing | undefined): readon
       name: "to_content",
       of: plan.rows.map((r) => toSI(r.cells.content!)),
       bounds: () => [low, high],
-      show: (x) => format(fromSI(x, range[0].unit)),
+      show: (x, _mix, way) => told(x, range[0].unit, way),
     });
   }
   if (args.to_price !== undefined) {
@@ -281,7 +313,7 @@ function priceTarget(range: readonly [Quantity, Quantity], plan: Plan, pricing: 
     name: "to_price",
     of: pricing.per,
     bounds: (mix) => [low * perKilogram(mix), toSI(range[1]) * perKilogram(mix)],
-    show: (x, mix) => format(fromSI(x / perKilogram(mix), range[0].unit)),
+    show: (x, mix, way) => told(x / perKilogram(mix), range[0].unit, way),
   };
 }
 

@@ -10,7 +10,7 @@ import {
 } from "../../src/matter/composition";
 import { best, nearestTo, reach, worthOf } from "../../src/matter/linear";
 import { massFraction, spiritDensity, volumeFraction } from "../../src/matter/spirit";
-import { sweetDensity } from "../../src/matter/sweet";
+import { ethanolAtMost, strengthOfSweet, sweetDensity } from "../../src/matter/sweet";
 import { Trouble } from "../../src/quantity/trouble";
 
 const between = (min: number, max: number) => fc.double({ min, max, noNaN: true });
@@ -170,6 +170,100 @@ describe("a blend of several stocks", () => {
       }),
       { numRuns: 100 },
     );
+  });
+
+  it("settles with sugar and strength by volume together: made to 1e-9, or refused for a reason", () => {
+    const row = fc.record({
+      most: between(0.05, 1.5),
+      alcohol: between(0, 0.9),
+      sugar: fc.oneof(fc.constant(0), between(0, 0.7)),
+      price: between(0, 30),
+    });
+    let made = 0;
+    fc.assert(
+      fc.property(
+        fc.array(row, { minLength: 0, maxLength: 8 }),
+        between(0.05, 0.6),
+        between(0.02, 0.3),
+        fc.constantFrom(0, 0.1),
+        between(0.2, 2),
+        fc.boolean(),
+        (rows, q, w, wide, litres, cheap) => {
+          const stocks = [
+            ...rows.map((r, i) => stock(`s${i}`, r.most, (1 - r.sugar) * r.alcohol, r.sugar)),
+            stock("spirit", 0.8, 0.93),
+            stock("syrup", 0.4, 0, 0.65),
+            stock("water", 0.5, 0),
+          ];
+          const strength: Target = {
+            name: "to_strength",
+            of: stocks.map((s) => s.ethanol),
+            bounds: (mix) => [ethanolAtMost(q, mix.solids), ethanolAtMost(q + wide, mix.solids)],
+            show: (e, mix) => String(strengthOfSweet(e, mix.solids)),
+          };
+          const sweet: Target = {
+            name: "to_solids",
+            of: stocks.map((s) => s.solids),
+            bounds: () => [w, w + wide],
+            show: (s) => String(s),
+          };
+          const per = [...rows.map((r) => r.price), 15, 2, 0];
+          const task = taskOf(stocks, [strength, sweet], {
+            total: { volume: litres * L },
+            ...(cheap ? { objective: { type: "cost", per } as const } : {}),
+          });
+          let found: Composition;
+          try {
+            found = compose(task);
+          } catch (error) {
+            expect((error as Trouble).code).toMatch(/^(target-impossible|targets-conflict|too-little)$/u);
+            return;
+          }
+          made++;
+          const mass = sum(found.masses);
+          const e = sum(found.masses.map((m, i) => m * stocks[i]!.ethanol)) / mass;
+          const s = sum(found.masses.map((m, i) => m * stocks[i]!.solids)) / mass;
+          expect(Math.abs(mass / sweetDensity(e, s) / (litres * L) - 1)).toBeLessThan(1e-9);
+          expect(strengthOfSweet(e, s)).toBeGreaterThan(q - 1e-9);
+          expect(strengthOfSweet(e, s)).toBeLessThan(q + wide + 1e-9);
+          expect(s).toBeGreaterThan(w - 1e-9);
+          expect(s).toBeLessThan(w + wide + 1e-9);
+        },
+      ),
+      { numRuns: 500 },
+    );
+    expect(made).toBeGreaterThan(100);
+  });
+
+  it("is not led astray by many stocks that are alike to the last digit", () => {
+    const alike = Array.from({ length: 5 }, (_, i) => stock(`water ${i}`, 0.05, i === 4 ? 1e-14 : 0));
+    const stocks = [
+      ...alike,
+      stock("spirit", 0.8, 0.93),
+      stock("syrup", 0.4, 0, 0.65),
+      stock("water", 0.5, 0),
+    ];
+    const exact = (name: string, of: readonly number[], v: number): Target => ({
+      name,
+      of,
+      bounds: () => [v, v],
+      show: String,
+    });
+    const targets = [
+      exact(
+        "to_strength",
+        stocks.map((s) => s.ethanol),
+        0.32,
+      ),
+      exact(
+        "to_solids",
+        stocks.map((s) => s.solids),
+        0.19893609412340654,
+      ),
+    ];
+    const found = compose(taskOf(stocks, targets, { total: { volume: 0.2 * L } }));
+    expect(found.mix.ethanol).toBeCloseTo(0.32, 9);
+    expect(found.mix.solids).toBeCloseTo(0.19893609412340654, 9);
   });
 
   it("gives the wish itself when the wish is possible", () => {

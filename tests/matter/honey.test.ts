@@ -13,7 +13,7 @@ import {
 import { type HoneyMix, infuseHoney, infuseHoneyLimit } from "../../src/matter/infusion";
 import { volumeFraction } from "../../src/matter/spirit";
 import { syrupDensity } from "../../src/matter/sugar";
-import { ethanolInSweet, strengthOfSweet, sweetDensity } from "../../src/matter/sweet";
+import { ethanolAtMost, ethanolInSweet, strengthOfSweet, sweetDensity } from "../../src/matter/sweet";
 import { Trouble } from "../../src/quantity/trouble";
 
 const between = (min: number, max: number) => fc.double({ min, max, noNaN: true });
@@ -175,5 +175,8 @@ describe("a sweet spirit", () => {
   });
   it("has no room for more alcohol than there is liquid", () => {
     expect(() => ethanolInSweet(0.9, 0.5)).toThrow(/no room/u);
+    expect(ethanolAtMost(0.9, 0.5)).toBe(0.5);
+    expect(ethanolAtMost(0.3, 0.5)).toBe(ethanolInSweet(0.3, 0.5));
+    expect(ethanolAtMost(0.4, 0)).toBeCloseTo(0.332996, 6);
   });
 });

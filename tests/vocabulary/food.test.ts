@@ -92,11 +92,20 @@ describe("compose in the language", () => {
       /all 400 mL of neutral/u,
     );
     expect(fault(`${from}, to_strength: 90 %vol)`)).toMatch(
-      /to_strength stands in the way.*nearest that is possible is 75\.12 %vol/u,
+      /to_strength stands in the way.*nearest that is possible is 75\.119 %vol/u,
     );
     expect(fault("compose(20 L, stocks.have, strength: stocks.strength)")).toMatch(
       /come to 6\.\d+ L in all, and 20 L is wanted/u,
     );
+  });
+  it("offers a nearest that can be asked for as it is printed", () => {
+    const said = fault(`${from}, to_strength: 90 %vol)`);
+    const offer = /possible is ([\d.]+ %vol)/u.exec(said)![1]!;
+    expect(ask(`${from}, to_strength: ${offer})`).state).toBe("ok");
+    const both = fault(`${from}, to_strength: 68 %vol, to_solids: 20 °Bx)`);
+    const [, strength, sugar] = /to_strength ([\d.]+ %vol), or to_solids ([\d.]+ °Bx)/u.exec(both)!;
+    expect(ask(`${from}, to_strength: ${strength}, to_solids: 20 °Bx)`).state).toBe("ok");
+    expect(ask(`${from}, to_strength: 68 %vol, to_solids: ${sugar})`).state).toBe("ok");
   });
   it("takes ranges, a cap on the price and any content that adds by mass", () => {
     expect(text(`${from}, price: stocks.price, to_strength: [30 %vol, 40 %vol]).limited_by`)).toBe(
