@@ -1,5 +1,16 @@
 import { kinds } from "../../quantity";
-import { call, type Expression, joined, minus, number, operation, over, plus, times } from "../expression";
+import {
+  call,
+  type Expression,
+  joined,
+  minus,
+  number,
+  operation,
+  over,
+  plus,
+  text,
+  times,
+} from "../expression";
 import type { Native, NativeCall } from "./native";
 import {
   density,
@@ -204,6 +215,12 @@ export const spirit: Readonly<Record<string, Native>> = {
           water: possible(waterVolume),
           water_mass: possible(water),
           contraction: minus(plus(dosed.apart, plus(spiritVolume, waterVolume)), target.volume),
+          short: call(
+            "IF",
+            atLeast(spirit, slack),
+            call("IF", atLeast(water, slack), text("nothing"), text("too much water")),
+            text("too much alcohol"),
+          ),
         },
       };
     },

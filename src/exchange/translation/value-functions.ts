@@ -294,12 +294,17 @@ const functions: Readonly<Record<string, ValueFunction>> = {
       rows.map((i) => guarded(call("ROUND", times(over(cellOf(column, i), total), steps), number(9)))),
     );
     const raw = (i: number): Expression => at(raws, i);
+    const wholes = desk.working.block(
+      desk.path,
+      rows.map((i) => `whole steps of entry ${i + 1}`),
+      rows.map((i) => guarded(call("INT", raw(i)))),
+    );
     const rests = desk.working.block(
       desk.path,
       rows.map((i) => `what is left over of entry ${i + 1}`),
-      rows.map((i) => guarded(call("ROUND", minus(raw(i), call("INT", raw(i))), number(9)))),
+      rows.map((i) => guarded(call("ROUND", minus(raw(i), at(wholes, i)), number(9)))),
     );
-    const left = cell("steps left over", minus(steps, call("SUMPRODUCT", call("INT", raws))));
+    const left = cell("steps left over", minus(steps, call("SUM", wholes)));
     // The largest remainder comes first; of equal ones the larger entry, then the earlier.
     const entry = (i: number): Term => {
       const same = operation("=", rests, at(rests, i));
@@ -318,12 +323,7 @@ const functions: Readonly<Record<string, ValueFunction>> = {
               ),
             );
       const gets = call("IF", operation("<", plus(ahead, earlier), left), number(1), number(0));
-      return quantityTerm(
-        times(plus(call("INT", raw(i)), gets), step),
-        parseUnit("%"),
-        missing,
-        column.error,
-      );
+      return quantityTerm(times(plus(at(wholes, i), gets), step), parseUnit("%"), missing, column.error);
     };
     return {
       type: "list",
