@@ -88,6 +88,17 @@ function noteReading(reading: number, kelvin: number, call: Call): void {
   }
 }
 
+/** Acid after thickening: it stays with the solids. */
+function acidLeft(acid: number | undefined, factor: number): number | undefined {
+  if (acid === undefined) return undefined;
+  if (acid >= 0 && acid * factor <= 1) return acid * factor;
+  throw new Trouble({
+    code: "out-of-range",
+    says: `Acid of ${Number((100 * acid).toFixed(3))} % would become ${Number((100 * acid * factor).toFixed(1))} %, which no juice holds.`,
+    help: "Give the acid as grams in 100 g of juice.",
+  });
+}
+
 function needShare(w: number): void {
   if (w >= 0 && w <= 1) return;
   throw new Trouble({
@@ -277,11 +288,12 @@ export const declarations: readonly Declaration[] = [
     parameters: [
       mass("mass", "Mass before the run, weighed."),
       solids("solids", "Solids before the run."),
+      optional(share("acid", "Acid in it, by mass, that is to be carried along.")),
       withAlcohol,
       withSalt,
       solids("to", "Solids wanted at the end."),
     ],
-    labelsOnly: ["strength", "salt", "to"],
+    labelsOnly: ["acid", "strength", "salt", "to"],
     result: [
       {
         name: "left.mass",
@@ -289,9 +301,15 @@ export const declarations: readonly Declaration[] = [
         holds: { kind: kinds.mass, unit: "g" },
       },
       { name: "taken.mass", says: "Water that comes over.", holds: { kind: kinds.mass, unit: "g" } },
-      { name: "factor", says: "How many times thicker.", holds: { kind: kinds.plain, unit: "" } },
+      { name: "factor", says: "How many times thicker.", holds: { kind: kinds.plain, unit: "", unitOf: "" } },
+      {
+        name: "acid",
+        says: "Acid at the end, by mass; only when it is given before.",
+        holds: { kind: kinds.plain, unit: "%", unitOf: "" },
+      },
     ],
-    equation: "left = mass * solids / to; taken = mass - left; factor = to / solids",
+    equation:
+      "left = mass * solids / to; taken = mass - left; factor = to / solids; acid at the end = acid * factor",
     source: "mass balance of the solids (as in Berk, Food Process Engineering and Technology, Example 21.1)",
     range: "solids above 0, `to` at least the solids and at most 100 °Bx; no salt (reduce_salty), no alcohol",
     trust: "exact when no solids come over; the error is that of the two readings",
@@ -311,7 +329,12 @@ export const declarations: readonly Declaration[] = [
           "Fruit thickened to 40 to 50 °Bx is not kept by its sugar (water activity 0.96 to 0.93): acidity and cold keep it.",
         );
       }
-      return { "left.mass": run.left, "taken.mass": run.taken, factor: run.factor };
+      return {
+        "left.mass": run.left,
+        "taken.mass": run.taken,
+        factor: run.factor,
+        acid: acidLeft(args.acid as number | undefined, run.factor),
+      };
     },
   },
 ];

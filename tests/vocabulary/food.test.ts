@@ -171,6 +171,17 @@ describe("sugar and juice in the language", () => {
     );
     expect(cautionsOf("water_in(18 °Bx)")).toMatch(/Alcohol and salt read as sugar/u);
   });
+  it("carries the acid of a juice along", () => {
+    const parts = ask("reduce(1000 g, 12 °Bx, acid: 0.9 %, to: 48 °Bx)").parts!;
+    expect(parts.map((p) => `${p.name} ${p.text}`)).toEqual([
+      "left.mass 250 g",
+      "taken.mass 750 g",
+      "factor 4",
+      "acid 3.6 %",
+    ]);
+    expect(ask("reduce(1000 g, 12 °Bx, to: 48 °Bx)").parts!.map((p) => p.name)).not.toContain("acid");
+    expect(fault("reduce(1000 g, 12 °Bx, acid: 90 %, to: 48 °Bx)")).toMatch(/no juice holds/u);
+  });
   it("carries the uncertainty of readings and of its own model", () => {
     expect(text("water_in(18 ± 0.2 °Bx)")).toBe("82.00 ± 0.20 %");
     expect(text("syrup_density(20 ± 0.2 °Bx)")).toBe("1080.98 ± 0.89 kg/m3");
