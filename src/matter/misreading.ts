@@ -5,23 +5,27 @@ import { Trouble } from "../quantity/trouble";
  * with a figure: one reading cannot tell sugar from alcohol or salt.
  */
 
-/** Mass fraction of ethanol in water, and what it reads on a sugar scale (mass fraction). From CRC indices. */
+/** Mass fraction of ethanol in water, and what it reads on a sugar scale (mass fraction): CRC indices, read by solidsFromIndex. */
 const ETHANOL_READS: readonly (readonly [number, number])[] = [
   [0, 0],
   [0.01, 0.0043],
-  [0.05, 0.021],
-  [0.1, 0.045],
+  [0.05, 0.0209],
+  [0.1, 0.0448],
+  [0.15, 0.0697],
   [0.2, 0.094],
-  [0.3, 0.136],
-  [0.4, 0.166],
+  [0.25, 0.117],
+  [0.3, 0.1363],
+  [0.4, 0.1663],
 ];
 
-/** Mass fraction of salt in a brine, and what it reads. From CRC indices. */
+/** Mass fraction of salt in a brine, and what it reads: the same way. */
 const SALT_READS: readonly (readonly [number, number])[] = [
   [0, 0],
-  [0.01, 0.012],
-  [0.1, 0.117],
+  [0.01, 0.0119],
+  [0.05, 0.0603],
+  [0.1, 0.1173],
   [0.16, 0.184],
+  [0.26, 0.2908],
 ];
 
 /** Straight lines between nodes; the last one goes on. */

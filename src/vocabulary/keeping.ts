@@ -61,7 +61,11 @@ function noteThick(w: number, of: Solute, call: Call): void {
   }
 }
 
-const uncertaintyOf = (args: NumberArguments): number => (args.solute === "sucrose" ? 0.002 : 0.005);
+/** Past this mass fraction of sucrose published equations part: by 0.014 at 80 °Bx. */
+const SUCROSE_AGREED = 0.7;
+
+const uncertaintyOf = (solids: number, solute: unknown): number =>
+  solute !== "sucrose" ? 0.005 : solids <= SUCROSE_AGREED ? 0.002 : 0.01;
 
 /** Masses that `activity` takes beside the water. */
 const DISSOLVED: readonly (readonly [name: keyof Dissolved, says: string])[] = [
@@ -105,7 +109,8 @@ export const declarations: readonly Declaration[] = [
     equation: ACTIVITY_EQUATION,
     source: ACTIVITY_SOURCE,
     range: ACTIVITY_RANGE,
-    trust: "standard uncertainty 0.002 for sucrose, 0.005 for the others",
+    trust:
+      "standard uncertainty 0.002 for sucrose to 70 °Bx and 0.01 above (where equations part by 0.014), 0.005 for the others",
     cautions: [NO_VERDICT],
     examples: [
       { formula: "activity_from_solids(65 °Bx)", gives: "0.86544" },
@@ -116,7 +121,7 @@ export const declarations: readonly Declaration[] = [
       noteThick(num(args, "solids"), of, call);
       return activityFromSolids(num(args, "solids"), of);
     },
-    modelUncertainty: uncertaintyOf,
+    modelUncertainty: (args) => uncertaintyOf(num(args, "solids"), args.solute),
   },
   {
     name: "moisture_from_activity",
@@ -144,7 +149,7 @@ export const declarations: readonly Declaration[] = [
       const h = 1e-4;
       const low = Math.max(0, w - h);
       const slope = (activityFromSolids(w, of) - activityFromSolids(low, of)) / (w - low);
-      return w === 0 ? 0 : uncertaintyOf(args) / Math.abs(slope);
+      return w === 0 ? 0 : uncertaintyOf(w, of) / Math.abs(slope);
     },
   },
   {

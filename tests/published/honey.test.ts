@@ -98,6 +98,14 @@ describe("honey's water activity", () => {
   });
 });
 
+describe("honey that stalls", () => {
+  // Computed outside this project: with the pot at 33 °C and 32 mbar boiling stops at 0.635, which is 20.8 % water.
+  it("has a water activity of 0.635 at 20.8 % and of 0.586 at 18 %", () => {
+    expect(honeyActivity(0.208)).toBeCloseTo(0.635, 3);
+    expect(honeyActivity(0.18)).toBeCloseTo(0.586, 3);
+  });
+});
+
 describe("honey's keeping", () => {
   // A Practical Manual of Beekeeping, Table 2, seen; commonly credited to Lochhead 1933.
   it("follows the steps of the table", () => {

@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { ethanolReads, saltReads } from "../../src/matter/misreading";
 import {
   acidCorrected,
   indexFromSolids,
@@ -6,6 +7,7 @@ import {
   solidsFromIndex,
   syrupDensity,
 } from "../../src/matter/sugar";
+import solutions from "./points/solutions.json";
 
 /** IAPWS-95 at 1 atm, kg/m3, computed here with the open library `iapws`. */
 const IAPWS: readonly (readonly [number, number])[] = [
@@ -60,6 +62,24 @@ describe("sugar, computed outside this project (Python, the same equations)", ()
       expect(off).toBeLessThan(-0.0025);
     }
   });
+});
+
+// CRC indices of brine and of ethanol in water (points/solutions.json), read on the sugar scale; some were also
+// computed outside this project: salt 1, 10, 16 % as 1.2, 11.7, 18.4 °Bx, ethanol 1, 5, 10, 20, 30, 40 % as
+// 0.43, 2.1, 4.5, 9.4, 13.6, 16.6 °Bx.
+describe("what misleads a refractometer", () => {
+  for (const [solute, reads] of [
+    ["salt", saltReads],
+    ["ethanol", ethanolReads],
+  ] as const) {
+    it(`is ${solute}, by what its index reads, within 0.15 °Bx`, () => {
+      const rows = solutions.rows.filter((r) => r.solute === solute && r.nD !== null && r.mass_pct <= 40);
+      expect(rows.length).toBeGreaterThan(20);
+      for (const row of rows) {
+        expect(Math.abs(100 * (reads(row.mass_pct / 100) - solidsFromIndex(row.nD!)))).toBeLessThan(0.15);
+      }
+    });
+  }
 });
 
 describe("sugar, against a published inverse", () => {
