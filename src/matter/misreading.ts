@@ -15,6 +15,7 @@ const ETHANOL_READS: readonly (readonly [number, number])[] = [
   [0.2, 0.094],
   [0.25, 0.117],
   [0.3, 0.1363],
+  [0.35, 0.1529],
   [0.4, 0.1663],
 ];
 
