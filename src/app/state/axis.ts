@@ -41,6 +41,10 @@ export function axisWithin(low: number, high: number, wanted: number): Axis {
   const ticks: number[] = [];
   for (let i = Math.ceil(a / step - 1e-9); i * step <= b + step * 1e-9; i++)
     ticks.push(Number((i * step).toFixed(decimals)));
+  // The ends are read first, so they are told too where they do not crowd a tick.
+  for (const end of [a, b])
+    if (ticks.every((t) => Math.abs(t - end) > step * 0.55)) ticks.push(Number(end.toFixed(decimals)));
+  ticks.sort((x, y) => x - y);
   return { low: a, high: b, step, ticks, decimals };
 }
 

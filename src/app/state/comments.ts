@@ -14,14 +14,3 @@ export function commentAbove(book: Book, statement: Statement): string {
   }
   return lines.join(" ").trim();
 }
-
-/** Where those comment lines begin; the start of the statement's own line when there are none. */
-export function startWithComment(text: string, at: number): number {
-  let start = text.lastIndexOf("\n", at - 1) + 1;
-  while (start > 0) {
-    const before = text.lastIndexOf("\n", start - 2) + 1;
-    if (!text.slice(before, start).trim().startsWith("#")) break;
-    start = before;
-  }
-  return start;
-}

@@ -6,8 +6,8 @@ import { kindsOf, signatureOf } from "./glossary";
 import { placedItems, tableAt } from "./items";
 import { litPath } from "./lit";
 import type { Draft } from "./notebook";
-import { type Spot, spotAt } from "./scan";
 import { slotAt } from "./slots";
+import { type Spot, spotAt } from "./spot";
 
 /** One thing that can stand at the caret. */
 export interface Offer {
@@ -46,31 +46,24 @@ const none: Completion = { offers: [] };
 /** What may stand at the caret of a draft. Choices that fit the kind that is wanted come first. */
 export function completionFor(book: Book, draft: Draft): Completion {
   const slot = slotAt(book, draft.place);
-  if (slot === undefined || slot.language === "name") return none;
-  if (slot.language === "words" && !draft.text.includes("{")) return none;
+  if (slot === undefined) return none;
   const { text, caret } = draft;
-  const formula = slot.language !== "cell" || text.trimStart().startsWith("=");
-  const lead = slot.language === "words" ? '"' : "";
-  const spot = shifted(spotAt(lead + text + (lead === "" ? "" : '"'), caret + lead.length), -lead.length);
-  if (spot.unit) return { offers: unitOffers(book, draft, spot) };
-  if (!formula || !spot.wants) return none;
+  const spot = spotAt(text, caret, slot.language);
+  if (spot === undefined) return none;
+  if (spot.expects.includes("unit")) return { offers: unitOffers(book, draft, spot) };
+  if (!spot.expects.some((e) => e === "value" || e === "part" || e === "label")) return none;
   const hint = hintOf(spot);
   const wanted = wantedKinds(book, draft, spot);
-  const all =
-    spot.path.length > 0
-      ? partOffers(book, draft, spot)
-      : spot.word === "" && hint === undefined && spot.before === ""
-        ? []
-        : nameOffers(book, draft, spot);
+  const inPart = spot.expects.includes("part");
+  // At the very start of a formula nothing is offered: most of what is typed there is a number.
+  const idle = spot.prefix === "" && hint === undefined && spot.before === "";
+  const all = inPart ? partOffers(book, draft, spot) : idle ? [] : nameOffers(book, draft, spot);
   const offers = all
     .map((o) => (o.shown === undefined ? o : { ...o, ...misfitOf(o.shown.value, wanted) }))
     .sort((a, b) => Number(a.misfit !== undefined) - Number(b.misfit !== undefined));
   const only = offers.length === 1 && offers[0]!.insert === text.slice(spot.from, spot.to);
   return { offers: only ? [] : offers.slice(0, MOST), ...(hint === undefined ? {} : { hint }) };
 }
-
-const shifted = (spot: Spot, by: number): Spot =>
-  by === 0 ? spot : { ...spot, from: spot.from + by, to: spot.to + by, pathFrom: spot.pathFrom + by };
 
 // ---- units --------------------------------------------------------------------------------------
 
@@ -105,7 +98,7 @@ function unitOffers(book: Book, draft: Draft, spot: Spot): readonly Offer[] {
 function nameOffers(book: Book, draft: Draft, spot: Spot): Offer[] {
   const offers: Offer[] = [];
   const add = (name: string, rest: Partial<Offer>) => {
-    if (!begins(name, spot.word)) return;
+    if (!begins(name, spot.prefix)) return;
     offers.push({
       insert: writeName(name, inCell(draft)),
       from: spot.from,
@@ -128,13 +121,13 @@ function nameOffers(book: Book, draft: Draft, spot: Spot): Offer[] {
       });
     });
     for (const word of ["before", "foot"])
-      if (spot.word !== "")
+      if (spot.prefix !== "")
         add(word, { says: word === "before" ? "the row before" : "the foot of this table" });
   }
   const call = spot.call === undefined ? undefined : vocabulary.get(spot.call.name);
   if (call !== undefined && spot.call!.label === undefined) {
     for (const p of call.parameters)
-      if (isLabelOnly(call, p) && !spot.call!.labels.includes(p.name) && begins(p.name, spot.word))
+      if (isLabelOnly(call, p) && !spot.call!.labels.includes(p.name) && begins(p.name, spot.prefix))
         offers.push({
           insert: `${p.name}: `,
           from: spot.from,
@@ -149,10 +142,10 @@ function nameOffers(book: Book, draft: Draft, spot: Spot): Offer[] {
     else if (item.type === "define")
       add(item.name, { label: `${item.name}(${item.parameters.join(", ")})`, mark: "computed", opens: true });
   }
-  if (spot.word !== "")
+  if (spot.prefix !== "")
     for (const d of vocabulary.values())
-      if (begins(d.name, spot.word) || speaks(d, spot.word)) offers.push(functionOffer(d, spot));
-  return ordered(offers, spot.word);
+      if (begins(d.name, spot.prefix) || speaks(d, spot.prefix)) offers.push(functionOffer(d, spot));
+  return ordered(offers, spot.prefix);
 }
 
 const functionOffer = (d: Declaration, spot: Spot): Offer => ({
@@ -188,7 +181,7 @@ function partOffers(book: Book, draft: Draft, spot: Spot): Offer[] {
   const [first, second] = spot.path;
   const offers: Offer[] = [];
   const add = (name: string, rest: Partial<Offer>) => {
-    if (begins(name, spot.word))
+    if (begins(name, spot.prefix))
       offers.push({
         insert: writePart(name, inCell(draft)),
         from: spot.from,
@@ -279,9 +272,9 @@ function kindOfPlace(book: Book, draft: Draft): Kind | undefined {
 function parameterAt(spot: Spot): Parameter | undefined {
   const d = vocabulary.get(spot.call!.name);
   if (d === undefined) return undefined;
-  const { label, argument } = spot.call!;
+  const { label, places } = spot.call!;
   if (label !== undefined) return d.parameters.find((p) => p.name === label);
-  return d.parameters.filter((p) => !isLabelOnly(d, p))[argument];
+  return d.parameters.filter((p) => !isLabelOnly(d, p))[places];
 }
 
 /** Why a value would not fit, or nothing. Plain ratios fit wherever a water content or an activity is wanted. */

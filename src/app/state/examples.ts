@@ -93,11 +93,11 @@ about "Put in the honey and the infusion; what has to be driven off follows."
 set honey    = 1000 g
 set moisture = 18 %      # by the honey refractometer
 set infusion = 200 g
-set proof_of = 0 %mas    # strength of the infusion, by mass
-set solids   = 2 °Bx     # solids of the infusion
+set strength = 0 %mas    # of the infusion, by mass
+set solids   = 2 °Bx     # of the infusion
 set goal     = 18 %      # water content to come back to
 
-set result = infuse_honey(honey, moisture, infusion, strength: proof_of, solids: solids, to: goal)
+set result = infuse_honey(honey, moisture, infusion, strength: strength, solids: solids, to: goal)
 
 check result.left.mass > 0 g : "there is honey left"
 

@@ -1,82 +1,47 @@
-import type { Book, Item, TableItem } from "../../engine";
-import { itemAt } from "./items";
-import type { Field, ItemPlace } from "./place";
-import { renamed } from "./renaming";
-import { asFormula, formulaSlot, type Slot, wordFor } from "./slot";
 import {
-  endOfLine,
-  endOfText,
-  oneLine,
-  patched,
-  quote,
-  quoteSentence,
-  sourceOf,
-  unquote,
-  unquoteSentence,
-} from "./source";
+  applyPatches,
+  rename,
+  type Statement,
+  setComment,
+  setFormula,
+  setStepClauses,
+  setStepText,
+  setTitle,
+  setTrial,
+} from "../../../grammar";
+import type { Book, Item } from "../../engine";
+import { itemAt } from "./items";
+import type { ItemPlace } from "./place";
+import { readSentence, writeSentence } from "./sentence";
+import { formulaSlot, made, oneLine, type Slot, wordFor } from "./slot";
 
 /** What can be written of an item outside tables: values, sentences, titles, whole statements. */
 
 /** The slot of a field of an item. */
 export function itemSlot(book: Book, place: ItemPlace): Slot | undefined {
-  const placed = itemAt(book, place.key);
-  if (placed === undefined) return undefined;
-  const { item } = placed;
-  if (place.field === "statement") return statementSlot(book, item);
-  const make = fields[item.type] as
-    | Partial<Record<Field, (book: Book, item: Item) => Slot | undefined>>
-    | undefined;
-  return make?.[place.field]?.(book, item);
+  const item = itemAt(book, place.key)?.item;
+  if (item === undefined) return undefined;
+  switch (place.field) {
+    case "statement":
+      return statementSlot(book, item);
+    case "name":
+      return nameSlot(book, item);
+    case "title":
+      return titleSlot(book, item);
+    case "text":
+      return item.type === "step" ? sentenceSlot(book, item) : titleSlot(book, item);
+    case "formula":
+      return formulaOf(book, item);
+    case "remark":
+      return remarkSlot(book, item);
+    case "range":
+      return item.type === "value" ? rangeSlot(book, item) : undefined;
+    case "clauses":
+      return item.type === "step" ? clausesSlot(book, item) : undefined;
+  }
 }
 
 type Of<T extends Item["type"]> = Extract<Item, { type: T }>;
-type Makers = {
-  readonly [T in Item["type"]]?: Partial<Record<Field, (book: Book, item: Of<T>) => Slot | undefined>>;
-};
-
-const fields: Makers = {
-  book: { text: (book, item) => wordsSlot(book, item, "book", "title") },
-  about: { text: (book, item) => wordsSlot(book, item, "about", "words") },
-  part: { text: (book, item) => wordsSlot(book, item, "part", "title") },
-  value: {
-    formula: (book, item) => valueSlot(book, item),
-    name: (book, item) => ({
-      of: item.name,
-      what: "name",
-      text: item.name,
-      language: "name",
-      write: (typed) => renamed(book, { value: item.name }, typed),
-    }),
-    remark: (book, item) => remarkSlot(book, item, item.name),
-    range: (book, item) => rangeSlot(book, item),
-  },
-  define: {
-    formula: (book, item) =>
-      formulaSlot(book, item.statement, item.name, "formula", `formula of ${item.name}`),
-  },
-  table: {
-    title: (book, item) => titleSlot(book, item),
-    name: (book, item) => ({
-      of: item.title || item.name,
-      what: "name",
-      text: item.name,
-      language: "name",
-      write: (typed) => renamed(book, { value: item.name }, typed),
-    }),
-  },
-  check: {
-    formula: (book, item) => formulaSlot(book, item.statement, "check", "formula", "formula of a check"),
-    text: (book, item) => checkWordsSlot(book, item),
-  },
-  chart: {
-    title: (book, item) => chartTitleSlot(book, item),
-    formula: (book, item) => chartFormulaSlot(book, item),
-  },
-  step: {
-    text: (book, item) => stepSentenceSlot(book, item),
-    clauses: (book, item) => stepClausesSlot(book, item),
-  },
-};
 
 function statementSlot(book: Book, item: Item): Slot {
   const { at, length } = item.statement;
@@ -87,215 +52,159 @@ function statementSlot(book: Book, item: Item): Slot {
     text: book.text.slice(span.from, span.to),
     language: "statement",
     span,
-    write: (typed) => {
-      const words = typed.replace(/\r\n?/g, "\n").replace(/\n+/g, " ").trim();
-      return { says: wordFor(item), text: patched(book.text, [{ ...span, text: words }]) };
-    },
-  };
-}
-
-function valueSlot(book: Book, item: Of<"value">): Slot {
-  const span = {
-    from: item.statement.at + item.formulaSpan.from,
-    to: item.statement.at + item.formulaSpan.to,
-  };
-  return {
-    of: item.name,
-    what: item.shown.origin === "typed" ? "value" : "formula",
-    text: book.text.slice(span.from, span.to),
-    language: "formula",
-    span,
     write: (typed) => ({
-      says: item.name,
-      text: patched(book.text, [{ ...span, text: asFormula(typed) || emptied(item) }]),
+      says: wordFor(item),
+      text: applyPatches(book.text, [{ ...span, insert: oneLine(typed) }]),
     }),
   };
 }
 
-/** A value that was emptied is blank on purpose, and keeps its unit. */
-const emptied = (item: Of<"value">): string =>
-  item.shown.unit === "" ? "blank" : `blank in ${item.shown.unit}`;
-
-function wordsSlot(
-  book: Book,
-  item: Of<"book" | "about" | "part">,
-  of: string,
-  what: string,
-): Slot | undefined {
-  const { node, at } = item.statement;
-  if (!("textSpan" in node) || node.textSpan === undefined) return undefined;
-  const span = { from: at + node.textSpan.from, to: at + node.textSpan.to };
+function nameSlot(book: Book, item: Item): Slot | undefined {
+  if (item.type !== "value" && item.type !== "define" && item.type !== "table") return undefined;
+  const { name, statement } = item;
   return {
-    of,
-    what,
-    text: unquote(book.text.slice(span.from, span.to)),
-    language: "words",
-    write: (typed) => ({ says: wordFor(item), text: patched(book.text, [{ ...span, text: quote(typed) }]) }),
-  };
-}
-
-function titleSlot(book: Book, item: TableItem): Slot {
-  const { node, at } = item.tree.statement;
-  const span = node.titleSpan && { from: at + node.titleSpan.from, to: at + node.titleSpan.to };
-  return {
-    of: item.name,
-    what: "title",
-    text: item.title,
-    language: "words",
-    write: (typed) => {
-      const words = oneLine(typed);
-      const says = `title of ${item.name}`;
-      if (span === undefined) {
-        const to = at + item.tree.statement.length;
-        return {
-          says,
-          text: words === "" ? book.text : patched(book.text, [{ from: to, to, text: ` ${quote(words)}` }]),
-        };
-      }
-      const from =
-        words === "" ? span.from - /\s*$/.exec(book.text.slice(at, span.from))![0].length : span.from;
-      return {
-        says,
-        text: patched(book.text, [{ from, to: span.to, text: words === "" ? "" : quote(words) }]),
-      };
+    of: name,
+    what: "name",
+    text: name,
+    language: "name",
+    write(typed) {
+      const to = oneLine(typed).replace(/^`([^`]*)`$/, "$1");
+      const what =
+        item.type === "table"
+          ? { kind: "table" as const, table: item.tree }
+          : { kind: item.type === "value" ? ("set" as const) : ("define" as const), statement };
+      return made(book, `renaming ${name} to ${to}`, rename(book.tree, what, to));
     },
   };
 }
 
-function checkWordsSlot(book: Book, item: Of<"check">): Slot {
-  const { node, at, length } = item.statement;
-  const source = sourceOf(book.text, item.statement);
-  const behind = node.type === "check" ? node.formula.span.to : length;
+const titleWords: Readonly<Partial<Record<Item["type"], readonly [of: string, what: string]>>> = {
+  book: ["book", "title"],
+  about: ["book", "words"],
+  part: ["part", "title"],
+  table: ["table", "title"],
+  chart: ["chart", "title"],
+  check: ["check", "sentence"],
+};
+
+/** The text in quotes of a book, about, part, table, chart or check. */
+function titleSlot(book: Book, item: Item): Slot | undefined {
+  const words = titleWords[item.type];
+  if (words === undefined) return undefined;
+  const text = "title" in item ? item.title : "text" in item ? item.text : "";
   return {
-    of: "check",
-    what: "sentence",
-    text: item.text,
+    of: item.type === "table" ? item.name : words[0],
+    what: words[1],
+    text,
     language: "words",
-    write: (typed) => {
-      const words = oneLine(typed);
-      const tail = words === "" ? "" : ` : ${quote(words)}`;
-      const kept = item.text === "" ? length : source.slice(0, behind).trimEnd().length;
-      return {
-        says: "sentence of a check",
-        text: patched(book.text, [{ from: at + kept, to: at + length, text: tail }]),
-      };
-    },
+    write: (typed) =>
+      made(book, `${words[1]} of ${wordFor(item)}`, setTitle(book.tree, item.statement, oneLine(typed))),
   };
 }
 
-function chartTitleSlot(book: Book, item: Of<"chart">): Slot | undefined {
-  const { at } = item.statement;
-  const source = sourceOf(book.text, item.statement);
-  const from = source.indexOf('"');
-  const to = endOfText(source, from);
-  if (from === -1 || to === -1) return undefined;
-  return {
-    of: "chart",
-    what: "title",
-    text: item.title,
-    language: "words",
-    write: (typed) => ({
-      says: "title of a chart",
-      text: patched(book.text, [{ from: at + from, to: at + to, text: quote(typed) }]),
-    }),
-  };
+function formulaOf(book: Book, item: Item): Slot | undefined {
+  switch (item.type) {
+    case "value":
+      return formulaSlot(book, item.statement, {
+        of: item.name,
+        what: item.shown.origin === "typed" ? "value" : "formula",
+        says: item.name,
+        // A value that was emptied is blank on purpose, and keeps its unit.
+        emptied: item.shown.unit === "" ? "blank" : `blank in ${item.shown.unit}`,
+      });
+    case "define":
+      return formulaSlot(book, item.statement, {
+        of: item.name,
+        what: "formula",
+        says: `formula of ${item.name}`,
+      });
+    case "check":
+      return formulaSlot(book, item.statement, {
+        of: "check",
+        what: "formula",
+        says: `formula of ${wordFor(item)}`,
+      });
+    case "chart":
+      return chartSlot(book, item.statement, item.title);
+    default:
+      return undefined;
+  }
 }
 
-function chartFormulaSlot(book: Book, item: Of<"chart">): Slot | undefined {
-  const { at, length } = item.statement;
-  const source = sourceOf(book.text, item.statement);
-  const colon = source.indexOf(":", endOfText(source, 0));
-  if (colon === -1) return undefined;
-  const from = at + colon + 1 + /^\s*/.exec(source.slice(colon + 1))![0].length;
-  const span = { from, to: at + length };
+function chartSlot(book: Book, statement: Statement, title: string): Slot | undefined {
+  const of = title === "" ? "chart" : title;
+  const slot = formulaSlot(book, statement, { of, what: "chart", says: `chart “${title}”` });
+  if (slot === undefined) return undefined;
   return {
-    of: item.title === "" ? "chart" : item.title,
-    what: "chart",
-    text: book.text.slice(span.from, span.to),
+    ...slot,
     language: "statement",
-    span,
-    write: (typed) => ({
-      says: `chart “${item.title}”`,
-      text: patched(book.text, [{ ...span, text: oneLine(typed) }]),
-    }),
+    write: (typed) => made(book, `chart “${title}”`, setFormula(book.tree, statement, oneLine(typed))),
   };
 }
 
-function stepSentenceSlot(book: Book, item: Of<"step">): Slot | undefined {
+function sentenceSlot(book: Book, item: Of<"step">): Slot | undefined {
   const { node, at } = item.statement;
   if (node.type !== "step") return undefined;
-  const span = { from: at + node.text.span.from, to: at + node.text.span.to };
+  const { from, to } = node.text.span;
   return {
     of: `step ${item.number}`,
     what: "sentence",
-    text: unquoteSentence(book.text.slice(span.from, span.to)),
+    text: readSentence(book.text.slice(at + from + 1, at + to - 1)),
     language: "words",
-    write: (typed) => ({
-      says: `step ${item.number}`,
-      text: patched(book.text, [{ ...span, text: quoteSentence(typed) }]),
-    }),
+    write: (typed) =>
+      made(
+        book,
+        `step ${item.number}`,
+        setStepText(book.tree, item.statement, writeSentence(oneLine(typed))),
+      ),
   };
 }
 
-function stepClausesSlot(book: Book, item: Of<"step">): Slot | undefined {
+function clausesSlot(book: Book, item: Of<"step">): Slot | undefined {
   const { node, at, length } = item.statement;
   if (node.type !== "step") return undefined;
-  const from = at + node.text.span.to;
   return {
     of: `step ${item.number}`,
     what: "wait and readings",
-    text: book.text.slice(from, at + length).trim(),
+    text: book.text.slice(at + node.text.span.to, at + length).trim(),
     language: "statement",
-    write: (typed) => {
-      const words = oneLine(typed);
-      return {
-        says: `readings of step ${item.number}`,
-        text: patched(book.text, [{ from, to: at + length, text: words === "" ? "" : ` ${words}` }]),
-      };
-    },
+    write: (typed) =>
+      made(
+        book,
+        `readings of step ${item.number}`,
+        setStepClauses(book.tree, item.statement, oneLine(typed)),
+      ),
   };
 }
 
-function remarkSlot(book: Book, item: Item, of: string): Slot {
-  const end = item.statement.at + item.statement.length;
-  const to = endOfLine(book.text, end);
-  const words = book.text
-    .slice(end, to)
-    .replace(/^\s*#\s?/, "")
-    .trim();
+function remarkSlot(book: Book, item: Item): Slot {
+  const of = wordFor(item);
   return {
     of,
     what: "remark",
-    text: words,
+    text: item.remark ?? "",
     language: "words",
-    write: (typed) => {
-      const remark = oneLine(typed);
-      const before = /^\s*#\s?/.exec(book.text.slice(end, to))?.[0] ?? "  # ";
-      return {
-        says: `remark on ${of}`,
-        text: patched(book.text, [{ from: end, to, text: remark === "" ? "" : before + remark }]),
-      };
-    },
+    write: (typed) => made(book, `remark on ${of}`, setComment(book.tree, item.statement, oneLine(typed))),
   };
 }
 
-function rangeSlot(book: Book, item: Of<"value">): Slot {
-  const from = item.statement.at + item.formulaSpan.to;
-  const to = item.statement.at + item.statement.length;
+function rangeSlot(book: Book, item: Of<"value">): Slot | undefined {
+  const { node, at, length } = item.statement;
+  if (node.type !== "set") return undefined;
+  const from = at + node.formula.span.to;
   return {
     of: item.name,
     what: "range to try",
     text: book.text
-      .slice(from, to)
+      .slice(from, at + length)
       .trim()
       .replace(/^try\s+/, ""),
     language: "formula",
-    write: (typed) => {
-      const words = oneLine(typed).replace(/^try\s+/, "");
-      return {
-        says: `range of ${item.name}`,
-        text: patched(book.text, [{ from, to, text: words === "" ? "" : ` try ${words}` }]),
-      };
-    },
+    write: (typed) =>
+      made(
+        book,
+        `range of ${item.name}`,
+        setTrial(book.tree, item.statement, oneLine(typed).replace(/^try\s+/, "")),
+      ),
   };
 }

@@ -100,8 +100,7 @@ export function outline(book: Book): readonly Graduation[] {
   for (const group of groupsOf(book)) {
     if (group.type === "pairs") {
       const words = group.values.map((v) => v.item.name);
-      const word =
-        words.length > 3 ? `${words.slice(0, 2).join(", ")} and ${words.length - 2} more` : words.join(", ");
+      const word = words.length < 3 ? words.join(", ") : `${words[0]} and ${inWords(words.length - 1)} more`;
       marks.push({ key: group.key, word, major: false, ...markOfValues(group.values.map((v) => v.item)) });
     } else if (group.type === "checks") {
       const states = group.checks.map((c) => c.item.state);

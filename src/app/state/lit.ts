@@ -1,8 +1,8 @@
 import type { Book, Shown, TableItem } from "../../engine";
 import { placedItems, tableAt } from "./items";
 import type { Draft } from "./notebook";
-import { spotAt } from "./scan";
 import { slotAt } from "./slots";
+import { spotAt } from "./spot";
 
 /** What the name under the caret means, so that its place can be lit. */
 export interface Lit {
@@ -20,12 +20,10 @@ export interface Lit {
 /** The place that the name under the caret means, or undefined when it means none. */
 export function litBy(book: Book, draft: Draft): Lit | undefined {
   const slot = slotAt(book, draft.place);
-  if (slot === undefined || slot.language === "words" || slot.language === "name") return undefined;
-  if (slot.language === "cell" && !draft.text.trimStart().startsWith("=")) return undefined;
-  const spot = spotAt(draft.text, draft.caret);
-  if (spot.unit) return undefined;
-  const word = draft.text.slice(spot.from, spot.to).replace(/^`|`$/g, "");
-  const path = word === "" ? [...spot.path] : [...spot.path, word];
+  if (slot === undefined) return undefined;
+  const spot = spotAt(draft.text, draft.caret, slot.language);
+  if (spot === undefined || spot.expects.includes("unit")) return undefined;
+  const path = spot.word === "" ? [...spot.path] : [...spot.path, spot.word];
   if (path.length === 0) return undefined;
   const home = draft.place.in === "cell" ? tableAt(book, draft.place.key) : undefined;
   return litPath(

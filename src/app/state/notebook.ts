@@ -55,8 +55,16 @@ export interface Notebook extends Standing {
   readonly focus: number;
   /** Read aloud, and shown where there is room: what just happened. */
   readonly said: string;
+  /** What could not be kept when its field was left, so that it can be taken up again. */
+  readonly aside?: Aside | undefined;
   /** A paste that needs an answer first. */
   readonly paste?: PasteQuestion | undefined;
+}
+
+export interface Aside {
+  readonly place: Place;
+  readonly text: string;
+  readonly why: string;
 }
 
 export interface PasteQuestion {
@@ -88,6 +96,8 @@ export type Action =
       readonly asIs?: boolean;
     }
   | { readonly type: "leave" }
+  /** Takes up again what was set aside, or lets it go. */
+  | { readonly type: "aside"; readonly take: boolean }
   | { readonly type: "edit"; readonly edit: Edit; readonly thread?: string }
   | { readonly type: "typed"; readonly text: string }
   | { readonly type: "undo" }
@@ -127,6 +137,14 @@ export function notebook(state: Notebook, action: Action): Notebook {
       if (state.draft === undefined) return state;
       if (state.draft.ask !== undefined) return { ...state, draft: { ...state.draft, ask: undefined } };
       return { ...state, draft: undefined, focus: state.focus + 1, said: "Left as it was." };
+    }
+    case "aside": {
+      const { aside } = state;
+      if (aside === undefined) return state;
+      const cleared = { ...state, aside: undefined };
+      return action.take
+        ? written(gone(kept(cleared), aside.place, false, true), aside.text, aside.text.length, "place")
+        : cleared;
     }
     case "edit":
       return edited(state, action.edit, action.thread);
@@ -237,7 +255,7 @@ function kept(state: Notebook): Notebook {
   const { draft, ...rest } = state;
   if (slot === undefined || draft!.text === slot.text) return { ...rest, draft: undefined };
   const edit = slot.write(draft!.text);
-  if ("refused" in edit) return { ...rest, draft: undefined, said: `${edit.refused} It was left as it was.` };
+  if ("refused" in edit) return setAside({ ...rest, draft: undefined }, draft!, edit.refused);
   return edited({ ...rest, draft: undefined }, edit);
 }
 
@@ -253,7 +271,7 @@ function keptThen(state: Notebook, action: Extract<Action, { type: "keep" }>): N
   const edit = text === slot.text ? undefined : slot.write(text);
   if (edit !== undefined && "refused" in edit) {
     if (action.next === "here")
-      return { ...state, draft: undefined, said: `${edit.refused} It was left as it was.` };
+      return setAside({ ...state, draft: undefined }, draft, edit.refused);
     return { ...state, draft: { ...draft, text, refused: edit.refused, ask: undefined }, said: edit.refused };
   }
   const after =
@@ -262,6 +280,13 @@ function keptThen(state: Notebook, action: Extract<Action, { type: "keep" }>): N
   const place = edit?.lands ?? nextPlace(after, draft.place, action.next);
   return gone(after, place, false, true);
 }
+
+/** What was typed and cannot stand there is not thrown away: it waits to be taken up again. */
+const setAside = (state: Notebook, draft: Draft, why: string): Notebook => ({
+  ...state,
+  aside: { place: draft.place, text: draft.text, why },
+  said: `Not kept: ${draft.text}. ${why}`,
+});
 
 /** Commas are asked about where a quantity is wanted, never inside sentences and names. */
 function commaQuestion(slot: Slot, text: string): readonly Reading[] | undefined {

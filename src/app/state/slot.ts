@@ -1,7 +1,6 @@
-import type { Statement } from "../../../grammar";
-import type { Book, Item, TableItem } from "../../engine";
+import { applyPatches, type Edited, formulaSpan, type Statement, setFormula } from "../../../grammar";
+import type { Book, Item } from "../../engine";
 import type { Place } from "./place";
-import { endOfLine, oneLine, patched, sourceOf } from "./source";
 
 /** A change of the text, named for the undo stack. */
 export interface Edit {
@@ -12,9 +11,21 @@ export interface Edit {
   /** Opens the field at `lands`. */
   readonly open?: boolean;
 }
-/** Why something cannot be written here. What was typed stays in the field. */
+/** Why something cannot be written here. What was typed stays with the writer. */
 export interface Refusal {
   readonly refused: string;
+}
+
+/** An edit of the grammar with its name for the undo stack, or the grammar's reason against it. */
+export function made(
+  book: Book,
+  says: string,
+  edited: Edited,
+  more: Pick<Edit, "lands" | "open"> = {},
+): Edit | Refusal {
+  if (edited.refused !== undefined)
+    return { refused: [edited.refused.says, edited.refused.help ?? ""].join(" ").trim() };
+  return { says, text: applyPatches(book.text, edited.patches), ...more };
 }
 
 /** How the words in a slot are read: they decide highlighting, completion, and whether commas are asked about. */
@@ -36,29 +47,26 @@ export interface Slot {
 /** What a person typed as a formula: one line, an equals sign in front dropped. */
 export const asFormula = (typed: string): string => oneLine(typed).replace(/^=\s*/, "");
 
-/** The slot of a formula that a statement holds. */
-export function formulaSlot(book: Book, statement: Statement, of: string, what: string, says: string): Slot {
-  const { node, at } = statement;
-  const source = sourceOf(book.text, statement);
-  const inside = "formula" in node ? node.formula.span : { from: source.length, to: source.length };
-  // A formula that cannot be read may have an empty span; then everything behind the first equals sign is shown.
-  const equals = source.indexOf("=") + 1;
-  const whole =
-    inside.to > inside.from || node.type === "check"
-      ? inside
-      : { from: equals + /^\s*/.exec(source.slice(equals))![0].length, to: source.length };
-  const span = { from: at + whole.from, to: at + whole.to };
+/** One line of what was typed: line ends and control characters become blanks. */
+export const oneLine = (typed: string): string => typed.replace(/[\p{Cc}\u2028\u2029]+/gu, " ").trim();
+
+/** The slot of the formula that a statement holds; emptied, it says `blank`, which is a gap on purpose. */
+export function formulaSlot(
+  book: Book,
+  statement: Statement,
+  words: { readonly of: string; readonly what: string; readonly says: string; readonly emptied?: string },
+): Slot | undefined {
+  const inside = formulaSpan(book.tree, statement);
+  if (inside === undefined) return undefined;
+  const span = { from: statement.at + inside.from, to: statement.at + inside.to };
+  const { of, what, says, emptied = "blank" } = words;
   return {
     of,
     what,
     text: book.text.slice(span.from, span.to),
     language: "formula",
     span,
-    write: (typed) => {
-      const words = asFormula(typed) || "blank";
-      const gap = book.text[span.from - 1] === "=" ? " " : "";
-      return { says, text: patched(book.text, [{ ...span, text: gap + words }]) };
-    },
+    write: (typed) => made(book, says, setFormula(book.tree, statement, asFormula(typed) || emptied)),
   };
 }
 
@@ -85,13 +93,4 @@ export function wordFor(item: Item): string {
     case "unread":
       return "a line that cannot be read";
   }
-}
-
-/** Behind the last statement that belongs to a table, its comment included. */
-export function endOfTable(book: Book, table: TableItem): number {
-  const { tree } = table;
-  const all: Statement[] = [tree.statement, ...tree.rows, ...tree.columns, ...tree.feet];
-  if (tree.heading) all.push(tree.heading);
-  const last = all.reduce((a, b) => (b.at > a.at ? b : a));
-  return endOfLine(book.text, last.at + last.length);
 }

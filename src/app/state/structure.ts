@@ -1,45 +1,35 @@
-import { writeName } from "../../../grammar";
+import {
+  addStatement,
+  moveStatement,
+  newDefine,
+  newSet,
+  newTable,
+  removeStatement,
+  writeName,
+  writePart,
+} from "../../../grammar";
 import type { Book, Item, TableItem } from "../../engine";
-import { startWithComment } from "./comments";
 import { itemAt, placedItems } from "./items";
-import { cellPlace, type Field, itemPlace, NAMES_ROW } from "./place";
-import { type Edit, endOfTable, type Refusal, wordFor } from "./slot";
-import { endOfLine, lineEndOf, patched } from "./source";
+import { cellPlace, type Field, itemPlace, NAMES_ROW, type Place } from "./place";
+import { type Edit, made, type Refusal, wordFor } from "./slot";
 
 /** Items of the book added, moved and taken away: whole lines, with the comment lines that stand above them. */
 
 export type Sort = "value" | "table" | "check" | "chart" | "step" | "words" | "part" | "function";
 
-/** The lines of an item: from the comments above it to the end of its last line, line end included. */
-export function blockOf(book: Book, item: Item): { readonly from: number; readonly to: number } {
-  const end =
-    item.type === "table"
-      ? endOfTable(book, item)
-      : endOfLine(book.text, item.statement.at + item.statement.length);
-  const lineEnd = book.text.startsWith("\r\n", end) ? 2 : book.text[end] === "\n" ? 1 : 0;
-  return { from: startWithComment(book.text, item.statement.at), to: end + lineEnd };
-}
-
 /** Takes an item out of the book, its table rows and comments with it. */
 export function removeItem(book: Book, key: string): Edit | Refusal {
   const placed = itemAt(book, key);
   if (placed === undefined) return { refused: "It is not in the book any more." };
-  const { from, to } = blockOf(book, placed.item);
   const list = placedItems(book);
   const at = list.indexOf(placed);
   const neighbour = list[at - 1] ?? list[at + 1];
-  return {
-    says: `removing ${wordFor(placed.item)}`,
-    text: patched(book.text, [{ from, to: blankBehind(book.text, from, to), text: "" }]),
-    ...(neighbour === undefined ? {} : { lands: standOn(neighbour.key, neighbour.item) }),
-  };
-}
-
-/** One blank line behind a block goes with it when another stands above, so that no double gap is left. */
-function blankBehind(text: string, from: number, to: number): number {
-  const above = /(^|\n)[ \t]*\r?\n$/.test(text.slice(0, from)) || from === 0;
-  const below = /^[ \t]*\r?\n/.exec(text.slice(to));
-  return above && below ? to + below[0].length : to;
+  return made(
+    book,
+    `removing ${wordFor(placed.item)}`,
+    removeStatement(book.tree, placed.item.statement),
+    neighbour === undefined ? {} : { lands: standOn(neighbour.key, neighbour.item) },
+  );
 }
 
 /** Moves an item before its neighbour above, or behind its neighbour below. */
@@ -50,26 +40,22 @@ export function moveItem(book: Book, key: string, way: "up" | "down"): Edit | Re
   const other = list[way === "up" ? at - 1 : at + 1];
   if (placed === undefined || other === undefined)
     return { refused: way === "up" ? "It stands at the top already." : "It stands at the end already." };
-  const a = blockOf(book, way === "up" ? other.item : placed.item);
-  const b = blockOf(book, way === "up" ? placed.item : other.item);
-  const eol = lineEndOf(book.text);
-  const whole = (block: { from: number; to: number }) => {
-    const text = book.text.slice(block.from, block.to);
-    return text.endsWith("\n") ? text : text + eol;
-  };
-  const between = book.text.slice(a.to, b.from);
-  const endsOpen = b.to === book.text.length && !book.text.endsWith("\n");
-  let text = whole(b) + between + whole(a);
-  if (endsOpen) text = text.slice(0, -eol.length);
-  return {
-    says: `moving ${wordFor(placed.item)} ${way}`,
-    text: patched(book.text, [{ from: a.from, to: b.to, text }]),
-    lands: standOn(placed.key, placed.item),
-  };
+  const place = way === "up" ? { before: other.item.statement } : { behind: other.item.statement };
+  const edit = made(
+    book,
+    `moving ${wordFor(placed.item)} ${way}`,
+    moveStatement(book.tree, placed.item.statement, place),
+  );
+  if ("refused" in edit) return edit;
+  return { ...edit, lands: standOn(keyAfter(placed.key, other.key), placed.item) };
 }
 
+/** Items without a name are counted: where two of one sort change places, so do their keys. */
+const keyAfter = (key: string, other: string): string =>
+  key.includes("~") && other.includes("~") && key.split("~")[0] === other.split("~")[0] ? other : key;
+
 /** Where the writer stands on an item. */
-export function standOn(key: string, item: Item) {
+export function standOn(key: string, item: Item): Place {
   if (item.type === "table") return cellPlace(key, item.rowCount > 0 ? 0 : NAMES_ROW, 0);
   return itemPlace(key, mainField(item));
 }
@@ -91,94 +77,82 @@ export function mainField(item: Item): Field {
 }
 
 /** Adds an item below another, or at the end of the book, and opens what has to be written first. */
-export function addItem(book: Book, sort: Sort, below?: string): Edit {
-  const eol = lineEndOf(book.text);
+export function addItem(book: Book, sort: Sort, below?: string): Edit | Refusal {
   const placed = below === undefined ? undefined : itemAt(book, below);
-  const made = freshItem(book, sort, placed?.item.type === "table" ? placed.item : undefined);
-  const lines = made.lines.join(eol) + eol;
-  let at = book.text.length;
-  let before = "";
-  let behind = "";
-  if (placed !== undefined) {
-    at = blockOf(book, placed.item).to;
-    // A run of values, checks or steps stays one run; anything else gets a blank line of its own.
-    const alike = placed.item.type === sort;
-    before = book.text[at - 1] === "\n" ? "" : eol;
-    if (!alike) before += eol;
-    if (!alike && !/^[ \t]*(\r?\n|$)/.test(book.text.slice(at))) behind = eol;
-  } else {
-    const tail = /(\r?\n)?[ \t]*(\r?\n)?$/.exec(book.text)![0];
-    const breaks = tail.split("\n").length - 1;
-    const last = placedItems(book).at(-1);
-    const wanted = book.text.trim() === "" ? 0 : last?.item.type === sort ? 1 : 2;
-    before = eol.repeat(Math.max(0, wanted - breaks));
-  }
-  return {
-    says: `adding ${made.word}`,
-    text: patched(book.text, [{ from: at, to: at, text: before + lines + behind }]),
-    lands: made.lands,
-    open: true,
-  };
+  const fresh = freshItem(book, sort, placed?.item.type === "table" ? placed.item : undefined);
+  if (typeof fresh.lines !== "string") return made(book, "", fresh.lines);
+  const neighbour = placed ?? placedItems(book).at(-1);
+  // A run of values, checks or steps stays one run; anything else gets a blank line of its own.
+  const apart = neighbour !== undefined && typeOf(sort) !== neighbour.item.type;
+  const blankAbove = /(^|\n)[ \t]*\r?\n$/.test(book.text);
+  const lead = apart && !(placed === undefined && blankAbove) ? "\n" : "";
+  const place = placed === undefined ? ("end" as const) : { behind: placed.item.statement };
+  const edit = made(book, `adding ${fresh.word}`, addStatement(book.tree, place, lead + fresh.lines));
+  if ("refused" in edit) return edit;
+  return { ...edit, lands: landing(book.edit(edit.text), book, fresh), open: true };
+}
+
+const typeOf = (sort: Sort): Item["type"] =>
+  sort === "words" ? "about" : sort === "function" ? "define" : sort;
+
+/** The place in the new book where the fresh item stands. */
+function landing(after: Book, before: Book, fresh: Fresh): Place {
+  if (fresh.key !== undefined) return itemPlace(fresh.key, fresh.field);
+  const length = after.text.length - before.text.length;
+  let at = 0;
+  while (at < before.text.length && before.text[at] === after.text[at]) at++;
+  const found = placedItems(after).find(
+    (p) =>
+      p.item.type === fresh.type && p.item.statement.at >= at - length && p.item.statement.at <= at + length,
+  );
+  const last = placedItems(after).findLast((p) => p.item.type === fresh.type);
+  return itemPlace((found ?? last)!.key, fresh.field);
 }
 
 interface Fresh {
   readonly word: string;
-  readonly lines: readonly string[];
-  readonly lands: NonNullable<Edit["lands"]>;
+  readonly lines: string | Exclude<ReturnType<typeof newSet>, { line: string }>;
+  readonly type: Item["type"];
+  readonly key?: string;
+  readonly field: Field;
 }
 
 function freshItem(book: Book, sort: Sort, near: TableItem | undefined): Fresh {
-  const nth = (type: Item["type"]) => placedItems(book).filter((p) => p.item.type === type).length + 1;
+  const type = typeOf(sort);
   switch (sort) {
     case "value": {
       const name = freshName(book, "value");
-      return { word: "a value", lines: [`set ${name} = blank`], lands: itemPlace(`value:${name}`, "name") };
+      const made = newSet(book.tree, name, "blank");
+      return {
+        word: "a value",
+        type,
+        lines: "line" in made ? made.line : made,
+        key: `value:${name}`,
+        field: "name",
+      };
     }
     case "function": {
       const name = freshName(book, "twice");
-      return {
-        word: "a function",
-        lines: [`define ${name}(x) = 2 * x`],
-        lands: itemPlace(`define:${name}`, "statement"),
-      };
+      const made = newDefine(book.tree, name, ["x"], "2 * x");
+      const lines = "line" in made ? made.line : made;
+      return { word: "a function", type, lines, key: `define:${name}`, field: "statement" };
     }
     case "table": {
       const name = freshName(book, "table_1");
-      return {
-        word: "a table",
-        lines: [`table ${name} "New table"`, "| item | amount (g) |", "|      |            |"],
-        lands: itemPlace(`table:${name}`, "title"),
-      };
+      const made = newTable(book.tree, name, "New table", ["item", "amount (g)"], [["", ""]]);
+      const lines = "lines" in made ? made.lines : made;
+      return { word: "a table", type, lines, key: `table:${name}`, field: "title" };
     }
     case "check":
-      return {
-        word: "a check",
-        lines: ['check true : "say what must hold"'],
-        lands: itemPlace(`check~${orderOf(book, "check")}`, "formula"),
-      };
+      return { word: "a check", type, lines: 'check true : "say what must hold"', field: "formula" };
     case "chart":
-      return {
-        word: "a chart",
-        lines: [`chart "New chart" : ${chartOf(book, near)}`],
-        lands: itemPlace(`chart~${orderOf(book, "chart")}`, "formula"),
-      };
+      return { word: "a chart", type, lines: `chart "New chart" : ${chartOf(book, near)}`, field: "formula" };
     case "step":
-      return {
-        word: "a step",
-        lines: ['step "Say what to do."'],
-        lands: itemPlace(`step~${orderOf(book, "step")}`, "text"),
-      };
+      return { word: "a step", type, lines: 'step "Say what to do."', field: "text" };
     case "words":
-      return {
-        word: "words",
-        lines: ['about "Say something."'],
-        lands: itemPlace(`about~${nth("about")}`, "text"),
-      };
+      return { word: "words", type, lines: 'about "Say something."', field: "text" };
     case "part":
-      return { word: "a part", lines: ['part "New part"'], lands: itemPlace(`part~${nth("part")}`, "text") };
-  }
-  function orderOf(b: Book, type: Item["type"]): number {
-    return placedItems(b).filter((p) => p.item.type === type).length + 1;
+      return { word: "a part", type, lines: 'part "New part"', field: "text" };
   }
 }
 
@@ -188,8 +162,10 @@ function chartOf(book: Book, near: TableItem | undefined): string {
   if (table?.type === "table") {
     const what = table.columns.findLast((c, i) => i > 0 && c.holds === "quantity");
     const by = table.columns[0];
-    if (what !== undefined && by !== undefined)
-      return `bars ${writeName(table.name)}.${writeName(what.name)} by ${writeName(table.name)}.${writeName(by.name)}`;
+    if (what !== undefined && by !== undefined) {
+      const path = (column: string) => `${writeName(table.name)}.${writePart(column)}`;
+      return `bars ${path(what.name)} by ${path(by.name)}`;
+    }
   }
   return "curve x^2 for x from 0 to 10";
 }

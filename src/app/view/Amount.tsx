@@ -22,14 +22,20 @@ export function Amount({ shown, bare = false, spreadPlace = false, lively = fals
   return (
     <span className={className}>
       {shown.number}
-      {shown.spread === undefined ? (
-        spreadPlace ? (
-          <span className="pm" />
-        ) : null
-      ) : (
-        <span className="pm">± {shown.spread}</span>
+      {shown.spread !== undefined ? (
+        <>
+          {" "}
+          <span className="pm">± {shown.spread}</span>
+        </>
+      ) : spreadPlace ? (
+        <span className="pm" />
+      ) : null}
+      {bare || shown.unit === "" ? null : (
+        <>
+          {" "}
+          <span className="u">{shown.unit}</span>
+        </>
       )}
-      {bare || shown.unit === "" ? null : <span className="u">{shown.unit}</span>}
     </span>
   );
 }

@@ -36,10 +36,10 @@ export function BarsPicture({ item }: { item: ChartItem }) {
                 <span className="q" key={series.label} style={{ display: "block" }}>
                   {point === undefined ? "" : short(point.y)}
                   {point?.spread === undefined ? null : (
-                    <span className="pm">± {short(point.spread, 2)}</span>
+                    <span className="pm"> ± {short(point.spread, 2)}</span>
                   )}
-                  {series.unit === "" ? null : <span className="u">{series.unit}</span>}
-                  {item.series.length > 1 ? <span className="u">{series.label}</span> : null}
+                  {series.unit === "" ? null : <span className="u"> {series.unit}</span>}
+                  {item.series.length > 1 ? <span className="u"> {series.label}</span> : null}
                 </span>
               );
             })}

@@ -21,7 +21,7 @@ export function Checks({
   first: FirstNotes;
 }) {
   return (
-    <section className="part" aria-label="Checks" id={`${elementId(id)}-checks`}>
+    <div className="part" role="group" aria-label="Checks" id={`${elementId(id)}-checks`}>
       {checks.map(({ key, item }) => (
         <div className={`line ${item.state}`} key={key} id={elementId(key)}>
           <span className="in-margin">
@@ -42,6 +42,6 @@ export function Checks({
           </div>
         </div>
       ))}
-    </section>
+    </div>
   );
 }

@@ -2,7 +2,7 @@ import { useLayoutEffect, useRef } from "react";
 import type { Book } from "../../engine";
 import { type Foretold, foretold } from "../state/foretell";
 import { whileWriting } from "../state/keys";
-import type { Draft } from "../state/notebook";
+import type { Aside, Draft } from "../state/notebook";
 import type { Place } from "../state/place";
 import type { Slot } from "../state/slot";
 import { slotAt } from "../state/slots";
@@ -23,17 +23,20 @@ export function FormulaLine({ book }: { book: Book }) {
   const draft = useStore(store, (s) => s.draft);
   const box = useRef<HTMLElement>(null);
   useLineHeight(box);
+  const aside = useStore(store, (s) => s.aside);
   const slot = here === undefined ? undefined : slotAt(book, here);
   return (
     <section
       ref={box}
       className="writing-line"
       aria-label="Formula line"
-      data-writing={draft === undefined ? undefined : true}
-    >
-      <div data-line>
-        <div className="where">
-          {slot === undefined ? "nothing chosen" : slot.of} {slot === undefined ? null : <b>{slot.what}</b>}
+      data-writing={draft !== undefined ? (
+            <Tells book={book} draft={draft} />
+          ) : aside !== undefined ? (
+            <NotKept aside={aside} />
+          ) : (
+            <ItemCommands book={book} here={here} />
+          )}
         </div>
         {slot === undefined || here === undefined ? (
           <p className="text hint">
@@ -119,6 +122,24 @@ function LineField({ slot, here, draft }: { slot: Slot; here: Place; draft: Draf
       />
       {mine ? <Offers offers={offers} draft={draft} anchor={box} above /> : null}
     </div>
+  );
+}
+
+/** What could not be kept when its field was left. */
+function NotKept({ aside }: { aside: Aside }) {
+  const store = useNotebook();
+  return (
+    <>
+      <span className="fault-ink">
+        Not kept: <code>{aside.text}</code>. <Prose text={aside.why} />
+      </span>
+      <button type="button" className="act framed" onClick={() => store.send({ type: "aside", take: true })}>
+        Take it up again
+      </button>
+      <button type="button" className="act" onClick={() => store.send({ type: "aside", take: false })}>
+        Let it go
+      </button>
+    </>
   );
 }
 

@@ -44,7 +44,7 @@ export function HeadingRows({
           const unit = bare[c] ? about.unit : "";
           const content = (
             <>
-              <span className="label">{about.name}</span>
+              <span className="label">{about.name || "no name"}</span>
               {unit === "" ? null : <span className="u"> {unit}</span>}
             </>
           );

@@ -1,7 +1,7 @@
 import { inksOf } from "../state/inks";
 import type { Place } from "../state/place";
-import { spotAt } from "../state/scan";
 import { slotAt } from "../state/slots";
+import { spotAt } from "../state/spot";
 import { useStore } from "../state/store";
 import { useNotebook } from "./workbench";
 
@@ -9,25 +9,19 @@ import { useNotebook } from "./workbench";
 export function Inked({ text, place, caret }: { text: string; place: Place; caret?: number | undefined }) {
   const store = useNotebook();
   const language = useStore(store, (s) => slotAt(s.book, place)?.language ?? "words");
-  const inks = inksOf(text, language);
-  const spot =
-    caret === undefined ||
-    language === "words" ||
-    language === "name" ||
-    (language === "cell" && !/^\s*=/.test(text))
-      ? undefined
-      : spotAt(text, caret);
-  const here = spot !== undefined && !spot.unit && spot.pathFrom < spot.to ? spot : undefined;
+  const spot = caret === undefined ? undefined : spotAt(text, caret, language);
+  const named = spot !== undefined && !spot.expects.includes("unit") && spot.pathFrom < spot.to;
   return (
     <>
-      {inks.map((ink) => {
-        const lit = here !== undefined && ink.from >= here.pathFrom && ink.to <= here.to;
+      {inksOf(text, language).map((ink) => {
+        const here = named && ink.from >= spot.pathFrom && ink.to <= spot.to;
         return (
-          <span key={ink.from} className={lit ? `${ink.ink} ink-here` : ink.ink}>
+          <span key={ink.from} className={here ? `${ink.ink} ink-here` : ink.ink}>
             {text.slice(ink.from, ink.to)}
           </span>
         );
       })}
+      {/* keeps the height of an empty field */}
       {"\u200b"}
     </>
   );

@@ -8,7 +8,7 @@ const LEFT = 52;
 const BOTTOM = 40;
 const TOP = 16;
 /** Room for the labels that stand at the end of the curves. */
-const RIGHT = 92;
+const RIGHT = 100;
 
 /** A line, dots with error bars, or a curve with its operating point, drawn at the width it has. */
 export function PlotPicture({
@@ -22,7 +22,7 @@ export function PlotPicture({
 }) {
   const svg = useRef<SVGSVGElement>(null);
   const narrow = width < 480;
-  const right = width - (narrow ? 16 : RIGHT);
+  const right = width - (narrow || item.series.length < 2 ? 28 : RIGHT);
   const bottom = HEIGHT - BOTTOM;
   const points = item.series.flatMap((s) => s.points);
   const xs = points.map((p) => p.x);
@@ -34,7 +34,7 @@ export function PlotPicture({
       ? axisWithin(Math.min(...xs), Math.max(...xs), narrow ? 3 : 6)
       : item.xHolds === "dates"
         ? axisWithin(Math.min(...xs) - 1, Math.max(...xs) + 1, narrow ? 2 : 5)
-        : axisFor(xs, narrow ? 3 : 6);
+        : roomy(xs, narrow ? 3 : 6);
   const y = axisFor(
     ys,
     5,
@@ -92,6 +92,15 @@ export function PlotPicture({
   );
 }
 
+/** An axis with a little room at both ends, so that no point stands on an edge. */
+function roomy(values: readonly number[], wanted: number): Axis {
+  const finite = values.filter(Number.isFinite);
+  const low = Math.min(...finite);
+  const high = Math.max(...finite);
+  const room = (high - low) * 0.06;
+  return room > 0 ? axisWithin(low - room, high + room, wanted) : axisFor(finite, wanted);
+}
+
 interface Placing {
   readonly item: ChartItem;
   readonly px: (value: number) => number;
@@ -133,7 +142,7 @@ function XTicks({
           </text>
         ))}
       </g>
-      <text x={right} y={bottom + 36} textAnchor="end">
+      <text x={(LEFT + right) / 2} y={bottom + 36} textAnchor="middle">
         {item.xLabel}
       </text>
     </>
@@ -205,7 +214,7 @@ function EndLabels({
   py,
   right,
 }: Placing & { right: number; at: (s: ChartSeries, i: number) => number }) {
-  if (item.series.length < 2 && item.style !== "curve") return null;
+  if (item.series.length < 2) return null;
   const ends = item.series
     .map((series, nth) => ({
       series,
@@ -238,8 +247,11 @@ function Operating({ item, px, py, bottom, right }: Placing & { bottom: number; 
   if (mark === undefined || y === undefined || !Number.isFinite(y)) return null;
   const cx = px(mark.x);
   const cy = py(y);
-  const below = cy < (TOP + bottom) / 2;
-  const readAt = below ? bottom - 18 : TOP + 48;
+  // The reading stands in the right corner that the curve leaves free.
+  const points = item.series[0]!.points.filter((p) => Number.isFinite(p.y));
+  const last = points.slice(Math.floor(points.length * 0.6));
+  const middle = last.reduce((sum, p) => sum + py(p.y), 0) / Math.max(1, last.length);
+  const readAt = middle < (TOP + bottom) / 2 ? bottom - 18 : TOP + 48;
   const unit = item.series[0]!.unit;
   return (
     <g>

@@ -1,6 +1,5 @@
-import type { Fix } from "../../../grammar";
+import { applyPatches, type Fix } from "../../../grammar";
 import type { Message, Shown } from "../../engine";
-import { patched } from "../state/source";
 import { Mark } from "./Mark";
 import { Prose } from "./Prose";
 import { useNotebook } from "./workbench";
@@ -76,9 +75,9 @@ function FixButton({ fix, first }: { fix: Fix; first: boolean }) {
           type: "edit",
           edit: {
             says: fix.says,
-            text: patched(
+            text: applyPatches(
               store.get().book.text,
-              fix.edits.map((e) => ({ from: e.span.from, to: e.span.to, text: e.text })),
+              fix.edits.map((e) => ({ from: e.span.from, to: e.span.to, insert: e.text })),
             ),
           },
         })

@@ -84,9 +84,10 @@ function Cell({ id, item, row, column, bare, active, current, width, chosen, lit
   const shown = item.cell(row, column);
   const rowName = item.rowName(row) || `row ${row + 1}`;
   const ownFault = shown.state === "fault" && about.typed;
+  const blankText = (column === 0 || about.holds === "text") && about.typed && shown.state === "gap";
   const classes = [
     about.typed ? "typed" : "",
-    shown.state === "ok" ? "" : `is-${shown.state}`,
+    shown.state === "ok" || blankText ? "" : `is-${shown.state}`,
     ownFault ? "suspect" : "",
     about.holds === "text" && column > 0 ? "as-text" : "",
     active && current ? "active" : "",
@@ -98,12 +99,12 @@ function Cell({ id, item, row, column, bare, active, current, width, chosen, lit
     column === 0
       ? `${about.name}, ${item.rowName(row) || "no name"}`
       : `${rowName}, ${about.name}, ${spoken(shown)}, ${about.typed && shown.state === "ok" ? "typed" : wordOf(shown)}`;
-  const content =
-    column === 0 && shown.state === "gap" ? (
-      <span className="u">no name</span>
-    ) : (
-      <Amount shown={shown} bare={bare} spreadPlace={width !== undefined} lively />
-    );
+  const content = blankText ? (
+    // A remark that was not written is no gap to be filled.
+    <span className="u">{column === 0 ? "no name" : ""}</span>
+  ) : (
+    <Amount shown={shown} bare={bare} spreadPlace={width !== undefined} lively />
+  );
   const place = cellPlace(id, row, column);
   const body = active ? (
     <WritingPlace

@@ -20,12 +20,12 @@ interface ValueProps {
 /** A typed value: its name, its remark, and the number on a writing line. */
 export function TypedValue({ placed: { key, item }, notes, lit }: ValueProps) {
   return (
-    <dl className={`value${lit ? " lit" : ""}`} id={elementId(key)}>
-      <dt>
+    <div className={`value${lit ? " lit" : ""}`} id={elementId(key)}>
+      <div className="named">
         <Name id={key} item={item} />
         <Remark id={key} item={item} />
-      </dt>
-      <dd>
+      </div>
+      <div className="amount">
         <FieldText
           place={itemPlace(key, "formula")}
           label={`${item.name}, ${spoken(item.shown)}, typed`}
@@ -34,9 +34,9 @@ export function TypedValue({ placed: { key, item }, notes, lit }: ValueProps) {
         >
           <Amount shown={item.shown} lively />
         </FieldText>
-      </dd>
+      </div>
       <Slips notes={notes} className="whole" />
-    </dl>
+    </div>
   );
 }
 
@@ -50,8 +50,8 @@ export function Value({ placed: { key, item }, notes, lit }: ValueProps) {
   return (
     <div className="line" id={elementId(key)}>
       <span className="in-margin" />
-      <dl className={`value${lit ? " lit" : ""}`}>
-        <dt className={hasParts ? "whole" : undefined}>
+      <div className={`value${lit ? " lit" : ""}`}>
+        <div className={hasParts ? "named whole" : "named"}>
           <Name id={key} item={item} />
           {typed ? null : (
             <FieldText place={itemPlace(key, "formula")} label={`${item.name}, formula: ${item.formula}`}>
@@ -62,15 +62,15 @@ export function Value({ placed: { key, item }, notes, lit }: ValueProps) {
             </FieldText>
           )}
           <Remark id={key} item={item} />
-        </dt>
+        </div>
         {hasParts ? (
-          <dd className="parts">
+          <div className="parts">
             {item.parts.map((part) => (
               <PartButton key={part.path} part={part} within={item.name} asked={asked === part.path} />
             ))}
-          </dd>
+          </div>
         ) : typed ? (
-          <dd>
+          <div className="amount">
             <FieldText
               place={itemPlace(key, "formula")}
               label={`${item.name}, ${spoken(item.shown)}, typed`}
@@ -79,9 +79,9 @@ export function Value({ placed: { key, item }, notes, lit }: ValueProps) {
             >
               <Amount shown={item.shown} lively />
             </FieldText>
-          </dd>
+          </div>
         ) : (
-          <dd>
+          <div className="amount">
             <button
               type="button"
               className={`act${asked === item.shown.path ? " asked" : ""}`}
@@ -92,11 +92,11 @@ export function Value({ placed: { key, item }, notes, lit }: ValueProps) {
               {found ? <Mark name="found" says="found" /> : null}
               <Amount shown={item.shown} lively />
             </button>
-          </dd>
+          </div>
         )}
         {item.trial === undefined ? null : <Slider id={key} item={item} />}
         <Slips shown={item.shown} notes={notes} className="whole" />
-      </dl>
+      </div>
     </div>
   );
 }
@@ -113,7 +113,7 @@ function PartButton({ part, within, asked }: { part: Shown; within: string; aske
       onClick={() => store.send({ type: "ask", path: part.path })}
     >
       <small>
-        <span>{label.replaceAll("_", " ").replaceAll("`", "")}</span>
+        <span>{label.replaceAll(/[_.]/g, " ").replaceAll("`", "")}</span>
         {asked ? <span className="here-why">why</span> : null}
       </small>
       <Amount shown={part} lively />
