@@ -42,7 +42,7 @@ export function originOf(formula: Formula | undefined): Origin {
 }
 
 /** The same value with its digits as the writer typed them: printing never rewrites what a person wrote. */
-function asTyped(shown: Shown, formula: Formula): Shown {
+export function asTyped(shown: Shown, formula: Formula): Shown {
   if (shown.state !== "ok") return shown;
   const of = formula.type === "spread" ? formula.of : formula;
   const by = formula.type === "spread" ? formula.by : undefined;
