@@ -75,11 +75,14 @@ function explain(stop: Stop): SyntaxMessage {
     statementShape(stop) ??
     bracketLeftOpen(stop) ??
     strayClosing(stop) ??
+    misplacedLabel(stop) ??
+    searchWanted(stop) ??
     reservedAsName(stop) ??
     secondComparison(stop) ??
+    behindShown(stop) ??
+    secondTime(stop) ??
     equalsInFormula(stop) ??
     sideBySide(stop) ??
-    misplacedLabel(stop) ??
     misplacedClause(stop) ??
     unitWanted(stop) ??
     partWanted(stop) ??
@@ -248,6 +251,7 @@ function reservedAsName(stop: Stop): SyntaxMessage | undefined {
   const token = met(stop);
   if (token === undefined || !isKept(token)) return undefined;
   const next = stop.tokens[stop.index + 1]?.tokenType;
+  if (token.tokenType === t.In && next === t.Unit) return undefined;
   const asName =
     stop.wanted === t.Name || (wantsValue(stop) && (next === undefined || !t.OPERAND_STARTS.has(next)));
   if (!asName) return undefined;
@@ -341,8 +345,10 @@ function sideBySide(stop: Stop): SyntaxMessage | undefined {
   if (token === undefined || last === undefined) return undefined;
   if (!t.OPERAND_ENDS.has(last.tokenType) || !t.OPERAND_STARTS.has(token.tokenType)) return undefined;
   const gap = spanOf(endOf(last), token.startOffset);
-  const both = spanOf(last.startOffset, endOf(token));
-  const multiply = perhaps(gap, " * ", "Multiply with *");
+  const number = last.tokenType === t.Unit ? stop.tokens[stop.index - 2] : undefined;
+  const both = spanOf((number ?? last).startOffset, endOf(token));
+  const isText = last.tokenType === t.Text || token.tokenType === t.Text;
+  const multiply = isText ? [] : [perhaps(gap, " * ", "Multiply with *")];
   if (token.tokenType === t.Name && endsBracket(last.tokenType))
     return fault(
       "unit-behind-bracket",
@@ -350,7 +356,7 @@ function sideBySide(stop: Stop): SyntaxMessage | undefined {
       `A unit cannot stand behind a bracket, and ${quoted(token.image)} is no operator.`,
       {
         help: `To show the value in a unit write \`in ${token.image}\`; to give a plain number a unit, \`* 1 ${token.image}\`; to multiply, \`* ${token.image}\`.`,
-        fixes: [perhaps(gap, " in "), perhaps(gap, " * 1 "), multiply],
+        fixes: [perhaps(gap, " in "), perhaps(gap, " * 1 "), ...multiply],
       },
     );
   if (token.tokenType === t.OpenBracket)
@@ -360,7 +366,7 @@ function sideBySide(stop: Stop): SyntaxMessage | undefined {
       `Between ${quoted(last.image)} and \`(\` an operator is missing.`,
       {
         help: "To multiply, write `*`; nothing multiplies by standing side by side.",
-        fixes: [multiply],
+        fixes: multiply,
       },
     );
   if (last.tokenType === t.Name && token.tokenType === t.Name) {
@@ -371,7 +377,7 @@ function sideBySide(stop: Stop): SyntaxMessage | undefined {
       `Between ${quoted(last.image)} and ${quoted(token.image)} an operator is missing.`,
       {
         help: `If the two words are one name, it stands in backticks: ${spaced}.`,
-        fixes: [perhaps(both, spaced), multiply],
+        fixes: [perhaps(both, spaced), ...multiply],
       },
     );
   }
@@ -384,25 +390,99 @@ function sideBySide(stop: Stop): SyntaxMessage | undefined {
       help: listed
         ? "Put an operator or a comma between them."
         : "Put an operator such as `+` or `*` between them.",
-      fixes: listed ? [perhaps(gap, ", ", "Put a comma between"), multiply] : [multiply],
+      fixes: listed ? [perhaps(gap, ", ", "Put a comma between"), ...multiply] : multiply,
     },
   );
 }
 
 function misplacedLabel(stop: Stop): SyntaxMessage | undefined {
   const token = met(stop);
-  if (token?.tokenType !== t.Label && token?.tokenType !== t.Colon) return undefined;
+  const next = stop.tokens[stop.index + 1]?.tokenType;
+  if (token === undefined) return undefined;
+  const isLabel = token.tokenType === t.Label || (isKept(token) && next === t.Colon);
+  if (!isLabel && token.tokenType !== t.Colon) return undefined;
   return fault(
     "label-misplaced",
     spanAt(token),
-    `A label such as \`to:\` stands only before an argument of a function.`,
+    "A label such as `to:` stands only before an argument of a function.",
     {
-      help:
-        token.tokenType === t.Colon
-          ? "Take the colon out, or put the label directly behind `(` or `,` of the call."
-          : "Take the label out.",
+      help: isLabel
+        ? "Take the label out."
+        : "Take the colon out, or put the label directly behind `(` or `,` of the call.",
     },
   );
+}
+
+/** Inside the fixed words of `find`. */
+function searchWanted(stop: Stop): SyntaxMessage | undefined {
+  const { rule, wanted } = stop;
+  if (
+    rule !== "find" ||
+    wanted === undefined ||
+    (wanted !== t.Name && wanted !== t.From && wanted !== t.That)
+  )
+    return undefined;
+  const last = before(stop)!;
+  const token = met(stop);
+  if (wanted === t.Name && token !== undefined && isKept(token)) return undefined;
+  return fault(
+    "word-expected",
+    place(stop),
+    `Behind ${quoted(last.image)} ${wanted.LABEL} is expected, but ${stands(stop)}.`,
+    {
+      help: WORD_HELP.find!,
+    },
+  );
+}
+
+const ARITHMETIC: ReadonlySet<TokenType> = new Set([t.Plus, t.Minus, t.Times, t.Over, t.Power, t.Spread]);
+
+/** `a in mL + 3`, `a in mL in L`. */
+function behindShown(stop: Stop): SyntaxMessage | undefined {
+  const token = met(stop);
+  const unit = before(stop);
+  const at = stop.index - 2;
+  if (token === undefined || unit?.tokenType !== t.Unit || stop.tokens[at]?.tokenType !== t.In)
+    return undefined;
+  if (token.tokenType === t.In)
+    return fault("unit-twice", spanAt(token), "A value is shown in one unit, and this is a second.", {
+      help: "Take one of the two out.",
+    });
+  if (!ARITHMETIC.has(token.tokenType)) return undefined;
+  const first = stop.tokens[sideOf(stop.tokens, at - 1, -1)];
+  const whole =
+    first === undefined
+      ? []
+      : [spanOf(first.startOffset, first.startOffset), spanOf(endOf(unit), endOf(unit))];
+  const edits = whole.map((span, i) => ({ span, text: i === 0 ? "(" : ")" }));
+  return fault(
+    "unit-shown",
+    spanAt(token),
+    `Behind \`in ${unit.image}\` the value is whole, so ${quoted(token.image)} cannot follow.`,
+    {
+      help: "Show the result in the unit at the end, or put the value with its unit in brackets.",
+      fixes: [{ says: "Put brackets around it", certain: false, edits }],
+    },
+  );
+}
+
+/** A second `where` or `to` where one belongs. */
+function secondTime(stop: Stop): SyntaxMessage | undefined {
+  const token = met(stop);
+  if (token === undefined || stop.wanted === undefined) return undefined;
+  if (token.tokenType === t.Where)
+    return fault("where-twice", spanAt(token), "`where` stands once in a formula.", {
+      help: "Join two conditions with `and`, or put the first list in brackets.",
+    });
+  if (token.tokenType === t.Step && stop.wanted === EOF)
+    return fault("step-alone", spanAt(token), "`step` stands only behind `to`.", {
+      help: "A range is `1 to 10 step 2`.",
+    });
+  if (token.tokenType === t.To && stop.wanted === EOF)
+    return fault("to-twice", spanAt(token), "A range has one start and one end.", {
+      help: "A range is `1 to 10 step 2`; a label such as `to:` has its colon.",
+    });
+  return undefined;
 }
 
 const CLAUSE_SET: ReadonlySet<TokenType> = new Set(t.CLAUSE_TYPES);
@@ -452,6 +532,8 @@ const WORD_HELP: Readonly<Record<string, string>> = {
 };
 
 function wordWanted(stop: Stop): SyntaxMessage | undefined {
+  if (stop.wanted !== undefined && endsBracket(stop.wanted) && !t.OPERAND_ENDS.has(before(stop)!.tokenType))
+    return undefined;
   if (stop.wanted === undefined || stop.wanted === EOF || stop.wanted === t.Name) return undefined;
   const last = before(stop);
   const behind = last === undefined ? "Here" : `Behind ${quoted(last.image)}`;

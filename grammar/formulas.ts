@@ -2,7 +2,7 @@ import type { IToken } from "chevrotain";
 import { Expectations } from "./expectations";
 import { endOf, type LexingMode, lex, scannedText, unescapeBars } from "./lexer";
 import { LONGEST_STATEMENT, nestingTrouble, statementTooLong } from "./limits";
-import { certainly, fault, shift, spanOf } from "./messages";
+import { fault, shift, spanOf } from "./messages";
 import type { ReadText } from "./nodes";
 import { LineParser } from "./parser";
 import { Text } from "./tokens";
@@ -64,9 +64,10 @@ function withoutBracesInTitles(
 ): readonly SyntaxMessage[] {
   let told = messages;
   for (const title of titles) {
-    const { brace } = title.payload as ReadText;
+    const { braces } = title.payload as ReadText;
+    const [brace] = braces;
     if (brace === undefined) continue;
-    const span = spanOf(brace, brace + 1);
+    const span = spanOf(brace.from, brace.from + 1);
     told = told.filter(
       (message) => message.span.from < title.startOffset || message.span.from >= endOf(title),
     );
@@ -74,7 +75,16 @@ function withoutBracesInTitles(
       ...told,
       fault("title-brace", span, "This text is plain, and its `{` would open a formula.", {
         help: "Formulas in braces stand in the text of a step, or in a text inside a formula.",
-        fixes: [certainly(span, "\\{")],
+        fixes: [
+          {
+            says: "Write the braces as \\{ and \\}",
+            certain: true,
+            edits: braces.flatMap(({ from, to }) => [
+              { span: spanOf(from, from + 1), text: "\\{" },
+              { span: spanOf(to, to + 1), text: "\\}" },
+            ]),
+          },
+        ],
       }),
     ];
   }
@@ -107,10 +117,12 @@ function readText(token: IToken, text: string, setting: Setting, messages: Synta
     messages.push(...read_.messages);
     return read_.node ?? { type: "unread", span };
   });
-  const brace = scanned.pieces.find((piece) => piece.type === "formula");
+  const braces = scanned.pieces.flatMap((piece) =>
+    piece.type === "formula" ? [spanOf(setting.base + piece.from - 1, setting.base + piece.to)] : [],
+  );
   const payload: ReadText = {
     pieces: pieces.length === 0 ? [""] : pieces,
-    brace: brace === undefined ? undefined : setting.base + brace.from - 1,
+    braces,
   };
   token.payload = payload;
 }

@@ -10,8 +10,8 @@ import { normal } from "./words";
 /** The pieces of a text token, once the formulas in its braces are read. */
 export interface ReadText {
   readonly pieces: TextNode["pieces"];
-  /** Offset of the first `{` that opens a formula, if there is one. */
-  readonly brace: number | undefined;
+  /** Offsets of each `{` that opens a formula and of the `}` that closes it. */
+  readonly braces: readonly Span[];
 }
 
 export function spanAt(token: IToken): Span {

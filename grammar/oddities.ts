@@ -2,7 +2,7 @@ import { dayExists, endOfUnit, hasDateShape, isDay, type Oddity } from "./matche
 import { certainly, fault, perhaps, quoted, spanOf } from "./messages";
 import { scanText, unseenFault } from "./texts";
 import type { Fix, Span } from "./tree";
-import { BLANKS, codePointName, findUnseen, isDigitCode, normal, skipBlanks } from "./words";
+import { BLANKS, codePointName, findUnseen, isDigitCode, normal } from "./words";
 
 /**
  * Ways of writing that are faults on purpose, because they can be read in two ways, or are typed out of habit from
@@ -134,7 +134,7 @@ export function dateFault(image: string, at: number, days: readonly string[]): O
   const help =
     days.length === 0
       ? "A date is year-month-day, such as 2026-02-03."
-      : `A date is year-month-day: ${days.join(" or ")}?`;
+      : `A date is year-month-day: ${days.join(" or ")}.`;
   return oddity(
     image,
     at,
@@ -182,24 +182,25 @@ function withCommas(text: string, at: number): Oddity | undefined {
 function withFraction(text: string, at: number): Oddity | undefined {
   const match = matchAt(WITH_FRACTION, text, at);
   if (match === null) return undefined;
-  const decimal = FRACTIONS.get(match[2]!);
-  const span = spanOf(at, at + match[0].length);
-  const fixes = decimal ? [certainly(span, `${match[1]}${decimal.slice(1)}`)] : [];
+  const [image, whole, sign] = match;
+  const decimal = FRACTIONS.get(sign!);
+  const span = spanOf(at, at + image.length);
+  const written = decimal ? `${whole}${decimal.slice(1)}` : `(${whole} + ${FRACTION_DIVISIONS.get(sign!)})`;
   return oddity(
-    match[0],
+    image,
     at,
     "number-fraction",
-    `${quoted(match[0])} holds a fraction sign.`,
-    fractionHelp(match[2]!),
-    fixes,
+    `${quoted(image)} holds a fraction sign.`,
+    `Write \`${written}\`.`,
+    [certainly(span, written)],
   );
 }
 
-function fractionHelp(sign: string): string {
-  const decimal = FRACTIONS.get(sign);
-  return decimal
-    ? `Write it as a decimal: ${decimal}.`
-    : `Write it as a division: ${FRACTION_DIVISIONS.get(sign)}.`;
+function fractionAlone(sign: string, at: number): Oddity {
+  const written = FRACTIONS.get(sign) || `(${FRACTION_DIVISIONS.get(sign)})`;
+  return oddity(sign, at, "number-fraction", `${quoted(sign)} is no number here.`, `Write \`${written}\`.`, [
+    certainly(spanOf(at, at + sign.length), written),
+  ]);
 }
 
 function withPoints(text: string, at: number): Oddity | undefined {
@@ -309,7 +310,7 @@ const OPERATORS: readonly { readonly met: string; readonly meant: string; readon
   { met: "<>", meant: "is not", says: "Two values are told apart with `is not`" },
   { met: "=>", meant: ">=", says: "At least is written `>=`" },
   { met: "=<", meant: "<=", says: "At most is written `<=`" },
-  { met: "->", meant: "", says: "An arrow means nothing in a formula" },
+  { met: "->", meant: "", says: "An arrow is not part of a formula" },
   { met: "**", meant: "^", says: "A power is written `^`" },
   { met: "&&", meant: "and", says: "Two conditions are joined with `and`" },
   { met: "&", meant: "and", says: "Two conditions are joined with `and`" },
@@ -324,15 +325,14 @@ export function operatorTrouble(text: string, at: number): Oddity | undefined {
   if (odd === undefined) return undefined;
   const { met, meant, says } = odd;
   const span = spanOf(at, at + met.length);
+  if (meant === "")
+    return oddity(met, at, "operator-other", `${quoted(met)} means nothing in a formula.`, "Take it out.", [
+      perhaps(span, "", "Take it out"),
+    ]);
   const spaced = /\w/.test(meant) ? padded(text, span, meant) : meant;
-  return oddity(
-    met,
-    at,
-    "operator-other",
-    `${says}, not ${quoted(met)}.`,
-    meant === "" ? "Take it out." : `Write \`${meant}\`.`,
-    [certainly(span, spaced, meant === "" ? "Take it out" : `Write ${meant}`)],
-  );
+  return oddity(met, at, "operator-other", `${says}, not ${quoted(met)}.`, `Write \`${meant}\`.`, [
+    certainly(span, spaced),
+  ]);
 }
 
 /** A word in the place of an operator, with blanks where there are none. */
@@ -412,34 +412,11 @@ export function characterTrouble(text: string, at: number): Oddity {
   if ("‘’‚'".includes(character)) return singleQuotes(text, at);
   const codes = CURRENCIES.get(character);
   if (codes !== undefined) return currency(text, at, character, codes);
-  const decimal = FRACTIONS.get(character);
-  if (decimal !== undefined)
-    return oddity(
-      character,
-      at,
-      "number-fraction",
-      `${quoted(character)} is no number here.`,
-      fractionHelp(character),
-      [certainly(span, decimal || `(${FRACTION_DIVISIONS.get(character)})`)],
-    );
+  if (FRACTIONS.has(character)) return fractionAlone(character, at);
   const plain = LOOKALIKES.get(character);
-  if (plain !== undefined)
-    return oddity(
-      character,
-      at,
-      "character-lookalike",
-      `${quoted(character)} is not \`${plain}\`.`,
-      `Write \`${plain}\`.`,
-      [certainly(span, plain)],
-    );
-  if (character === "%" || character === "‰" || character === "°")
-    return oddity(
-      character,
-      at,
-      "unit-alone",
-      `${quoted(character)} does not stand behind a number.`,
-      "A unit stands directly behind a number or behind `in`; a plain number is given one with `* 1 %`.",
-    );
+  if (plain !== undefined) return lookalike(text, span, character, plain);
+  const unitEnd = endOfUnit(text, at);
+  if (unitEnd > at) return unitAlone(text.slice(at, unitEnd), at);
   if (character === "{" || character === "}")
     return oddity(
       character,
@@ -473,21 +450,38 @@ export function characterTrouble(text: string, at: number): Oddity {
       "A comment stands at the end of a line, outside texts and cells.",
     );
   const wide = normal(character.normalize("NFKC"));
-  if (/^[\x21-\x7e]+$/.test(wide) && wide !== character)
-    return oddity(
-      character,
-      at,
-      "character-lookalike",
-      `${quoted(character)} is not \`${wide}\`.`,
-      `Write \`${wide}\`.`,
-      [certainly(span, wide)],
-    );
+  if (/^[\x21-\x7e]+$/.test(wide) && wide !== character) return lookalike(text, span, character, wide);
   return oddity(
     character,
     at,
     "character-unknown",
     `${describe(character)} means nothing in a formula.`,
     "If it belongs to a name, the name stands in backticks; if it belongs to a text, the text stands in quotes.",
+  );
+}
+
+function lookalike(text: string, span: Span, met: string, meant: string): Oddity {
+  const fix = meant === "sqrt" ? perhaps : certainly;
+  const written = /^[a-z]/.test(meant) ? padded(text, span, meant) : meant;
+  return oddity(
+    met,
+    span.from,
+    "character-lookalike",
+    `${quoted(met)} is written \`${meant}\` in a formula.`,
+    meant === "sqrt" ? "The square root of x is `sqrt(x)`." : `Write \`${meant}\`.`,
+    [fix(span, written)],
+  );
+}
+
+function unitAlone(unit: string, at: number): Oddity {
+  const place = spanOf(at, at);
+  return oddity(
+    unit,
+    at,
+    "unit-alone",
+    `The unit ${quoted(unit)} does not stand behind a number.`,
+    `To show a value in it write \`in ${unit}\`; to give a plain number the unit, \`* 1 ${unit}\`.`,
+    [perhaps(place, "in ", `Write in ${unit}`), perhaps(place, "* 1 ", `Write * 1 ${unit}`)],
   );
 }
 
@@ -575,9 +569,4 @@ function currency(text: string, at: number, sign: string, codes: readonly string
     `Write ${codes.map((code, i) => `\`${written[i]!.trim() === code ? code : written[i]}\``).join(" or ")}.`,
     written.map((one) => fix(span, one)),
   );
-}
-
-/** Whether only blanks stand between two places. */
-export function nothingBetween(text: string, from: number, to: number): boolean {
-  return skipBlanks(text, from, to) === to;
 }

@@ -259,7 +259,9 @@ class Reader {
     }
     const place = this.context.rowTrouble(role, entry.length);
     const late = role.type === "row" && role.late;
-    this.put(entry, late ? lateNode(reading) : reading.node, reading.messages, place);
+    // A row without a table has no columns that its cells could be counted against.
+    const told = place?.code === "row-homeless" ? [] : reading.messages;
+    this.put(entry, late ? lateNode(reading) : reading.node, told, place);
   }
 
   private readRow(role: RowRole, key: string, text: string, dashes: boolean): Reading {

@@ -166,8 +166,9 @@ export function readRow(text: string, shape: RowShape): ReadRow {
   const messages: SyntaxMessage[] = [];
   const { slots, closed } = cutRow(text);
   const wanted = shape.columns.length;
-  if (!closed) messages.push(rowOpen(text));
   const tooMany = slots.length > wanted;
+  // With cells too many, a missing last bar is most likely a comment that holds one.
+  if (!closed && !tooMany) messages.push(rowOpen(text));
   const cells = slots.map((slot, i) =>
     readCell(text, slot, i < wanted && shape.asText[i]!, i === 0, messages),
   );
@@ -179,7 +180,9 @@ export function readRow(text: string, shape: RowShape): ReadRow {
         extra,
         `The row has ${slots.length} cells, and the table ${wanted} ${wanted === 1 ? "column" : "columns"}.`,
         {
-          help: "A bar inside a cell is written `\\|`.",
+          help: closed
+            ? "A bar inside a cell is written `\\|`."
+            : "A comment behind a row holds no bar; a bar inside a cell is written `\\|`.",
         },
       ),
     );
@@ -322,15 +325,33 @@ function numberLike(raw: string, span: Span, messages: SyntaxMessage[]): Cell["c
     return UNREAD;
   }
   const read = readCellFormula(raw, span.from);
-  if (read.messages.some((message) => message.code !== "cell-remark")) messages.push(...read.messages);
-  else if (read.content.type === "unread")
-    messages.push(
-      fault("cell-remark", span, `${quoted(raw)} begins like a number and goes on as something else.`, {
-        help: "A cell that begins with a digit holds a quantity or a date. When it is a remark put it in quotes, or head the column `(text)`.",
-        fixes: [perhaps(span, `"${raw.replaceAll("\\", "\\\\").replaceAll('"', '\\"')}"`)],
-      }),
-    );
+  if (read.content.type === "unread" && read.messages.every(({ code }) => GOES_ON.has(code)))
+    messages.push(cellRemark(raw, span));
+  else messages.push(...read.messages);
   return read.content;
+}
+
+/** What the parser says where a quantity is over and something else follows. */
+const GOES_ON: ReadonlySet<string> = new Set([
+  "formula-ended",
+  "operator-missing",
+  "clause-misplaced",
+  "label-misplaced",
+  "comparison-chained",
+  "equals-inside",
+  "value-missing",
+  "word-expected",
+]);
+
+function cellRemark(raw: string, span: Span): SyntaxMessage {
+  const quotes = perhaps(span, `"${raw.replaceAll("\\", "\\\\").replaceAll('"', '\\"')}"`);
+  const computed = readCellFormula(`= ${raw}`, 0).messages.length === 0;
+  return fault("cell-remark", span, `${quoted(raw)} begins like a number and goes on as something else.`, {
+    help: computed
+      ? "A cell that is to be computed begins with `=`. When it is a remark put it in quotes, or head the column `(text)`."
+      : "A cell that begins with a digit holds a quantity or a date. When it is a remark put it in quotes, or head the column `(text)`.",
+    fixes: computed ? [perhaps(span, `= ${raw}`), quotes] : [quotes],
+  });
 }
 
 /** The ordinary reading, a number with or without a unit, read without tokens since a table may hold thousands. */
