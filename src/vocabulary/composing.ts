@@ -1,5 +1,6 @@
 import { type Composition, compose, type Task } from "../matter/composition";
 import { format, fromSI, multiply, type Note, parseUnit, sumQuantities, Trouble, toSI } from "../quantity";
+import { LABEL } from "./cautions";
 import type { Parameter, ValueCall, ValueDeclaration } from "./declaration";
 import { entriesOf, gatherNotes, quantityOf, withNotes } from "./entries";
 import { amount, listed, optional, share, solids, strength } from "./parameters";
@@ -184,7 +185,7 @@ export const declarations: readonly ValueDeclaration[] = [
     range:
       "stocks up to a few dozen; strengths 0 to 100 %, solids to 85 °Bx; volumes of spirit are solved by mass, with contraction",
     trust: "balances close to one part in a billion; sugar with alcohol rests on an estimated volume (0.5 %)",
-    cautions: ["The strength on a label must be measured, not calculated."],
+    cautions: [LABEL],
     examples: [
       {
         formula:

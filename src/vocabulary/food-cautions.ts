@@ -23,5 +23,3 @@ export const SUGAR_ONLY =
 
 export const NO_VERDICT =
   "A water activity is no verdict on safety: acidity, cold, airlessness and time decide with it. Measure it, and follow the local food code.";
-
-export const NOT_A_LABEL = "A calculated figure is for the bench; what a label states must be measured.";
