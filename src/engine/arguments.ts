@@ -1,8 +1,27 @@
-import { format, fromSI, type Kind, kinds, parseUnit, type Quantity, Trouble, toSI } from "../quantity";
+import {
+  format,
+  fromSI,
+  type Kind,
+  kinds,
+  parseUnit,
+  type Quantity,
+  Trouble,
+  type TroubleParts,
+  toSI,
+} from "../quantity";
 import type { Parameter, PhysicsDeclaration, ValueDeclaration } from "../vocabulary/declaration";
 import { type ListValue, list, type Value } from "../vocabulary/value";
 import { describe, recordTrouble } from "./fault";
 import { mapEntries } from "./operations";
+
+/** Trouble with what one parameter was given. */
+export class ArgumentTrouble extends Trouble {
+  readonly parameter: string;
+  constructor(parameter: string, parts: TroubleParts) {
+    super(parts);
+    this.parameter = parameter;
+  }
+}
 
 /** Plain ratios fit wherever a water content, an activity or a share is wanted, and the other way round for a share. */
 function takesKind(wanted: Kind, given: Kind): boolean {
@@ -38,7 +57,7 @@ function kindTrouble(parameter: Parameter, q: Quantity, callee: string): Trouble
   } else if (wanted.includes(kinds.volume) && given === kinds.mass) {
     help = "`volume_of(mass, strength)` turns a mass of spirit into its volume.";
   }
-  return new Trouble({
+  return new ArgumentTrouble(parameter.name, {
     code: "argument-kind",
     says: `\`${callee}\` wants ${names} for \`${parameter.name}\`, and is given ${given.name}, ${format(q)}.`,
     ...(help !== undefined && { help }),
@@ -47,14 +66,14 @@ function kindTrouble(parameter: Parameter, q: Quantity, callee: string): Trouble
 
 export function textFor(parameter: Parameter, value: Value, callee: string): string {
   if (value.type !== "text") {
-    throw new Trouble({
+    throw new ArgumentTrouble(parameter.name, {
       code: "argument-kind",
       says: `\`${callee}\` wants a text for \`${parameter.name}\`, and is given ${describe(value)}.`,
       ...(parameter.choices && { help: `Choose ${choices(parameter)}.` }),
     });
   }
   if (parameter.choices && !parameter.choices.includes(value.text)) {
-    throw new Trouble({
+    throw new ArgumentTrouble(parameter.name, {
       code: "argument-choice",
       says: `\`${callee}\` knows no \`${parameter.name}\` called “${value.text}”.`,
       help: `Choose ${choices(parameter)}.`,
@@ -75,7 +94,7 @@ export function valueTrouble(parameter: Parameter, value: Value, callee: string)
   const wanted = (parameter.takes as Exclude<Parameter["takes"], string>)
     .map((e) => e.kind.name)
     .join(" or ");
-  return new Trouble({
+  return new ArgumentTrouble(parameter.name, {
     code: "argument-kind",
     says: `\`${callee}\` wants ${wanted} for \`${parameter.name}\`, and is given ${describe(value)}.`,
   });
@@ -135,7 +154,7 @@ const singular = (name: string): string => name.replace(/_/gu, " ").replace(/ies
 export function checkValue(parameter: Parameter, value: Value, declaration: ValueDeclaration): void {
   if (value.type === "record" && parameter.takes !== "any") throw recordTrouble(value);
   if (value.type === "list" && !parameter.list && parameter.takes !== "any") {
-    throw new Trouble({
+    throw new ArgumentTrouble(parameter.name, {
       code: "argument-kind",
       says: `\`${declaration.name}\` wants one value for \`${parameter.name}\`, and is given a list of ${value.entries.length}.`,
     });
@@ -149,7 +168,7 @@ export function checkValue(parameter: Parameter, value: Value, declaration: Valu
       else if (parameter.choices) textFor(parameter, entry, declaration.name);
     } else if (parameter.takes === "date") {
       if (entry.type !== "date") {
-        throw new Trouble({
+        throw new ArgumentTrouble(parameter.name, {
           code: "argument-kind",
           says: `\`${declaration.name}\` wants a date for \`${parameter.name}\`, and is given ${describe(entry)}.`,
         });

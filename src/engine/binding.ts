@@ -1,5 +1,5 @@
-import { type CallNode, type Formula, nearName } from "../../grammar";
-import { Trouble } from "../quantity";
+import { type CallNode, type Formula, nearName, type Span, writePart } from "../../grammar";
+import { Trouble, type TroubleParts } from "../quantity";
 import type { Declaration } from "../vocabulary/declaration";
 
 /** What a call may be given: the vocabulary's parameters, or those of the writer's own function. */
@@ -10,6 +10,15 @@ export interface Callable {
     readonly optional: boolean;
     readonly labelOnly: boolean;
   }[];
+}
+
+/** Trouble with one argument, with its place in the formula. */
+export class Misplaced extends Trouble {
+  readonly span: Span;
+  constructor(parts: TroubleParts, span: Span) {
+    super(parts);
+    this.span = span;
+  }
 }
 
 export function callableOf(declaration: Declaration): Callable {
@@ -36,22 +45,28 @@ export function bind(callable: Callable, call: CallNode): (Formula | undefined)[
   for (const argument of call.arguments) {
     if (argument.label === undefined) {
       if (labelled !== undefined) {
-        throw new Trouble({
-          code: "place-after-label",
-          says: `In \`${name}(…)\` an argument without a label stands behind \`${labelled}:\`.`,
-          help: "Arguments by place come first, labelled ones after them.",
-        });
+        throw new Misplaced(
+          {
+            code: "place-after-label",
+            says: `In \`${name}(…)\` an argument without a label stands behind \`${labelled}:\`.`,
+            help: "Arguments by place come first, labelled ones after them.",
+          },
+          argument.value.span,
+        );
       }
       const target = byPlace[place++];
       if (target === undefined) {
         const next = parameters.find((p, i) => p.labelOnly && bound[i] === undefined);
-        throw new Trouble({
-          code: "argument-extra",
-          says: `\`${name}\` takes ${count(byPlace.length)} by place; this is one more.`,
-          help: next
-            ? `If it is meant as \`${next.name}\`, write \`${next.name}: …\`.`
-            : `It is written ${signature(callable)}.`,
-        });
+        throw new Misplaced(
+          {
+            code: "argument-extra",
+            says: `\`${name}\` takes ${count(byPlace.length)} by place; this is one more.`,
+            help: next
+              ? `If it is meant as \`${next.name}\`, write \`${next.name}: …\`.`
+              : `It is written ${signature(callable)}.`,
+          },
+          argument.value.span,
+        );
       }
       bound[target] = argument.value;
     } else {
@@ -62,17 +77,25 @@ export function bind(callable: Callable, call: CallNode): (Formula | undefined)[
           argument.label,
           parameters.map((p) => p.name),
         );
-        throw new Trouble({
-          code: "label-unknown",
-          says: `\`${name}\` has no argument called \`${argument.label}\`.`,
-          help: near ? `\`${near}\` is near.` : `It is written ${signature(callable)}.`,
-        });
+        throw new Misplaced(
+          {
+            code: "label-unknown",
+            says: `\`${name}\` has no argument called \`${argument.label}\`.`,
+            help: near ? `\`${near}\` is near.` : `It is written ${signature(callable)}.`,
+            ...(near !== undefined && { rewrite: writePart(near) }),
+          },
+          argument.labelSpan!,
+        );
       }
       if (bound[target] !== undefined) {
-        throw new Trouble({
-          code: "argument-twice",
-          says: `\`${name}\` is given \`${argument.label}\` twice.`,
-        });
+        throw new Misplaced(
+          {
+            code: "argument-twice",
+            says: `\`${name}\` is given \`${argument.label}\` twice.`,
+            help: "Leave one of them out; an argument by place counts too.",
+          },
+          argument.labelSpan!,
+        );
       }
       bound[target] = argument.value;
     }

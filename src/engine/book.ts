@@ -10,8 +10,9 @@ import { makeItem, type Sink, type Sources, sinkOf, sourceOf, valueItem } from "
 import { gatherMessages } from "./messages";
 import { monteCarlo } from "./montecarlo";
 import { makePlan, type Plan } from "./plan";
-import type { Answer, Asked, Book, Explanation, Item, Message, Shown, Tick } from "./report";
+import type { Answer, Asked, Book, Explanation, Item, Message, Shown, Sweep, Tick } from "./report";
 import { answer, flatten, show } from "./show";
+import { sweepOf } from "./sweep";
 import { explain, locate } from "./why";
 
 /**
@@ -265,6 +266,10 @@ class OpenBook implements Book {
         route: "",
       }),
     }));
+  }
+
+  sweep(varies: readonly string[], shows: readonly string[]): Sweep {
+    return sweepOf(this.calculation, varies, shows);
   }
 
   edit(text: string): Book {

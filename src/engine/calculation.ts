@@ -1,3 +1,4 @@
+import { type Span, writePart } from "../../grammar";
 import { Trouble } from "../quantity";
 import type { Fault, Value } from "../vocabulary/value";
 import { ColumnList, ColumnStore, WAITING } from "./blocks";
@@ -111,6 +112,21 @@ export class Calculation implements Values {
     trial.slots.set(set, { value, complete: true, change: "all" });
     for (const component of this.plan.between(set, wanted)) trial.work(component, undefined);
     return trial;
+  }
+
+  /** The same book with several values set otherwise, as far as `wanted` depends on them. */
+  with(settings: ReadonlyMap<string, Value>, wanted: ReadonlySet<string>): Calculation {
+    const other = new Calculation(this.plan, this, this.counter, this.draw);
+    const reached = new Set<readonly PlanNode[]>();
+    for (const [key, value] of settings) {
+      other.slots.set(key, { value, complete: true, change: "all" });
+      for (const component of this.plan.between(key, wanted)) reached.add(component);
+    }
+    for (const component of this.plan.components) {
+      if (reached.has(component) && !component.some((node) => settings.has(node.key)))
+        other.work(component, undefined);
+    }
+    return other;
   }
 
   /**
@@ -237,13 +253,13 @@ export class Calculation implements Values {
     // The path is written out only where something has to be said: it costs more than the value.
     const path = (): string => node.pathOf(row);
     if (node.type === "computed") {
-      return oneValue(this.evaluate(node.compiled.code, node, row), path, node.statement.length);
+      return oneValue(this.evaluate(node.compiled.code, node, row), path, node.formula.span);
     }
     const index = node.column.typed!;
     const statement = node.table.tree.rows[row]!;
     const columns = node.table.tree.heading!.node.columns.length;
     const formula = (): Value =>
-      oneValue(this.evaluate(node.formulas.get(row)!.code, node, row), path, statement.length);
+      oneValue(this.evaluate(node.formulas.get(row)!.code, node, row), path, spanOfUnit(node, row));
     return cellValue(statement, index, columns, this.slots.get(node.key)!.nature!, path, formula, this.draw);
   }
 
@@ -444,10 +460,6 @@ function circle(members: readonly { node: PlanNode; row: number }[]): Fault {
   const paths = members.map((m) => m.node.pathOf(m.row));
   const shown = paths.length > 8 ? [...paths.slice(0, 4), "…", ...paths.slice(-3)] : paths;
   const first = members[0]!;
-  const length =
-    "statement" in first.node
-      ? first.node.statement.length
-      : (first.node as TypedNode).table.tree.rows[first.row]!.length;
   const says =
     paths.length === 1
       ? `${paths[0]} needs itself.`
@@ -456,13 +468,26 @@ function circle(members: readonly { node: PlanNode; row: number }[]): Fault {
     type: "fault",
     code: "circle",
     says,
-    help: "One of them must be given by something outside the circle.",
-    place: { path: paths[0]!, from: 0, to: length },
+    help:
+      paths.length === 1
+        ? `It must come from something else.${first.node.type === "computed" ? ` The row before is \`before.${writePart(first.node.column.name)}\`.` : ""}`
+        : "One of them must be given by something outside the circle.",
+    place: { path: paths[0]!, ...spanOfUnit(first.node, first.row) },
   };
 }
 
+/** Where the formula of a node, or of one of its cells, stands in its statement. */
+function spanOfUnit(node: PlanNode, row: number): Span {
+  if (node.type === "typed") {
+    const statement = node.table.tree.rows[row]!;
+    return statement.node.cells[node.column.typed!]?.span ?? { from: 0, to: statement.length };
+  }
+  if (node.type === "rows") return { from: 0, to: node.table.tree.statement.length };
+  return node.formula?.span ?? { from: 0, to: node.statement.length };
+}
+
 /** A cell holds one value: a list or a result with parts in it is a fault. */
-function oneValue(value: Value, path: () => string, length: number): Value {
+export function oneValue(value: Value, path: () => string, span: Span): Value {
   if (value.type !== "list" && value.type !== "record") return value;
   const help =
     value.type === "list"
@@ -470,7 +495,7 @@ function oneValue(value: Value, path: () => string, length: number): Value {
       : `Say which part: ${[...value.parts.keys()].map((p) => `\`.${p}\``).join(", ")}.`;
   return faultFrom(
     { code: "cell-single", says: `A cell holds one value; this comes to ${describe(value)}.`, help },
-    { path: path(), from: 0, to: length },
+    { path: path(), from: span.from, to: span.to },
   );
 }
 

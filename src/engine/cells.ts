@@ -35,7 +35,7 @@ export function natureOf(table: TableName, index: number): Nature {
     try {
       return { type: "quantity", unit: parseUnit(heading.unit.text), fromHeading: true };
     } catch (error) {
-      if (error instanceof Trouble) return { type: "broken", trouble: error, heading };
+      if (error instanceof Trouble) return { type: "broken", trouble: headingTrouble(error), heading };
       throw error;
     }
   }
@@ -57,6 +57,16 @@ export function natureOf(table: TableName, index: number): Nature {
     }
   }
   return { type: "open" };
+}
+
+/** Trouble with the unit of a heading, in the words of a heading: nothing is multiplied there. */
+function headingTrouble(trouble: Trouble): Trouble {
+  if (trouble.rewrite !== undefined || !trouble.help?.startsWith("To multiply")) return trouble;
+  return new Trouble({
+    code: trouble.code,
+    says: trouble.says,
+    help: "The bracket of a heading holds a unit, or `number`, `text` or `date`; a name that ends in a bracket stands in backticks.",
+  });
 }
 
 /** What a typed cell comes to. `path` is that of the cell; a formula in it is worked out by `formula`. */
@@ -201,17 +211,18 @@ function quantityCell(
     value = spreadBy(value, amount, path);
     if (draw) value = drawn(value, draw);
   }
-  return value.unit === unit ? value : underHeading(value, unit, undefined);
+  return value.unit === unit ? value : underHeading(value, unit, undefined, fromHeading);
 }
 
 /** A value under a heading with a unit: other units of its dimension are converted, another kind is refused. */
-function underHeading(value: Value, unit: Unit, place: FaultPlace | undefined): Value {
+function underHeading(value: Value, unit: Unit, place: FaultPlace | undefined, fromHeading = true): Value {
   if (value.type === "gap" || value.type === "fault") return value;
   if (value.type !== "quantity") {
     return faultFrom(
       {
         code: "cell-kind",
         says: `This cell comes to ${describe(value)}, under a heading in ${unit.text || "plain numbers"}.`,
+        help: "Head the column `(text)` or `(date)` if that is what stands in it.",
       },
       place,
     );
@@ -220,8 +231,11 @@ function underHeading(value: Value, unit: Unit, place: FaultPlace | undefined): 
   const bare = value.unit.kind === kinds.plain;
   const trouble = {
     code: "cell-kind",
-    says: `${format(value)} is ${value.unit.kind.name}, under a heading in ${unit.text || "plain numbers"}${unit.text ? `, ${unit.kind.name}` : ""}.`,
-    ...(bare && unit.text !== "" && { help: `Give it the unit: \`* 1 ${unit.text}\`.` }),
+    says: `${format(value)} is ${value.unit.kind.name}, ${fromHeading ? "under a heading in" : "in a column that begins in"} ${unit.text || "plain numbers"}${unit.text ? `, ${unit.kind.name}` : ""}.`,
+    help:
+      bare && unit.text !== ""
+        ? `Give it the unit: \`* 1 ${unit.text}\`.`
+        : "A column holds one kind; another kind stands in a column of its own.",
   };
   if (place) return faultFrom(trouble, place);
   throw new Trouble(trouble);

@@ -7,6 +7,7 @@ import {
   type NumberNode,
   nearName,
   type Span,
+  writeName,
 } from "../../grammar";
 import {
   asDifference,
@@ -19,8 +20,9 @@ import {
 } from "../quantity";
 import { vocabulary } from "../vocabulary";
 import { isPhysics } from "../vocabulary/declaration";
-import { gap, text, truth, type Value } from "../vocabulary/value";
-import { bind, callableOf } from "./binding";
+import { type Fault, type FaultPlace, gap, text, truth, type Value } from "../vocabulary/value";
+import { ArgumentTrouble } from "./arguments";
+import { bind, callableOf, Misplaced } from "./binding";
 import { ColumnList, columnTotal } from "./blocks";
 import { callPhysics, callValue } from "./call";
 import { chosen } from "./choosing";
@@ -83,6 +85,8 @@ export interface Compiled {
 
 /** Deepest nesting of a formula, runs of sums and products not counted. */
 const DEEPEST = 300;
+/** Searches that may stand one inside the other. */
+const MOST_SEARCHES = 2;
 /** Most parts that a formula may have once its definitions are written out. */
 const EXPANSION_LIMIT = 10_000;
 
@@ -115,6 +119,8 @@ class Compiler implements Host {
   private readonly names: Names;
   private spreads = 0;
   private size = 0;
+  /** Searches around what is being compiled. */
+  private searches = 0;
   private readonly defining: string[] = [];
 
   constructor(names: Names) {
@@ -366,7 +372,9 @@ class Compiler implements Host {
           : `There is no function called \`${node.name}\`.`,
         ...(isValue
           ? { help: `To multiply, write \`${node.name} * (…)\`.` }
-          : near !== undefined && { help: `\`${near}\` is near.`, rewrite: near }),
+          : near !== undefined
+            ? { help: `\`${near}\` is near.`, rewrite: near }
+            : { help: `A function of your own begins with \`define ${writeName(node.name)}(x) = …\`.` }),
       });
     }
     this.functions.add(declaration.name);
@@ -374,43 +382,65 @@ class Compiler implements Host {
     try {
       bound = bind(callableOf(declaration), node);
     } catch (error) {
-      if (error instanceof Trouble) return this.trouble(node.span, error);
+      if (error instanceof Trouble) return this.trouble(spanOfBinding(error, node), error);
       throw error;
     }
     const codes = bound.map((formula, i) =>
       formula ? this.formula(formula, scope) : defaultOf(declaration, i),
     );
     const { span } = node;
+    // What is wrong with one argument stands at it.
+    const spanOf = (trouble: Trouble): Span => {
+      if (!(trouble instanceof ArgumentTrouble)) return span;
+      return bound[declaration.parameters.findIndex((p) => p.name === trouble.parameter)]?.span ?? span;
+    };
     if (isPhysics(declaration)) {
       return (env) => {
         const args = codes.map((c) => c?.(env));
-        return at(env, span, () => {
-          env.values.count();
-          return callPhysics(
-            declaration,
-            args,
-            `${env.owner.pathOf(env.row)}${env.route}:${span.from}`,
-            env.values.draw,
-          );
-        });
+        return at(
+          env,
+          span,
+          () => {
+            env.values.count();
+            return callPhysics(
+              declaration,
+              args,
+              `${env.owner.pathOf(env.row)}${env.route}:${span.from}`,
+              env.values.draw,
+            );
+          },
+          spanOf,
+        );
       };
     }
     if (declaration.name === "sum") {
       return (env) => {
         const args = codes.map((c) => c?.(env));
-        return at(env, span, () => {
-          env.values.count();
-          const [values] = args;
-          return (values instanceof ColumnList && columnTotal(values.store)) || callValue(declaration, args);
-        });
+        return at(
+          env,
+          span,
+          () => {
+            env.values.count();
+            const [values] = args;
+            return (
+              (values instanceof ColumnList && columnTotal(values.store)) || callValue(declaration, args)
+            );
+          },
+          spanOf,
+        );
       };
     }
     return (env) => {
       const args = codes.map((c) => c?.(env));
-      return at(env, span, () => {
-        env.values.count();
-        return callValue(declaration, args);
-      });
+      return at(
+        env,
+        span,
+        () => {
+          env.values.count();
+          return callValue(declaration, args);
+        },
+        spanOf,
+      );
     };
   }
 
@@ -445,7 +475,7 @@ class Compiler implements Host {
         node,
       );
     } catch (error) {
-      if (error instanceof Trouble) return this.trouble(node.span, error);
+      if (error instanceof Trouble) return this.trouble(spanOfBinding(error, node), error);
       throw error;
     }
     const codes = bound.map((formula) => this.formula(formula!, scope));
@@ -473,10 +503,10 @@ class Compiler implements Host {
           route: `${env.route}/${name}:${span.from}`,
         });
         // A place inside the definition says nothing to the reader of the caller: the call is the place.
-        return result.type === "fault" &&
-          result.place?.path === env.owner.pathOf(env.row) &&
-          result.place.inside === undefined
-          ? { ...result, place: { ...placeIn(env, span)!, inside: name } }
+        // What was wrong in an argument already keeps the place that it has there.
+        const place = result.type === "fault" ? result.place : undefined;
+        return place?.path === env.owner.pathOf(env.row) && !values.some((v) => stemsFrom(v, place))
+          ? { ...(result as Fault), place: { ...placeIn(env, span), inside: place.inside ?? name } }
           : result;
       });
     };
@@ -495,6 +525,13 @@ class Compiler implements Host {
         help: "Write `so that … is …`.",
       });
     }
+    if (this.searches >= MOST_SEARCHES) {
+      return this.trouble(node.span, {
+        code: "find-nested",
+        says: "This is a `find` inside a `find` inside a `find`; one inside another is the most.",
+        help: "Give the inner search a name of its own with `set`.",
+      });
+    }
     const set = scope.names.sets.get(name);
     const turning =
       set?.formula !== undefined &&
@@ -503,6 +540,7 @@ class Compiler implements Host {
       !(scope.table?.byName.has(name) ?? false);
     const inner = new Compiler(this.names);
     inner.defining.push(...this.defining);
+    inner.searches = this.searches + 1;
     const goalScope: Scope = turning ? scope : { ...scope, frames: [...scope.frames, [name]] };
     const left = inner.formula(goal.left, goalScope);
     const right = inner.formula(goal.right, goalScope);
@@ -589,6 +627,19 @@ function likeBranch(value: Value, other: Value): Value {
   if (value.type !== "quantity" || other.type !== "quantity" || value.unit === other.unit) return value;
   compatible(value.unit, other.unit, "choose");
   return value;
+}
+
+/** What is wrong with one argument stands at it; what is missing, at the call. */
+function spanOfBinding(trouble: Trouble, call: CallNode): Span {
+  return trouble instanceof Misplaced ? trouble.span : call.span;
+}
+
+/** Whether a fault with this place is among what was given. */
+function stemsFrom(given: Value, place: FaultPlace): boolean {
+  if (given.type === "fault") return given.place === place;
+  if (given.type === "list") return given.entries.some((e) => stemsFrom(e, place));
+  if (given.type === "record") return [...given.parts.values()].some((p) => stemsFrom(p, place));
+  return false;
 }
 
 /** Name of a measured input: the path of the value where its ± stands. */

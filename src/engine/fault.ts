@@ -14,11 +14,11 @@ export function faultFrom(trouble: TroubleParts, place: FaultPlace | undefined):
 }
 
 /** Runs a computation whose `Trouble` becomes a fault in its place; anything else thrown is a defect and goes on. */
-export function guarded(place: () => FaultPlace | undefined, work: () => Value): Value {
+export function guarded(place: (trouble: Trouble) => FaultPlace | undefined, work: () => Value): Value {
   try {
     return work();
   } catch (error) {
-    if (error instanceof Trouble) return faultFrom(error, place());
+    if (error instanceof Trouble) return faultFrom(error, place(error));
     throw error;
   }
 }

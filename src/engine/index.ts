@@ -15,6 +15,7 @@ export type {
   Shown,
   State,
   StepItem,
+  Sweep,
   TableColumn,
   TableItem,
   Tick,

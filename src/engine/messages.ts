@@ -12,8 +12,9 @@ import type { Fault, Value } from "../vocabulary/value";
 import { WHOLE } from "./blocks";
 import type { Calculation } from "./calculation";
 import { type Compiled, compile } from "./compile";
+import { describe, faultFrom, recordTrouble } from "./fault";
 import type { Sink, StepSink } from "./items";
-import { type DefineName, isTaken, type Names, plainQuantity } from "./names";
+import { type DefineName, type Names, plainQuantity } from "./names";
 import type { PlanNode } from "./plan";
 import type { Message } from "./report";
 import { plainBlank } from "./syntax";
@@ -27,10 +28,15 @@ export function gatherMessages(tree: BookTree, calculation: Calculation, sinks: 
   }
   const { names, nodes } = calculation.plan;
   for (const double of names.doubles) {
+    // Two headings of one name are told where the heading is read.
+    if (double.statement.node.type === "heading") continue;
     gathering.add(double.statement, double.span, {
       code: "name-twice",
       says: `The ${double.what} \`${double.name}\` is defined on line ${double.first.line} already; that one counts.`,
-      help: "Give this one another name.",
+      help:
+        double.what === "foot"
+          ? "A column has one foot; take one of them out."
+          : "Give this one another name, or take it out.",
     });
   }
   nameMessages(calculation, gathering);
@@ -65,10 +71,11 @@ function askMessages(statement: Statement, calculation: Calculation, gathering: 
         );
       continue;
     }
-    const table =
-      path.type === "part" && path.of.type === "name" ? names.tables.get(path.of.name) : undefined;
-    if (path.type !== "part" || !table) {
-      const name = path.type === "part" && path.of.type === "name" ? path.of.name : "this";
+    // What is no path at all was told where the step was read.
+    if (path.type !== "part") continue;
+    const table = path.of.type === "name" ? names.tables.get(path.of.name) : undefined;
+    if (!table) {
+      const name = path.of.type === "name" ? path.of.name : "this";
       gathering.add(statement, path.span, askUnknown(name, names.tables.keys()));
     } else if (table.byName.get(path.part)?.typed === undefined) {
       const near = nearName(
@@ -97,6 +104,18 @@ function askUnknown(name: string, known: Iterable<string>): TroubleParts {
         : `Add \`set ${name} = blank in mL\`, in the unit that is read.`,
   };
 }
+
+/** Trouble whose rewrite is the nearest name, which may not be the one that was meant. */
+const GUESSED: ReadonlySet<string> = new Set([
+  "name-unknown",
+  "function-unknown",
+  "column-unknown",
+  "part-unknown",
+  "label-unknown",
+]);
+
+/** A limit that a statement runs into is told once for it, where it was first met. */
+const LIMITS: ReadonlySet<string> = new Set(["define-limit"]);
 
 class Gathering {
   private readonly found: Message[] = [];
@@ -134,6 +153,11 @@ class Gathering {
     path?: string,
     severity: Message["severity"] = "fault",
   ): void {
+    if (LIMITS.has(trouble.code)) {
+      const key = `${trouble.code} ${statement.at}`;
+      if (this.seen.has(key)) return;
+      this.seen.add(key);
+    }
     const from = statement.at + span.from;
     const to = statement.at + span.to;
     this.push({
@@ -148,7 +172,7 @@ class Gathering {
         fixes: [
           {
             says: `Write ${trouble.rewrite}`,
-            certain: true,
+            certain: !GUESSED.has(trouble.code),
             edits: [{ span: { from, to }, text: trouble.rewrite }],
           },
         ],
@@ -196,11 +220,6 @@ function definitionTroubles(define: DefineName, names: Names): Compiled["trouble
 
 function nameMessages(calculation: Calculation, gathering: Gathering): void {
   const { names } = calculation.plan;
-  const reserved = (name: string) => ({
-    code: "name-reserved",
-    says: `\`${name}\` means something else inside a table and cannot be a name.`,
-    help: "Choose another name.",
-  });
   const unitNote = (name: string) => ({
     code: "name-is-unit",
     says: `\`${name}\` is also a unit; behind a number it means the unit.`,
@@ -208,8 +227,7 @@ function nameMessages(calculation: Calculation, gathering: Gathering): void {
   for (const set of names.sets.values()) {
     const node = set.statement.node;
     if (node.type !== "set") continue;
-    if (isTaken(set.name)) gathering.add(set.statement, node.nameSpan, reserved(set.name), set.name);
-    else if (unitExists(set.name))
+    if (unitExists(set.name))
       gathering.add(set.statement, node.nameSpan, unitNote(set.name), set.name, "note");
   }
   for (const define of names.defines.values()) {
@@ -234,25 +252,6 @@ function nameMessages(calculation: Calculation, gathering: Gathering): void {
     }
   }
   for (const table of names.tables.values()) {
-    if (isTaken(table.name))
-      gathering.add(
-        table.tree.statement,
-        table.tree.statement.node.nameSpan,
-        reserved(table.name),
-        table.name,
-      );
-    for (const column of table.columns) {
-      if (!isTaken(column.name)) continue;
-      const statement = column.statement ?? table.tree.heading!;
-      const node = statement.node;
-      const span =
-        node.type === "column"
-          ? node.nameSpan
-          : node.type === "heading"
-            ? node.columns[column.typed!]!.nameSpan
-            : { from: 0, to: statement.length };
-      gathering.add(statement, span, reserved(column.name));
-    }
     for (const foot of table.feet.values()) {
       if (table.byName.has(foot.name)) continue;
       const node = foot.statement.node;
@@ -307,10 +306,38 @@ function* faultsOfSink(sink: Sink | StepSink, calculation: Calculation): Generat
   const owner = { pathOf: () => sink.path };
   const work = (compiled: Compiled): Value => calculation.evaluate(compiled.code, owner);
   if ("pieces" in sink) {
-    for (const piece of sink.pieces) if (typeof piece !== "string") yield* faultsIn(work(piece));
+    const { node } = sink.statement;
+    for (const [i, piece] of sink.pieces.entries()) {
+      if (typeof piece === "string") continue;
+      const value = work(piece);
+      const written = node.type === "step" ? node.text.pieces[i]! : "";
+      if (value.type === "record" && typeof written !== "string")
+        yield faultFrom(recordTrouble(value), { path: sink.path, ...written.span });
+      else yield* faultsIn(value);
+    }
     if (sink.wait) yield* faultsIn(work(sink.wait));
     for (const expect of sink.asks) if (expect) yield* faultsIn(work(expect));
-  } else if (sink.statement.node.type === "check") yield* faultsIn(work(sink.compiled));
+    return;
+  }
+  const { node } = sink.statement;
+  if (node.type !== "check") return;
+  const value = work(sink.compiled);
+  if (answersCheck(value)) yield* faultsIn(value);
+  else yield faultFrom(checkTrouble(value), { path: sink.path, ...node.formula.span });
+}
+
+/** Whether a check can be met or unmet by this, or waits for it. */
+function answersCheck(value: Value): boolean {
+  if (value.type === "list") return value.entries.every(answersCheck);
+  return value.type === "truth" || value.type === "gap" || value.type === "fault";
+}
+
+function checkTrouble(value: Value): TroubleParts {
+  return {
+    code: "check-truth",
+    says: `A check wants true or false; this comes to ${describe(value)}.`,
+    help: "Write a comparison, such as `x > 2 L` or `x is 3`.",
+  };
 }
 
 /** Says a fault where it began; where it only passes through, its cause has said it. */

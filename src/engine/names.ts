@@ -117,7 +117,7 @@ export function gatherNames(tree: BookTree): Names {
     if (node.type === "set" && claim("value", node.name, statement, node.nameSpan, "value")) {
       sets.set(node.name, { name: node.name, statement, formula: node.formula });
       shape.push(`${plainQuantity(node.formula) ? "q" : "s"}${node.name}`);
-    } else if (node.type === "define" && claim("define", node.name, statement, node.nameSpan, "definition")) {
+    } else if (node.type === "define" && claim("define", node.name, statement, node.nameSpan, "function")) {
       defines.set(node.name, {
         name: node.name,
         statement,
@@ -142,7 +142,7 @@ export function gatherNames(tree: BookTree): Names {
       if (node.defines === "set" && claim("value", node.name, statement, span, "value")) {
         sets.set(node.name, { name: node.name, statement });
         shape.push(`u${node.name}`);
-      } else if (node.defines === "define" && claim("define", node.name, statement, span, "definition")) {
+      } else if (node.defines === "define" && claim("define", node.name, statement, span, "function")) {
         defines.set(node.name, { name: node.name, statement, parameters: [] });
         shape.push(`d${node.name}`);
       }

@@ -93,8 +93,9 @@ export class Paths {
       help = `It is a unit; a unit stands directly behind a number or after \`in\`. To multiply by one, write \`1 ${name}\`.`;
     else {
       const columns = [...scope.names.tables.values()].filter((t) => t.byName.has(name));
-      if (columns[0])
-        help = `Table ${columns[0].name} has a column of that name: write \`${writeName(columns[0].name)}.${writeName(name)}\`.`;
+      help = columns[0]
+        ? `Table ${columns[0].name} has a column of that name: write \`${writeName(columns[0].name)}.${writeName(name)}\`.`
+        : `Give it a value of its own: \`set ${writeName(name)} = …\`.`;
     }
     return {
       code: "name-unknown",

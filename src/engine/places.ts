@@ -1,12 +1,18 @@
 import type { Span } from "../../grammar";
+import type { Trouble } from "../quantity";
 import type { FaultPlace, Value } from "../vocabulary/value";
 import type { Environment } from "./environment";
 import { guarded } from "./fault";
 
-/** Runs an operation whose trouble becomes a fault at `span` of the formula. */
-export function at(env: Environment, span: Span, work: () => Value): Value {
+/** Runs an operation whose trouble becomes a fault at `span` of the formula, or where `spanOf` says. */
+export function at(
+  env: Environment,
+  span: Span,
+  work: () => Value,
+  spanOf?: (trouble: Trouble) => Span,
+): Value {
   return guarded(
-    () => placeIn(env, span),
+    (trouble) => placeIn(env, spanOf ? spanOf(trouble) : span),
     () => {
       const value = work();
       // A fault that an entry-wise operation left without a place stands here.

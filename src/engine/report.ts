@@ -38,6 +38,8 @@ export interface Book {
     to: Value,
     count: number,
   ): readonly { readonly x: Value; readonly y: Value }[];
+  /** The book over a grid of inputs (see sweep.ts). Throws `Trouble` for an axis or a formula that cannot be used. */
+  sweep(varies: readonly string[], shows: readonly string[]): Sweep;
   /** The book with another text. Values that the change does not reach are kept. */
   edit(text: string): Book;
   /** Cautions of the functions that the book uses and those that its values carry, each once. */
@@ -276,6 +278,17 @@ export interface MonteCarlo {
   readonly outside: number;
   readonly poor: boolean;
   readonly says: string;
+}
+
+/** A book over a grid of inputs: points numbered from 0, the last axis fastest. */
+export interface Sweep {
+  readonly names: readonly string[];
+  readonly shows: readonly string[];
+  readonly count: number;
+  /** What the varied values are at a point. */
+  inputs(index: number): readonly Shown[];
+  /** What the formulas come to at a point. */
+  outcomes(index: number): readonly Shown[];
 }
 
 /** A worked example of one value: what *why* shows. */
