@@ -107,7 +107,7 @@ export function kindsDiffer(a: Side, b: Side, verb: string): Trouble {
   const help = mixingHelp(a, b, verb) ?? productHelp(a, b) ?? ONLY_ALIKE;
   return new Trouble({
     code: "kinds-differ",
-    says: `${describe(a)} and ${describe(b)} ${VERBS.get(verb) ?? verb}.`,
+    says: `${a.text === "" ? capital(describe(a)) : describe(a)} and ${describe(b)} ${VERBS.get(verb) ?? verb}.`,
     help,
   });
 }

@@ -276,7 +276,7 @@ describe("what may stand side by side", () => {
     expect(troubleOf(() => compatible(unit("°C"), unit("°C"), "add")).code).toBe("temperatures-add");
     expect(troubleOf(() => compatible(unit("°C"), unit("K"), "list")).code).toBe("kinds-differ");
     expect(told(() => compatible(unit("L"), unit("g"), "add"))).toContain(
-      "a volume (L) and a mass (g) do not add.",
+      "A volume (L) and a mass (g) do not add.",
     );
     expect(told(() => compatible(unit("L"), unit("g"), "list"))).toContain("do not belong in one list");
     expect(told(() => compatible(unit("L"), unit("g"), "choose"))).toContain("one `if`");
