@@ -2,7 +2,7 @@ import type { IToken } from "chevrotain";
 import { cut, type Piece } from "./cutting";
 import { endOf, lex, nameOf } from "./lexer";
 import { cutRow } from "./rows";
-import { closingBacktick } from "./texts";
+import { closingBacktick } from "./scanning";
 import * as t from "./tokens";
 import type { Span } from "./tree";
 import { endOfWord, endOfWordRest, STATEMENTS } from "./words";

@@ -1,4 +1,4 @@
-import { closingBacktick } from "./texts";
+import { closingBacktick } from "./scanning";
 import {
   BLANKS,
   CLAUSES,

@@ -12,7 +12,6 @@ export { parseFormula } from "./formulas";
 export { highlight, highlightCell, highlightFormula, type Ink } from "./highlight";
 export { LARGEST_FILE, LONGEST_CHAIN, LONGEST_STATEMENT, MOST_NESTED } from "./limits";
 export { formulaMark } from "./marks";
-export { isDay } from "./matchers";
 export {
   canBeName,
   editDistance,
@@ -27,6 +26,7 @@ export { type PrintOptions, printFormula, quoteText } from "./printer";
 export { parseBook } from "./reading";
 export { type Reference, referencesIn } from "./references";
 export { type Renamed, rename } from "./renaming";
+export { isDay } from "./scanning";
 export {
   addStatement,
   definitionSpan,

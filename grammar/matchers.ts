@@ -1,19 +1,9 @@
 import type { CustomPatternMatcherFunc, IToken } from "chevrotain";
-import { characterTrouble, numberTrouble, operatorTrouble } from "./oddities";
-import { closingBacktick, scanText } from "./texts";
-import type { SyntaxMessage } from "./tree";
-import {
-  BLANKS,
-  CLAUSES,
-  endOfWord,
-  endOfWordRest,
-  isBlankCode,
-  isDigitCode,
-  normal,
-  RESERVED,
-  skipBlanks,
-  startsWord,
-} from "./words";
+import { characterTrouble, operatorTrouble } from "./odd-characters";
+import { numberTrouble } from "./odd-numbers";
+import { endOfBackticked, endOfPart, endOfUnit, hasDateShape, isDay, type Oddity } from "./scanning";
+import { scanText } from "./texts";
+import { endOfWord, endOfWordRest, isBlankCode, isDigitCode, normal, skipBlanks } from "./words";
 
 /**
  * The functions with which chevrotain's lexer finds the tokens that may hold letters or depend on what stands
@@ -37,12 +27,6 @@ const UNDERSCORE = 0x5f;
 const COMMA = 0x2c;
 const SLASH = 0x2f;
 
-/** The offset behind a name in backticks that is closed on its line and not empty, or -1. */
-function endOfBackticked(text: string, offset: number): number {
-  const close = closingBacktick(text, offset);
-  return close <= offset + 1 ? -1 : close + 1;
-}
-
 /** The name inside an image, in normal form; undefined when the image is the name as it stands. */
 function nameIn(image: string): string | undefined {
   const bare = image.charCodeAt(0) === BACKTICK ? image.slice(1, -1) : image;
@@ -63,28 +47,6 @@ export const matchName: CustomPatternMatcherFunc = (text, offset) => {
   const end = endOfWord(text, offset);
   return end === offset ? null : foundName(text, offset, end);
 };
-
-/** The shape of a date, whether or not the day exists. */
-export function hasDateShape(text: string, offset: number): boolean {
-  if (text.charCodeAt(offset + 4) !== HYPHEN || text.charCodeAt(offset + 7) !== HYPHEN) return false;
-  for (let i = 0; i < 10; i++)
-    if (i !== 4 && i !== 7 && !isDigitCode(text.charCodeAt(offset + i))) return false;
-  return !isDigitCode(text.charCodeAt(offset + 10));
-}
-
-const MONTH_LENGTHS = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
-
-/** Whether a day of the Gregorian calendar, years 1 to 9999, exists. */
-export function dayExists(year: number, month: number, day: number): boolean {
-  if (year < 1 || month < 1 || month > 12 || day < 1) return false;
-  const leap = month === 2 && year % 4 === 0 && (year % 100 !== 0 || year % 400 === 0);
-  return day <= MONTH_LENGTHS[month - 1]! + (leap ? 1 : 0);
-}
-
-/** Whether text of the shape of a date names a day that exists. */
-export function isDay(iso: string): boolean {
-  return dayExists(Number(iso.slice(0, 4)), Number(iso.slice(5, 7)), Number(iso.slice(8, 10)));
-}
 
 export const matchDate: CustomPatternMatcherFunc = (text, offset) => {
   if (!hasDateShape(text, offset)) return null;
@@ -121,21 +83,6 @@ function mayContinueNumber(text: string, end: number): boolean {
   );
 }
 
-const DIGITS_WITH_LETTERS = /[\p{L}\p{M}\p{Nd}_]+/uy;
-
-/** Offset behind what may stand behind a dot, or `offset` when nothing there may. */
-export function endOfPart(text: string, offset: number): number {
-  const code = text.charCodeAt(offset);
-  if (code === BACKTICK) return Math.max(offset, endOfBackticked(text, offset));
-  if (isDigitCode(code)) {
-    if (hasDateShape(text, offset)) return offset + 10;
-    DIGITS_WITH_LETTERS.lastIndex = offset;
-    DIGITS_WITH_LETTERS.test(text);
-    return DIGITS_WITH_LETTERS.lastIndex;
-  }
-  return endOfWord(text, offset);
-}
-
 export function matchPart(behindDot: Behind): CustomPatternMatcherFunc {
   return (text, offset, tokens) => {
     if (!behindDot(tokens)) return null;
@@ -160,57 +107,6 @@ export function matchClause(word: string, behindOperand: Behind): CustomPatternM
     if (!text.startsWith(word, offset) || endOfWordRest(text, end) !== end) return null;
     return behindOperand(tokens) ? image : null;
   };
-}
-
-const PERCENT = 0x25;
-const PER_MILLE = 0x2030;
-const PERCENT_WITH_WORD = new RegExp(`%[${BLANKS}]*(?:vol|mas)(?![\\p{L}\\p{M}\\p{Nd}_])`, "uy");
-const SUPERSCRIPTS = /[⁺⁻]?[⁰¹²³⁴-⁹]+/y;
-const RAISED = /\^-?\d+/y;
-
-/** The degree sign and the two characters that keyboards give in its place. */
-export function isDegree(code: number): boolean {
-  return code === 0xb0 || code === 0xba || code === 0x2da;
-}
-
-/** Offset behind one word of a unit with its exponent, or `at` when none begins there. */
-function endOfUnitWord(text: string, at: number): number {
-  const code = text.charCodeAt(at);
-  let end = at;
-  if (code === PERCENT) {
-    PERCENT_WITH_WORD.lastIndex = at;
-    end = PERCENT_WITH_WORD.test(text) ? PERCENT_WITH_WORD.lastIndex : endOfWord(text, at + 1);
-  } else if (code === PER_MILLE) end = at + 1;
-  else if (isDegree(code)) end = endOfWord(text, at + 1);
-  else if (startsWord(text, at)) {
-    end = endOfWordRest(text, at);
-    if (end - at <= 6) {
-      const word = text.slice(at, end);
-      if (RESERVED.has(word) || CLAUSES.has(word)) return at;
-    }
-  }
-  if (end === at) return at;
-  const next = text.charCodeAt(end);
-  const power = next === 0x5e ? RAISED : next >= 0xb2 ? SUPERSCRIPTS : undefined;
-  if (power === undefined) return end;
-  power.lastIndex = end;
-  return power.test(text) ? power.lastIndex : end;
-}
-
-function joinsUnits(code: number): boolean {
-  return code === 0x2f || code === 0x2a || code === 0xb7;
-}
-
-/** Offset behind a whole unit (`kJ/kg/K`, `% vol`), or `at` when none begins there. */
-export function endOfUnit(text: string, at: number): number {
-  let end = endOfUnitWord(text, at);
-  if (end === at) return at;
-  while (joinsUnits(text.charCodeAt(end))) {
-    const next = endOfUnitWord(text, end + 1);
-    if (next === end + 1) break;
-    end = next;
-  }
-  return end;
 }
 
 function onlyBlanks(text: string, from: number, to: number): boolean {
@@ -243,12 +139,6 @@ export function matchMark(inSeen: Behind): CustomPatternMatcherFunc {
     MARK.lastIndex = offset;
     return inSeen(tokens) && MARK.test(text) ? found(text.slice(offset, offset + 9)) : null;
   };
-}
-
-/** A stretch of text that cannot be read, with what there is to say about it. */
-export interface Oddity {
-  readonly length: number;
-  readonly message: SyntaxMessage;
 }
 
 function foundOddity(text: string, offset: number, oddity: Oddity): RegExpExecArray {

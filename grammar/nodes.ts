@@ -1,6 +1,6 @@
 import type { IToken } from "chevrotain";
 import { endOf } from "./lexer";
-import { plainDigits } from "./oddities";
+import { plainDigits } from "./odd-numbers";
 import * as t from "./tokens";
 import type { ArithmeticNode, Formula, NumberNode, Span, TextNode, UnitNode } from "./tree";
 import { normal } from "./words";

@@ -1,7 +1,7 @@
 import { readCellFormula } from "./formulas";
-import { endOfUnit, isDay } from "./matchers";
 import { certainly, fault, note, perhaps, quoted, spanOf } from "./messages";
-import { dateFault, possibleDays } from "./oddities";
+import { dateFault, possibleDays } from "./odd-numbers";
+import { endOfUnit, isDay } from "./scanning";
 import { unseenFault } from "./texts";
 import type { Cell, Heading, NumberNode, Span, SyntaxMessage } from "./tree";
 import { BLANKS, FIXED_NAMES, findUnseen, normal, skipBlanks, trimBlanks } from "./words";

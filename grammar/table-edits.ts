@@ -1,5 +1,4 @@
 import { columnCount, headingOrRuler, moveLine, noColumn, writeTyped } from "./cell-edits";
-import { endOfUnit } from "./matchers";
 import { writeName } from "./names";
 import {
   type Edited,
@@ -14,6 +13,7 @@ import {
   smallest,
 } from "./patches";
 import { cutRow, type Slot } from "./rows";
+import { endOfUnit } from "./scanning";
 import type { BookTree, Statement, TableTree } from "./tree";
 import { sourceOf } from "./walk";
 

@@ -1,5 +1,5 @@
-import type { Oddity } from "./matchers";
 import { certainly, fault, perhaps, quoted, spanOf } from "./messages";
+import { closingBacktick, type Oddity } from "./scanning";
 import type { SyntaxMessage } from "./tree";
 import { findUnseen, normal } from "./words";
 
@@ -31,16 +31,6 @@ const BACKSLASH = 0x5c;
 const OPEN = 0x7b;
 const CLOSE = 0x7d;
 const ESCAPED = '"\\{}|';
-
-/** Offset of the second backtick of the name that begins at `at`, or -1 when its line has none. */
-export function closingBacktick(source: string, at: number, end = source.length): number {
-  for (let i = at + 1; i < end; i++) {
-    const code = source.charCodeAt(i);
-    if (code === BACKTICK) return i;
-    if (code === 0x0a || code === 0x0d) return -1;
-  }
-  return -1;
-}
 
 /** Scans the text that begins with a quote at `offset`, however deep it nests. */
 export function scanText(source: string, offset: number): ScannedText {

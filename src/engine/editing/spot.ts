@@ -1,5 +1,5 @@
 import { parseFormula } from "../../../grammar";
-import { endOfUnit } from "../../../grammar/matchers";
+import { endOfUnit } from "../../../grammar/scanning";
 import { kinds } from "../../quantity";
 import { setKey } from "../names";
 import { originTable } from "../syntax";
