@@ -9,8 +9,16 @@ export {
   STANDING_CAUTION,
 } from "./card";
 export { cardBody, cardHtml } from "./card-page";
+export {
+  type Comparison,
+  compareBooks,
+  comparisonText,
+  type Difference,
+  type WordsDifference,
+} from "./comparison";
 export { exportCsv } from "./csv";
 export { COMFORTABLE_LINK, decodeLink, type EncodedLink, encodeLink } from "./link";
+export { CONFLICT_MARK, type MergeConflict, type Merged, mergeTexts } from "./merge";
 export { exportOds } from "./ods";
 export { type ExportReport, exportReport } from "./report";
 export {
