@@ -1,0 +1,149 @@
+import { EOF } from "chevrotain";
+import { endOf } from "./lexer";
+import { certainly, fault, perhaps, quoted, spanOf } from "./messages";
+import { spanAt } from "./nodes";
+import { before, endsBracket, isKept, met, place, type Stop, stands, VALUE_HELP } from "./stops";
+import * as t from "./tokens";
+import type { SyntaxMessage } from "./tree";
+
+/** Faults in which something is missing: what was expected, and what a whole one looks like. */
+
+const SHAPES: Readonly<Record<string, string>> = {
+  languageLine: "`language 1`",
+  titleLine: '`book "Title"`',
+  setLine: "`set name = formula`",
+  defineLine: "`define name(a, b) = formula`",
+  tableLine: '`table name "Title"`',
+  columnLine: "`column name = formula`",
+  chartLine: '`chart "Title" : bars what by name`',
+  drawing: '`chart "Title" : bars what by name`',
+  curve: '`chart "Title" : curve what for x from 1 to 2`',
+  stepLine: '`step "What to do."`',
+  seenLine: "`seen name @2ffcfed6`",
+};
+
+/** Faults in the fixed part of a statement: what it looks like is the best help. */
+export function statementShape(stop: Stop): SyntaxMessage | undefined {
+  const shape = SHAPES[stop.rule];
+  if (shape === undefined || stop.wanted === EOF) return undefined;
+  const head = stop.tokens[0]!;
+  const token = met(stop);
+  const span = place(stop);
+  const name = stop.tokens[1];
+  if (stop.wanted === t.Name && token !== undefined && isKept(token))
+    return fault("name-reserved", span, `${quoted(token.image)} is a word of the language.`, {
+      help: "As a name it takes backticks.",
+      fixes: [certainly(span, `\`${token.image}\``)],
+    });
+  if (
+    stop.wanted === t.Equals &&
+    stop.index >= 2 &&
+    token?.tokenType === t.Name &&
+    name?.tokenType === t.Name
+  ) {
+    const equals = stop.tokens.findIndex((one) => one.tokenType === t.Equals);
+    const words = equals < 0 ? [] : stop.tokens.slice(1, equals);
+    if (words.length > 0 && words.every((one) => /^[\p{L}\p{Nd}_]+$/u.test(one.image))) {
+      const whole = spanOf(name.startOffset, endOf(words[words.length - 1]!));
+      const spaced = words.map((one) => one.image).join(" ");
+      return fault("name-spaced", whole, `${quoted(spaced)} is several words.`, {
+        help: "A name of several words stands in backticks.",
+        fixes: [certainly(whole, `\`${spaced}\``), perhaps(whole, words.map((one) => one.image).join("_"))],
+      });
+    }
+  }
+  if (stop.rule === "titleLine" || stop.rule === "stepLine" || stop.rule === "chartLine")
+    if (stop.wanted === t.Text)
+      return fault(
+        "statement-shape",
+        span,
+        `Behind \`${head.image}\` a text in quotes is expected, but ${stands(stop)}.`,
+        {
+          help: `The whole looks like ${shape}.`,
+        },
+      );
+  const wanted = stop.wanted?.LABEL ?? "`bars`, `line`, `dots` or `curve`";
+  const last = before(stop)!;
+  return fault(
+    "statement-shape",
+    span,
+    `Behind ${quoted(last.image)} ${wanted} is expected, but ${stands(stop)}.`,
+    {
+      help: `The whole looks like ${shape}.`,
+    },
+  );
+}
+
+/** Inside the fixed words of `find`. */
+export function searchWanted(stop: Stop): SyntaxMessage | undefined {
+  const { rule, wanted } = stop;
+  if (
+    rule !== "find" ||
+    wanted === undefined ||
+    (wanted !== t.Name && wanted !== t.From && wanted !== t.That)
+  )
+    return undefined;
+  const last = before(stop)!;
+  const token = met(stop);
+  if (wanted === t.Name && token !== undefined && isKept(token)) return undefined;
+  return fault(
+    "word-expected",
+    place(stop),
+    `Behind ${quoted(last.image)} ${wanted.LABEL} is expected, but ${stands(stop)}.`,
+    {
+      help: WORD_HELP.find!,
+    },
+  );
+}
+
+export function unitWanted(stop: Stop): SyntaxMessage | undefined {
+  if (stop.wanted !== t.Unit) return undefined;
+  return fault("unit-expected", place(stop), `Behind \`in\` a unit is expected, but ${stands(stop)}.`, {
+    help: "Name the unit in which the value is shown, such as `in mL`.",
+  });
+}
+
+export function partWanted(stop: Stop): SyntaxMessage | undefined {
+  if (stop.wanted !== t.Part) return undefined;
+  return fault("part-expected", place(stop), `Behind the dot a name is expected, but ${stands(stop)}.`, {
+    help: "A dot leads to a column, a row or a part: `stills.juniper.volume`.",
+  });
+}
+
+const WORD_HELP: Readonly<Record<string, string>> = {
+  choice: "A choice is `if condition then one else other`, and the `else` is required.",
+  find: "A search is `find x from 1 to 2 so that x^2 is 2`.",
+  compared: "A span is `x within 1 to 3`.",
+  curve: "A curve is `curve f(x) for x from 1 to 2`.",
+  drawing: "A chart names what is drawn, then `by` what: `bars stills.cost by stills.item`.",
+};
+
+export function wordWanted(stop: Stop): SyntaxMessage | undefined {
+  if (stop.wanted !== undefined && endsBracket(stop.wanted) && !t.OPERAND_ENDS.has(before(stop)!.tokenType))
+    return undefined;
+  if (stop.wanted === undefined || stop.wanted === EOF || stop.wanted === t.Name) return undefined;
+  const last = before(stop);
+  const behind = last === undefined ? "Here" : `Behind ${quoted(last.image)}`;
+  const help = WORD_HELP[stop.rule];
+  return fault(
+    "word-expected",
+    place(stop),
+    `${behind} ${stop.wanted.LABEL ?? stop.wanted.name} is expected, but ${stands(stop)}.`,
+    help === undefined ? {} : { help },
+  );
+}
+
+export function valueWanted(stop: Stop): SyntaxMessage {
+  const token = met(stop);
+  const last = before(stop);
+  if (stop.wanted === EOF && token !== undefined)
+    return fault("formula-ended", spanAt(token), `The formula is whole before ${quoted(token.image)}.`, {
+      help: "Take out what stands behind it, or join it with an operator.",
+    });
+  if (last === undefined && token === undefined)
+    return fault("formula-empty", spanOf(0, 0), "There is no formula here.", { help: VALUE_HELP });
+  const behind = last === undefined ? "At the start" : `Behind ${quoted(last.image)}`;
+  return fault("value-missing", place(stop), `${behind} a value is expected, but ${stands(stop)}.`, {
+    help: VALUE_HELP,
+  });
+}
