@@ -177,8 +177,9 @@ function quantityCell(
     });
   }
   const written = of.unit ?? (by?.unit && !of.unit ? by.unit : undefined);
-  if (nature.type === "open") throw new Error("a column with a quantity has a nature");
-  const { unit, fromHeading } = nature;
+  // Open although a quantity stands in it: no unit of the column can be read, and reading this one says why.
+  const { unit, fromHeading } =
+    nature.type === "open" ? { unit: parseUnit(written!.text), fromHeading: false } : nature;
   let value: Quantity;
   if (!written) {
     // A bare number takes the heading's unit; among quantities with a unit it has none.

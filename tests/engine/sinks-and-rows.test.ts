@@ -42,3 +42,11 @@ describe("rows of a result", () => {
     expect(book.ask("run.2.strength is jars.second.strength").value).toBe(true);
   });
 });
+
+describe("a column whose only unit cannot be read", () => {
+  it("has a fault in that cell, and says so once", () => {
+    const book = openBook("table s\n| item | price |\n| a | 23.00 Q |\n| b |  |");
+    expect(book.messages.map((m) => [m.line, m.severity])).toEqual([[3, "fault"]]);
+    expect(book.answers().map((answer) => answer.state)).toContain("fault");
+  });
+});
