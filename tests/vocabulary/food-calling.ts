@@ -16,7 +16,7 @@ const byName = new Map(declared.map((d) => [d.name, d]));
 
 export type Written = string | Value | readonly string[];
 
-const valueOf = (written: Written): Value => {
+const readValue = (written: Written): Value => {
   if (typeof written !== "string") return "type" in written ? written : list(written.map(q));
   return written.startsWith('"') ? text(written.slice(1, -1)) : q(written);
 };
@@ -31,7 +31,7 @@ export function call(name: string, given: Readonly<Record<string, Written>>): Va
   const args = declaration.parameters.map((p) => {
     const written = given[p.name] ?? p.otherwise;
     if (written === undefined && p.optional !== true) throw new Error(`${name} lacks ${p.name}`);
-    return written === undefined ? undefined : valueOf(written);
+    return written === undefined ? undefined : readValue(written);
   });
   return isPhysics(declaration) ? callPhysics(declaration, args, "here") : callValue(declaration, args);
 }
