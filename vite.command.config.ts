@@ -5,12 +5,13 @@ import { defineConfig } from "vite";
 export default defineConfig({
   publicDir: false,
   build: {
-    ssr: "src/cli/invacuo.ts",
+    ssr: true,
     target: "node20",
     outDir: "dist/cli",
     emptyOutDir: true,
     minify: false,
     rolldownOptions: {
+      input: { invacuo: "src/cli/invacuo.ts", "sweep-worker": "src/cli/sweep-worker.ts" },
       output: {
         format: "es",
         entryFileNames: "[name].js",

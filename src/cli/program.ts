@@ -11,6 +11,7 @@ import { importTables } from "./import";
 import { link } from "./link";
 import { readPort, serve } from "./serve";
 import { usualPort } from "./site";
+import { readShard, readWorkers, sweepBook } from "./sweep";
 import { paint, type Terminal } from "./terminal";
 import { tidyBook } from "./tidy";
 import { readTrials, why } from "./why";
@@ -123,6 +124,17 @@ function commands(terminal: Terminal, end: (code: number) => void): Command {
     .option("--check", "only say whether it is")
     .option("--write", "write it back into the file")
     .action(async (book, options) => end(await tidyBook(book, options, terminal)));
+
+  program
+    .command("sweep <book>")
+    .description("a table of outcomes over a grid of inputs, on all cores")
+    .option("--vary <axis...>", "a value and its range: 'pressure from 20 mbar to 200 mbar step 20 mbar'")
+    .option("--show <formula...>", "what to work out at every point")
+    .option("--shard <i/n>", "only the i-th of n parts, to spread a sweep over machines", readShard)
+    .option("--into <file>", "write lines of JSON into a file, and go on where it ends")
+    .option("--workers <n>", "threads; as many as the machine has cores when left out", readWorkers)
+    .option(...json)
+    .action(async (book, options) => end(await sweepBook(book, options, terminal)));
 
   program
     .command("glossary [name]")

@@ -24,3 +24,4 @@ export type {
   UnreadItem,
   ValueItem,
 } from "./report";
+export { answer } from "./show";
