@@ -1,0 +1,2 @@
+/** Stands in for modules that have no place in a page: files, streams, encryption. */
+export {};
