@@ -1,4 +1,3 @@
-import { fileURLToPath } from "node:url";
 import type { Plugin } from "vite";
 
 /**
@@ -7,7 +6,8 @@ import type { Plugin } from "vite";
  * (`Buffer`, `process.browser`) are taken out of its sources. Nothing of its ready-made bundles is used.
  */
 export function slimLibrary(): Plugin {
-  const here = (name: string): string => fileURLToPath(new URL(`./${name}`, import.meta.url));
+  const here = (name: string): string =>
+    decodeURIComponent(new URL(`./${name}`, import.meta.url).pathname).replace(/^\/(?=[A-Za-z]:)/, "");
   const instead = new Map([
     ["jszip", here("archive.ts")],
     ["fs", here("nothing.ts")],

@@ -12,7 +12,7 @@ import {
 } from "../../quantity";
 import type { Parameter, PhysicsDeclaration, ResultPart } from "../../vocabulary";
 import { call, type Expression, number, operation, text } from "../expression";
-import type { ListEntry, Native, NativeCall } from "../natives";
+import type { ListEntry, Native, NativeCall } from "../natives/native";
 import { massFraction, massFractionFromProof, volumeFraction } from "../natives/spirit-maths";
 import type { Coefficients } from "./coefficients";
 import { fromSI, inSI } from "./quantities";

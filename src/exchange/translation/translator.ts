@@ -23,7 +23,7 @@ import {
   times,
   truth,
 } from "../expression";
-import { natives } from "../natives";
+import { natives } from "../natives/written-out";
 import { FailedCell } from "../recalculation";
 import { EPOCH_DAYS } from "../sheet";
 import { callNative, type Desk, defaultTerm } from "./calls";

@@ -10,5 +10,3 @@ import { sugar } from "./sugar";
 export const natives: ReadonlyMap<string, Native> = new Map(
   Object.entries({ ...spirit, ...blending, ...sugar, ...honey, ...still, ...freezing }),
 );
-
-export type { ListEntry, Native, NativeCall, NativeResult } from "./native";
