@@ -1,5 +1,6 @@
 import { addFoot, rename, setBracket, setCell } from "../../../grammar";
 import type { Book, TableItem } from "../../engine";
+import type { Field } from "../../engine/editing";
 import { tableAt } from "./items";
 import { type CellPlace, FORMULAS_ROW, NAMES_ROW } from "./place";
 import { asFormula, type Edit, formulaSlot, made, oneLine, type Refusal, type Slot } from "./slot";
@@ -15,7 +16,13 @@ export function cellSlot(book: Book, place: CellPlace): Slot | undefined {
   if (place.row === FORMULAS_ROW || (place.row < table.rowCount && !column.typed)) {
     if (column.statement === undefined) return undefined;
     const says = `formula of ${column.name}`;
-    return formulaSlot(book, column.statement, { of: column.name, what: "each row", says });
+    const row = place.row >= 0 ? { row: place.row } : {};
+    return formulaSlot(book, column.statement, {
+      of: column.name,
+      what: "each row",
+      says,
+      field: (text) => ({ in: "column", table: table.name, column: column.name, ...row, text }),
+    });
   }
   if (place.row >= table.rowCount) return footSlot(book, table, column.name);
   return typedSlot(book, table, place.row, place.column);
@@ -36,6 +43,7 @@ function typedSlot(book: Book, table: TableItem, row: number, column: number): S
     what: columnName,
     text: cell === undefined ? "" : fromCell(cell.raw),
     language: "cell",
+    field: (text) => ({ in: "cell", table: table.name, column: columnName, row, text }),
     ...(cell === undefined
       ? {}
       : { span: { from: statement.at + cell.span.from, to: statement.at + cell.span.to } }),
@@ -82,6 +90,7 @@ function headingSlot(book: Book, place: CellPlace, table: TableItem): Slot {
     what: "heading",
     text: bracket === "" ? node.name : `${node.name} (${bracket})`,
     language: "name",
+    field: (words) => ({ in: "heading", table: table.name, text: words }),
     span: { from: heading.at + node.span.from, to: heading.at + node.span.to },
     write(typed) {
       const [, name, , unit = ""] = /^(.*?)\s*(\(([^()]*)\))?$/su.exec(oneLine(typed))!;
@@ -99,13 +108,15 @@ function headingSlot(book: Book, place: CellPlace, table: TableItem): Slot {
 
 function footSlot(book: Book, table: TableItem, column: string): Slot | undefined {
   const says = `foot of ${column}`;
+  const field = (text: string): Field => ({ in: "foot", table: table.name, column, text });
   const foot = table.feet.get(column);
-  if (foot !== undefined) return formulaSlot(book, foot.statement, { of: "foot", what: column, says });
+  if (foot !== undefined) return formulaSlot(book, foot.statement, { of: "foot", what: column, says, field });
   return {
     of: "foot",
     what: column,
     text: "",
     language: "formula",
+    field,
     write(typed) {
       const formula = asFormula(typed);
       if (formula === "") return { says, text: book.text };

@@ -1,25 +1,4 @@
-import type { Declaration, Parameter } from "../../vocabulary";
-
-/** How a function is called, as the vocabulary writes it: required ones, then those that take a label. */
-export function signatureOf(d: Declaration): string {
-  const labels = new Set(d.labelsOnly ?? d.parameters.filter((p) => p.optional).map((p) => p.name));
-  const words = d.parameters.map((p) => {
-    if (!p.optional && !labels.has(p.name)) return p.name;
-    return p.otherwise === undefined ? `${p.name}:` : `${p.name}: ${p.otherwise}`;
-  });
-  return `${d.name}(${words.join(", ")})`;
-}
-
-/** The kinds that a parameter takes, in words: "a volume or a mass". */
-export function kindsOf(p: Parameter): string {
-  if (p.takes === "any") return "";
-  if (p.takes === "text")
-    return p.choices === undefined ? "a text" : `one of ${p.choices.map((c) => `"${c}"`).join(", ")}`;
-  if (p.takes === "date") return "a date";
-  const names = [...new Set(p.takes.map((t) => t.kind.name))];
-  const joined = names.length < 2 ? (names[0] ?? "") : `${names.slice(0, -1).join(", ")} or ${names.at(-1)}`;
-  return p.list ? `a list, each ${joined}` : joined;
-}
+import type { Declaration } from "../../vocabulary";
 
 export interface GlossaryGroup {
   readonly name: string;

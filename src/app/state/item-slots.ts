@@ -51,6 +51,7 @@ function statementSlot(book: Book, item: Item): Slot {
     what: "as written",
     text: book.text.slice(span.from, span.to),
     language: "statement",
+    field: (words) => ({ in: "statement", text: words }),
     span,
     write: (typed) => ({
       says: wordFor(item),
@@ -109,6 +110,7 @@ function formulaOf(book: Book, item: Item): Slot | undefined {
         of: item.name,
         what: item.shown.origin === "typed" ? "value" : "formula",
         says: item.name,
+        field: (text) => ({ in: "value", name: item.name, text }),
         // A value that was emptied is blank on purpose, and keeps its unit.
         emptied: item.shown.unit === "" ? "blank" : `blank in ${item.shown.unit}`,
       });
@@ -117,12 +119,14 @@ function formulaOf(book: Book, item: Item): Slot | undefined {
         of: item.name,
         what: "formula",
         says: `formula of ${item.name}`,
+        field: (text) => ({ in: "define", name: item.name, text }),
       });
     case "check":
       return formulaSlot(book, item.statement, {
         of: "check",
         what: "formula",
         says: `formula of ${wordFor(item)}`,
+        field: (text) => ({ in: "check", text }),
       });
     case "chart":
       return chartSlot(book, item.statement, item.title);
@@ -133,7 +137,12 @@ function formulaOf(book: Book, item: Item): Slot | undefined {
 
 function chartSlot(book: Book, statement: Statement, title: string): Slot | undefined {
   const of = title === "" ? "chart" : title;
-  const slot = formulaSlot(book, statement, { of, what: "chart", says: `chart “${title}”` });
+  const slot = formulaSlot(book, statement, {
+    of,
+    what: "chart",
+    says: `chart “${title}”`,
+    field: (text) => ({ in: "chart", text }),
+  });
   if (slot === undefined) return undefined;
   return {
     ...slot,
@@ -151,6 +160,7 @@ function sentenceSlot(book: Book, item: Of<"step">): Slot | undefined {
     what: "sentence",
     text: readSentence(book.text.slice(at + from + 1, at + to - 1)),
     language: "words",
+    field: (text) => ({ in: "sentence", text }),
     write: (typed) =>
       made(
         book,
@@ -168,6 +178,7 @@ function clausesSlot(book: Book, item: Of<"step">): Slot | undefined {
     what: "wait and readings",
     text: book.text.slice(at + node.text.span.to, at + length).trim(),
     language: "statement",
+    field: (text) => ({ in: "clauses", text }),
     write: (typed) =>
       made(
         book,
@@ -200,6 +211,7 @@ function rangeSlot(book: Book, item: Of<"value">): Slot | undefined {
       .trim()
       .replace(/^try\s+/, ""),
     language: "formula",
+    field: (text) => ({ in: "trial", name: item.name, text }),
     write: (typed) =>
       made(
         book,

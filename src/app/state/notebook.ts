@@ -270,8 +270,7 @@ function keptThen(state: Notebook, action: Extract<Action, { type: "keep" }>): N
     return { ...state, draft: { ...draft, ask: question } };
   const edit = text === slot.text ? undefined : slot.write(text);
   if (edit !== undefined && "refused" in edit) {
-    if (action.next === "here")
-      return setAside({ ...state, draft: undefined }, draft, edit.refused);
+    if (action.next === "here") return setAside({ ...state, draft: undefined }, draft, edit.refused);
     return { ...state, draft: { ...draft, text, refused: edit.refused, ask: undefined }, said: edit.refused };
   }
   const after =

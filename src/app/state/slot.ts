@@ -1,5 +1,6 @@
 import { applyPatches, type Edited, formulaSpan, type Statement, setFormula } from "../../../grammar";
 import type { Book, Item } from "../../engine";
+import type { Field } from "../../engine/editing";
 import type { Place } from "./place";
 
 /** A change of the text, named for the undo stack. */
@@ -39,6 +40,8 @@ export interface Slot {
   /** As the writer sees and edits it. */
   readonly text: string;
   readonly language: Language;
+  /** What stands here as the engine reads it, for offers, meanings and what it would become. */
+  readonly field?: (text: string) => Field;
   /** Where the shown text stands in the book, when it stands there unchanged. */
   readonly span?: { readonly from: number; readonly to: number };
   write(typed: string): Edit | Refusal;
@@ -54,17 +57,24 @@ export const oneLine = (typed: string): string => typed.replace(/[\p{Cc}\u2028\u
 export function formulaSlot(
   book: Book,
   statement: Statement,
-  words: { readonly of: string; readonly what: string; readonly says: string; readonly emptied?: string },
+  words: {
+    readonly of: string;
+    readonly what: string;
+    readonly says: string;
+    readonly emptied?: string;
+    readonly field: (text: string) => Field;
+  },
 ): Slot | undefined {
   const inside = formulaSpan(book.tree, statement);
   if (inside === undefined) return undefined;
   const span = { from: statement.at + inside.from, to: statement.at + inside.to };
-  const { of, what, says, emptied = "blank" } = words;
+  const { of, what, says, emptied = "blank", field } = words;
   return {
     of,
     what,
     text: book.text.slice(span.from, span.to),
     language: "formula",
+    field,
     span,
     write: (typed) => made(book, says, setFormula(book.tree, statement, asFormula(typed) || emptied)),
   };

@@ -30,13 +30,11 @@ export function FormulaLine({ book }: { book: Book }) {
       ref={box}
       className="writing-line"
       aria-label="Formula line"
-      data-writing={draft !== undefined ? (
-            <Tells book={book} draft={draft} />
-          ) : aside !== undefined ? (
-            <NotKept aside={aside} />
-          ) : (
-            <ItemCommands book={book} here={here} />
-          )}
+      data-writing={draft === undefined ? undefined : true}
+    >
+      <div data-line>
+        <div className="where">
+          {slot === undefined ? "nothing chosen" : slot.of} {slot === undefined ? null : <b>{slot.what}</b>}
         </div>
         {slot === undefined || here === undefined ? (
           <p className="text hint">
@@ -46,10 +44,12 @@ export function FormulaLine({ book }: { book: Book }) {
           <LineField slot={slot} here={here} draft={draft} />
         )}
         <div className="tells">
-          {draft === undefined ? (
-            <ItemCommands book={book} here={here} />
-          ) : (
+          {draft !== undefined ? (
             <Tells book={book} draft={draft} />
+          ) : aside !== undefined ? (
+            <NotKept aside={aside} />
+          ) : (
+            <ItemCommands book={book} here={here} />
           )}
         </div>
       </div>
@@ -172,7 +172,7 @@ function ForetoldWords({ is, refused }: { is: Foretold; refused: string | undefi
   if (is.type === "trouble")
     return (
       <span className="gap-ink">
-        <Prose text={is.says} />
+        <Prose text={is.says} /> <Prose text={is.help} />
       </span>
     );
   return (

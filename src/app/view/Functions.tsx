@@ -1,7 +1,8 @@
 import { useDeferredValue, useId, useMemo, useState } from "react";
 import type { Declaration, Parameter } from "../../vocabulary";
 import { vocabulary } from "../../vocabulary";
-import { kindsOf, matching, signatureOf } from "../state/glossary";
+import { callOf, takesInWords } from "../../vocabulary/glossary";
+import { matching } from "../state/glossary";
 import { Prose, sentence } from "./Prose";
 import { SideSheet } from "./SideSheet";
 import { useNotebook } from "./workbench";
@@ -48,7 +49,7 @@ export function FunctionHelp({ is, open = false }: { is: Declaration; open?: boo
   return (
     <details className="function" open={open || undefined}>
       <summary>
-        <code>{signatureOf(is)}</code>
+        <code>{callOf(is)}</code>
         <br />
         <Prose text={is.says} />
       </summary>
@@ -99,7 +100,7 @@ export function FunctionHelp({ is, open = false }: { is: Declaration; open?: boo
 }
 
 function ParameterHelp({ is }: { is: Parameter }) {
-  const kinds = kindsOf(is);
+  const kinds = takesInWords(is);
   return (
     <>
       <dt>{is.name}</dt>

@@ -1,55 +1,60 @@
 import { type RefObject, useEffect, useLayoutEffect, useMemo, useRef, useState } from "react";
+import type { Proposal, Signature } from "../../engine/editing";
 import type { Reading } from "../state/commas";
-import { type Completion, completionFor, type Offer, taken } from "../state/completion";
 import type { Draft } from "../state/notebook";
+import { firstChoice, type Offered, offeredFor, taken } from "../state/offers";
 import { useStore } from "../state/store";
 import { Amount } from "./Amount";
 import { Mark } from "./Mark";
+import { Prose } from "./Prose";
 import { useNotebook } from "./workbench";
 
 /** What is on show under a field, and the ways to walk through it. */
 export interface OfferList {
-  readonly list: readonly (Offer | Reading)[];
+  readonly list: readonly (Proposal | Reading)[];
   readonly chosen: number;
-  readonly hint: Completion["hint"];
+  readonly signature: Signature | undefined;
+  readonly expected: string | undefined;
   walk(way: "next" | "previous"): void;
   take(index: number): void;
 }
 
-const isReading = (o: Offer | Reading): o is Reading => !("insert" in o);
-const nothing: Completion = { offers: [] };
+const isReading = (o: Proposal | Reading): o is Reading => !("insert" in o);
+const nothing: Offered = { from: 0, to: 0, typed: "", proposals: [] };
 
 /**
- * The offers for a draft. Readings of a comma come first and one is chosen at once; names are chosen only when
- * the person walks to them or has begun to type one, so that Enter keeps what was typed.
+ * The offers for a draft. Of the readings of a comma the first is chosen at once; a name is chosen when the person
+ * walks to it or has begun to type it, so that Enter otherwise keeps what was typed.
  */
 export function useOffers(draft: Draft | undefined): OfferList {
   const store = useNotebook();
   const book = useStore(store, (s) => s.book);
-  const [walked, setWalked] = useState<{ for: string; at: number }>();
-  const [shut, setShut] = useState<string>();
-  const text = draft?.text;
-  const caret = draft?.caret;
+  const [walked, setWalked] = useState<{ readonly draft: Draft; readonly at: number }>();
+  const [shut, setShut] = useState("");
+  const offered = useMemo(() => (draft === undefined ? nothing : offeredFor(book, draft)), [book, draft]);
   const ask = draft?.ask;
-  const sign = `${text} ${caret} ${ask === undefined ? "" : "ask"}`;
-  // biome-ignore lint/correctness/useExhaustiveDependencies: a draft is its text, caret and question
-  const completion = useMemo(
-    () => (draft === undefined ? nothing : completionFor(book, draft)),
-    [book, text, caret, draft?.place],
-  );
-  const asIs: Reading | undefined =
-    ask === undefined ? undefined : { text: text ?? "", says: "as it is typed" };
-  const list: readonly (Offer | Reading)[] =
-    ask === undefined ? (shut === sign ? [] : completion.offers) : [...ask, asIs!];
-  const first = ask !== undefined || offersItself(list[0], draft) ? 0 : -1;
-  const chosen = walked?.for === sign ? Math.min(walked.at, list.length - 1) : list.length === 0 ? -1 : first;
+  const list: readonly (Proposal | Reading)[] =
+    ask !== undefined
+      ? [...ask, { text: draft?.text ?? "", says: "as it is typed" }]
+      : draft !== undefined && shut === `${draft.caret} ${draft.text}`
+        ? []
+        : offered.proposals;
+  const first = draft === undefined ? -1 : ask !== undefined ? 0 : firstChoice(offered, draft);
+  const chosen =
+    list.length === 0
+      ? -1
+      : walked !== undefined && walked.draft === draft
+        ? Math.min(walked.at, list.length - 1)
+        : first;
   return {
     list,
     chosen,
-    hint: completion.hint,
+    signature: offered.signature,
+    expected: offered.expected,
     walk(way) {
+      if (draft === undefined) return;
       const at = way === "next" ? (chosen + 1) % list.length : (chosen <= 0 ? list.length : chosen) - 1;
-      setWalked({ for: sign, at });
+      setWalked({ draft, at });
     },
     take(index) {
       const offer = list[index];
@@ -58,24 +63,12 @@ export function useOffers(draft: Draft | undefined): OfferList {
         store.send({ type: "keep", next: "down", text: offer.text, asIs: true });
         return;
       }
-      const next = taken(draft, offer);
+      const next = taken(draft, offered, offer);
       store.send({ type: "change", ...next });
-      setShut(`${next.text} ${next.caret} `);
+      // What was just taken is not offered again, unless it opens a call.
+      if (offer.caret === offer.insert.length) setShut(`${next.caret} ${next.text}`);
     },
   };
-}
-
-/** A name that has been begun offers itself when it fits; a whole word typed out does not need to be taken. */
-function offersItself(offer: Offer | Reading | undefined, draft: Draft | undefined): boolean {
-  if (offer === undefined || draft === undefined || isReading(offer) || offer.misfit !== undefined)
-    return false;
-  const typed = draft.text.slice(offer.from, draft.caret);
-  return (
-    typed !== "" &&
-    offer.insert.toLowerCase().startsWith(typed.toLowerCase()) &&
-    offer.insert !== typed &&
-    draft.caret === offer.to
-  );
 }
 
 interface OffersProps {
@@ -89,7 +82,7 @@ interface OffersProps {
 /** The list of what can stand at the caret, under its field or above the formula line. */
 export function Offers({ offers, draft, anchor, above = false }: OffersProps) {
   const box = useRef<HTMLDivElement>(null);
-  const { list, chosen, hint } = offers;
+  const { list, chosen, signature } = offers;
   useLayoutEffect(() => {
     const element = box.current;
     const field = anchor.current?.querySelector(".field") ?? anchor.current;
@@ -111,7 +104,7 @@ export function Offers({ offers, draft, anchor, above = false }: OffersProps) {
   useEffect(() => {
     if (chosen >= 0) box.current?.querySelector(`#offer-${chosen}`)?.scrollIntoView({ block: "nearest" });
   }, [chosen]);
-  if (list.length === 0 && hint === undefined && draft.refused === undefined) return null;
+  if (list.length === 0 && signature === undefined && draft.refused === undefined) return null;
   return (
     <div className="offers" ref={box} onMouseDown={(event) => event.preventDefault()}>
       {list.length === 0 ? null : (
@@ -122,11 +115,11 @@ export function Offers({ offers, draft, anchor, above = false }: OffersProps) {
         >
           {list.map((offer, i) => (
             <li
-              key={isReading(offer) ? offer.text + offer.says : offer.label + offer.from}
+              key={isReading(offer) ? offer.text + offer.says : `${offer.thing} ${offer.label}`}
               id={`offer-${i}`}
               role="option"
               aria-selected={i === chosen}
-              className={!isReading(offer) && offer.misfit !== undefined ? "less" : undefined}
+              className={!isReading(offer) && !offer.fits ? "less" : undefined}
               onClick={() => offers.take(i)}
             >
               {isReading(offer) ? <ReadingOffer is={offer} /> : <NameOffer is={offer} />}
@@ -135,17 +128,7 @@ export function Offers({ offers, draft, anchor, above = false }: OffersProps) {
         </ul>
       )}
       {draft.refused === undefined ? null : <p className="foretell fault-ink">{draft.refused}</p>}
-      {hint === undefined || draft.ask !== undefined ? null : (
-        <p className="foretell">
-          <code>
-            {hint.before}
-            <b>{hint.now}</b>
-            {hint.after}
-          </code>
-          <br />
-          {hint.says}
-        </p>
-      )}
+      {signature === undefined || draft.ask !== undefined ? null : <SignatureHelp is={signature} />}
     </div>
   );
 }
@@ -160,15 +143,45 @@ function ReadingOffer({ is }: { is: Reading }) {
   );
 }
 
-function NameOffer({ is }: { is: Offer }) {
+/** The mark of things that have a value; functions, units and words have none. */
+const markFor = (is: Proposal) =>
+  is.shown === undefined ? undefined : is.shown.state === "ok" ? is.shown.origin : is.shown.state;
+
+function NameOffer({ is }: { is: Proposal }) {
+  const mark = markFor(is);
+  const says = is.misfit ?? is.says ?? (is.shown === undefined ? is.is : "");
   return (
     <>
-      {is.mark === undefined ? <span /> : <Mark name={is.mark} />}
-      <code>{is.label}</code>
+      {mark === undefined ? <span /> : <Mark name={mark} />}
+      <code>{is.signature ?? is.label}</code>
       {is.shown === undefined ? <span /> : <Amount shown={is.shown} />}
-      {is.misfit === undefined && is.says === undefined ? null : (
-        <span className="says">{is.misfit || is.says}</span>
+      {says === "" ? null : (
+        <span className="says">
+          <Prose text={says} />
+        </span>
       )}
     </>
+  );
+}
+
+/** The call around the caret, with the parameter whose turn it is apart. */
+function SignatureHelp({ is }: { is: Signature }) {
+  const active = is.active === undefined ? undefined : is.parameters[is.active];
+  return (
+    <p className="foretell">
+      <code>
+        {is.name}(
+        {is.parameters.map((p, i) => (
+          <span key={p.name}>
+            {i > 0 ? ", " : ""}
+            {p === active ? <b>{p.name}</b> : p.name}
+            {p.byLabel ? ":" : ""}
+          </span>
+        ))}
+        )
+      </code>
+      <br />
+      <Prose text={active === undefined ? is.says : `${active.says} (${active.takes})`} />
+    </p>
   );
 }
