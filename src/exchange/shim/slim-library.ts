@@ -1,11 +1,9 @@
-import type { Plugin } from "vite";
-
 /**
  * For the builds: makes xlsx-populate fit a page. Built from its sources, its zip library, streams, files and
  * encryption are replaced by the small pieces beside this file, and the two globals of Node that it reaches for
  * (`Buffer`, `process.browser`) are taken out of its sources. Nothing of its ready-made bundles is used.
  */
-export function slimLibrary(): Plugin {
+export function slimLibrary() {
   const here = (name: string): string =>
     decodeURIComponent(new URL(`./${name}`, import.meta.url).pathname).replace(/^\/(?=[A-Za-z]:)/, "");
   const instead = new Map([
@@ -17,11 +15,11 @@ export function slimLibrary(): Plugin {
   const inLibrary = (file: string): boolean => /[\\/]node_modules[\\/](xlsx-populate|sax)[\\/]/.test(file);
   return {
     name: "slim-spreadsheet-library",
-    enforce: "pre",
-    resolveId(source, importer) {
+    enforce: "pre" as const,
+    resolveId(source: string, importer: string | undefined): string | undefined {
       return importer !== undefined && inLibrary(importer) ? instead.get(source) : undefined;
     },
-    transform(code, id) {
+    transform(code: string, id: string): { code: string; map: null } | undefined {
       if (!inLibrary(id)) return undefined;
       let slim = code.replaceAll("process.browser", "false");
       // A CommonJS default import: the module itself is the archive class.
