@@ -23,7 +23,7 @@ export function slimLibrary() {
       if (!inLibrary(id)) return undefined;
       let slim = code.replaceAll("process.browser", "false");
       // A CommonJS default import: the module itself is the archive class.
-      slim = slim.replace(/require\((['"])jszip\1\)/g, "require('jszip').default");
+      slim = slim.replace(/require\((['"])jszip\1\)/g, "$&.default");
       if (/\bBuffer\b/.test(slim))
         slim = `const Buffer = require(${JSON.stringify(here("bytes.ts"))});\n${slim}`;
       return slim === code ? undefined : { code: slim, map: null };
