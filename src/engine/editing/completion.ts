@@ -14,7 +14,15 @@ import type { Field } from "./field";
 import { lastStretch } from "./frames";
 import { functionCandidates, labelCandidates } from "./function-proposals";
 import { sortOfNature, sortOfText } from "./inference";
-import { type Naming, nameCandidates, partCandidates, sortPartCandidates } from "./name-proposals";
+import {
+  askCandidates,
+  downstreamOf,
+  type Naming,
+  nameCandidates,
+  partCandidates,
+  sortPartCandidates,
+  turnedCandidates,
+} from "./name-proposals";
 import { pathFound, startOfPath } from "./path";
 import type { Place } from "./place";
 import { type Candidate, chosen, matchOf, type Proposal } from "./proposal";
@@ -93,7 +101,16 @@ function expectedAt(spot: Spot): Expected | undefined {
 function candidatesAt(spot: Spot, book: Book, expected: Expected | undefined): readonly Candidate[] {
   const { source, typed, written, tokens } = spot;
   const { place } = written;
-  const naming: Naming = { book, place, typed, expected, escapes: source.escapes };
+  const table = nearestTable(spot);
+  const naming: Naming = {
+    book,
+    place,
+    typed,
+    expected,
+    escapes: source.escapes,
+    downstream: downstreamOf(place),
+    ...(table !== undefined && { table }),
+  };
   switch (spot.stands) {
     case "start":
       return statementCandidates(typed, source, book);
@@ -132,9 +149,11 @@ function operandCandidates(spot: Spot, naming: Naming): readonly Candidate[] {
   const clause = written.frames.length === 1 ? lastStretch(frame).clause : "";
   if (keyword === "chart" && clause === ":" && tokens.length === 0) return chartStyles(typed);
   if (clause === "for") return [];
+  if (clause === "ask") return askCandidates(naming);
+  if (tokens.at(-1)?.text === "find") return turnedCandidates(naming);
   const quoted = source.text[spot.from] === "`";
   const names = nameCandidates(naming);
-  if (quoted || keyword === "seen" || clause === "ask") return names;
+  if (quoted || keyword === "seen") return names;
   const bracketed = /^[ \t]*\(/.test(source.text.slice(spot.to));
   const candidates = [...names, ...textCandidates(spot, expected, false)];
   const active = activeParameter(frame, written.place);
@@ -143,10 +162,21 @@ function operandCandidates(spot: Spot, naming: Naming): readonly Candidate[] {
   if (!onlyLabels(active, spot)) {
     const functions = functionCandidates(typed, expected, written.place, bracketed);
     // Without a beginning only those are of use that give what is wanted.
-    candidates.push(...(typed !== "" ? functions : expected ? functions.filter((f) => f.fit.fits) : []));
+    candidates.push(...(typed !== "" ? functions : expected ? functions.filter((f) => f.fit.rank < 2) : []));
   }
   candidates.push(...wordsInFront(spot));
   return onlyLabels(active, spot) ? candidates.filter((c) => c.thing === "label") : candidates;
+}
+
+/** The table whose columns stand beside what is written: in earlier arguments of the call, in the chart's own lists. */
+function nearestTable({ written, source }: Spot): string | undefined {
+  const { frames, place } = written;
+  for (const { tokens } of frames.at(-1)!.stretches.slice(0, -1)) {
+    if (tokens.length === 0) continue;
+    const sort = sortOfText(source.text.slice(tokens[0]!.from, tokens.at(-1)!.to), place);
+    if (sort.is === "list" && sort.table !== undefined) return sort.table;
+  }
+  return undefined;
 }
 
 /** Behind the last argument that is taken by place only labels can follow. */

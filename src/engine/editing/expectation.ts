@@ -37,6 +37,9 @@ const TIGHTNESS: ReadonlyMap<string, number> = new Map([
   ["^", 11],
 ]);
 
+/** The operands of `in` and of `and`. */
+export const TIGHT = { sum: 7, condition: 5 } as const;
+
 function tightness(token: Token): number | undefined {
   return token.type === "word" || token.type === "operator" ? TIGHTNESS.get(token.text) : undefined;
 }
@@ -45,7 +48,7 @@ function tightness(token: Token): number | undefined {
 const isBinary = (tokens: readonly Token[], i: number): boolean => endsOperand(tokens[i - 1]);
 
 /** Where the operand begins that ends before `end`, bounded by what binds looser than `level`. */
-function startOfOperand(tokens: readonly Token[], end: number, level: number): number {
+export function startOfOperand(tokens: readonly Token[], end: number, level: number): number {
   for (let i = end - 1; i >= 0; i--) {
     const tight = tightness(tokens[i]!);
     if (tight === undefined || tight >= level) continue;
@@ -228,14 +231,19 @@ function behindFrame(written: Written, depth: number): Expected | undefined {
 }
 
 /** What a run of tokens comes to. */
-function sortBetween({ text, place }: Written, tokens: readonly Token[], from: number, to: number): Sort {
+export function sortBetween(
+  { text, place }: Written,
+  tokens: readonly Token[],
+  from: number,
+  to: number,
+): Sort {
   if (to <= from) return unknown;
   return sortOfText(text.slice(tokens[from]!.from, tokens[to - 1]!.to), place);
 }
 
 /** The sort of the operand that `in` follows: a whole sum. */
 export function sortBeforeIn(written: Written, tokens: readonly Token[], end: number): Sort {
-  return sortBetween(written, tokens, startOfOperand(tokens, end, 7), end);
+  return sortBetween(written, tokens, startOfOperand(tokens, end, TIGHT.sum), end);
 }
 
 // ---- calls

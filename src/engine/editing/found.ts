@@ -31,6 +31,8 @@ export interface Found {
   /** Full path, as it would be written outside every table; "" for what has none. */
   readonly path: string;
   readonly sort: Sort;
+  /** Key of the node that it looks at as a whole, in its own row or by one value; a cell of another row has none. */
+  readonly key?: string;
   value(): Value | undefined;
 }
 
@@ -71,6 +73,7 @@ export function bookName(name: string, place: Place): Found | undefined {
       meant: { type: "value", name },
       name,
       path: writeName(name),
+      key,
       get sort() {
         return sortOr(value(), () => (set.formula ? sortOfFormula(set.formula, outside(place)) : unknown));
       },
@@ -94,7 +97,7 @@ function lead(name: "before" | "foot" | "book", place: Place): Found {
     meant: { type: "lead", name },
     name,
     path: "",
-    sort: name === "before" ? { is: "row", table } : { is: "table", table },
+    sort: { is: name === "before" ? "row" : name === "foot" ? "feet" : "table", table },
     value: none,
   };
 }
@@ -143,9 +146,18 @@ function partOfLead(name: "before" | "foot" | "book", part: string, place: Place
     case "foot":
       return table.feet.has(part) ? footOf(table, part, place) : undefined;
     case "before":
-      return table.byName.has(part) ? cellOf(table, part, place.row - 1, place) : undefined;
+      return table.byName.has(part) ? cellBefore(table, part, place) : undefined;
   }
 }
+
+/** The cell in the row before: there is none before the first. */
+function cellBefore(table: TableName, column: string, place: Place): Found {
+  const { key: _, ...found } = described(cellOf(table, column, place.row - 1, place));
+  return place.row > 0 ? found : { ...found, value: none };
+}
+
+/** A found thing with its sort looked up. */
+const described = (found: Found): Found => ({ ...found, sort: found.sort });
 
 function partOfValue(found: Found, part: string): Found | undefined {
   const { sort } = found;
@@ -157,6 +169,7 @@ function partOfValue(found: Found, part: string): Found | undefined {
       meant: { type: "part", name: part },
       name: part,
       path,
+      ...(found.key !== undefined && { key: found.key }),
       sort: of,
       value: () => {
         const value = found.value();
@@ -189,6 +202,7 @@ export function columnOf(table: TableName, column: string, place: Place): Found 
     meant: { type: "column", table: table.name, column },
     name: column,
     path: place.plan.nodes.get(key)!.pathOf(-1),
+    key,
     get sort(): Sort {
       return { is: "list", of: sortOfColumn(table, column, place), table: table.name };
     },
@@ -203,10 +217,14 @@ export function cellOf(table: TableName, column: string, row: number, place: Pla
     meant: { type: "cell", table: table.name, column, row },
     name: column,
     path: place.plan.nodes.get(key)!.pathOf(row < count ? row : -1),
+    ...(row === place.row && { key }),
     get sort(): Sort {
       return sortOfColumn(table, column, place);
     },
-    value: () => (row >= 0 && row < count ? place.calculation.cell(key, row) : undefined),
+    value: () => {
+      if (row < 0) return place.calculation.column(key);
+      return row < count ? place.calculation.cell(key, row) : undefined;
+    },
   };
 }
 
@@ -217,6 +235,7 @@ export function footOf(table: TableName, column: string, place: Place): Found {
     meant: { type: "foot", table: table.name, column },
     name: column,
     path: place.plan.nodes.get(key)!.pathOf(-1),
+    key,
     get sort(): Sort {
       const scope = { names: namesAt(place), table, place: "foot" as const, frames: [] };
       return sortOr(value(), () =>
@@ -232,7 +251,7 @@ function feetOf(table: TableName): Found {
     meant: { type: "foot", table: table.name, column: "" },
     name: "foot",
     path: `${writeName(table.name)}.foot`,
-    sort: { is: "table", table },
+    sort: { is: "feet", table },
     value: none,
   };
 }
@@ -285,7 +304,7 @@ export function* partsOf(found: Found, place: Place, accepts: (name: string) => 
   const { meant, sort } = found;
   const names = namesAt(place);
   if (meant.type === "lead") yield* partsOfLead(meant.name, place, accepts);
-  else if (sort.is === "table" && meant.type === "foot") {
+  else if (sort.is === "feet") {
     for (const name of sort.table.feet.keys()) if (accepts(name)) yield footOf(sort.table, name, place);
   } else if (sort.is === "table") {
     const { table } = sort;
@@ -325,8 +344,7 @@ function* partsOfLead(
   } else if (name === "foot") {
     for (const each of table.feet.keys()) if (accepts(each)) yield footOf(table, each, place);
   } else {
-    for (const each of table.byName.keys())
-      if (accepts(each)) yield cellOf(table, each, place.row - 1, place);
+    for (const each of table.byName.keys()) if (accepts(each)) yield cellBefore(table, each, place);
   }
 }
 

@@ -1,16 +1,22 @@
 import { writeName, writePart } from "../../../grammar";
+import { plainQuantity } from "../names";
 import type { Book } from "../report";
+import { plainBlank } from "../syntax";
 import { bookName, bookNames, columnOf, type Found, footOf, nameIn, partsOf } from "./found";
 import { fitOfResult } from "./function-proposals";
 import { namesAt, type Place } from "./place";
 import { type Candidate, matchOf, type Thing } from "./proposal";
 import { shownOf } from "./shown";
-import { type Expected, type Sort, sortInWords } from "./sort";
+import { type Expected, type Fit, type Sort, sortInWords } from "./sort";
 
 /** What names are proposed from. */
 export interface Naming {
   readonly book: Book;
   readonly place: Place;
+  /** Keys of what builds on the formula that is being written: using one would close a circle. */
+  readonly downstream: ReadonlySet<string>;
+  /** Table whose columns stand nearest, for lists that belong together. */
+  readonly table?: string;
   readonly typed: string;
   readonly expected: Expected | undefined;
   /** Bars inside names are written `\|`. */
@@ -43,14 +49,35 @@ function candidate(
   return {
     label,
     thing,
-    fit: fitOfResult(sort, expected),
+    fit: circleFit(found, naming) ?? fitOfResult(sort, expected),
     match,
-    near,
+    near: naming.table !== undefined && sort.is === "list" && sort.table === naming.table ? near - 1 : near,
     make: () => {
       const shown = shownOf(found, book);
       return { insert, is: sortInWords(sort), ...(shown && { shown }) };
     },
   };
+}
+
+/** What builds on the formula already cannot be built upon by it. */
+function circleFit({ key }: Found, { downstream, place }: Naming): Fit | undefined {
+  if (key === undefined || !downstream.has(key)) return undefined;
+  return { fits: false, rank: 3, why: `builds on ${place.self!.split("\u0000").at(-1)} itself` };
+}
+
+/** Everything that a change of the formula at a place would reach. */
+export function downstreamOf({ plan, self }: Place): ReadonlySet<string> {
+  const found = new Set<string>();
+  if (self === undefined) return found;
+  const waiting = [self];
+  for (let next = waiting.pop(); next !== undefined; next = waiting.pop()) {
+    for (const key of plan.dependants.get(next) ?? []) {
+      if (found.has(key) || key === self) continue;
+      found.add(key);
+      waiting.push(key);
+    }
+  }
+  return found;
 }
 
 /** Every name that can begin an operand: columns of the table around, parameters, values and tables of the book. */
@@ -76,16 +103,7 @@ export function nameCandidates(naming: Naming): readonly Candidate[] {
   return candidates;
 }
 
-function isSelf({ meant }: Found, self: string | undefined): boolean {
-  if (self === undefined) return false;
-  const key =
-    meant.type === "value"
-      ? `set\u0000${meant.name}`
-      : meant.type === "cell"
-        ? `cells\u0000${meant.table}\u0000${meant.column}`
-        : "";
-  return key === self;
-}
+const isSelf = ({ key }: Found, self: string | undefined): boolean => key !== undefined && key === self;
 
 /** How many names of the book are looked into for parts that would fit. */
 const MOST_OPENED = 2000;
@@ -105,7 +123,7 @@ function pathCandidates(naming: Naming, names: readonly string[]): readonly Cand
     // A part is proposed by its own name; the name in front of it is there already by itself.
     if (match === undefined || (expected === undefined && matchOf(found.name, typed) === undefined)) return;
     const of = candidate(naming, found, label, label, match, near);
-    if (of.fit.fits && of.fit.rank < 2) candidates.push(of);
+    if (of.fit.fits && of.fit.rank < 2 && !isSelf(found, place.self)) candidates.push(of);
   };
   for (const name of names.slice(0, MOST_OPENED)) {
     const lead = writeName(name, escapes);
@@ -134,6 +152,39 @@ function putParts(
     if (part.sort.is === "record") putParts(part, `${lead}.${writePart(part.name)}`, near, place, put);
     else put(part, lead, near);
   }
+}
+
+/** What a reading at the bench can fill: a value that is typed or blank, a typed column. */
+export function askCandidates(naming: Naming): readonly Candidate[] {
+  const { place, typed, escapes } = naming;
+  const { sets, tables } = namesAt(place);
+  const candidates: Candidate[] = [];
+  const put = (found: Found, label: string): void => {
+    const match = matchOf(label, typed);
+    if (match !== undefined) candidates.push(candidate(naming, found, label, label, match, 1));
+  };
+  for (const name of bookNames(place)) {
+    const formula = sets.get(name)?.formula;
+    if (formula && (plainQuantity(formula) || plainBlank(formula)))
+      put(bookName(name, place)!, writeName(name, escapes));
+    for (const column of tables.get(name)?.columns ?? [])
+      if (column.typed !== undefined && column.typed > 0)
+        put(
+          columnOf(tables.get(name)!, column.name, place),
+          `${writeName(name, escapes)}.${writePart(column.name, escapes)}`,
+        );
+  }
+  return candidates;
+}
+
+/** What `find` can turn: values whose formula is a plain quantity. */
+export function turnedCandidates(naming: Naming): readonly Candidate[] {
+  const { place, typed, escapes } = naming;
+  return [...namesAt(place).sets.values()].flatMap(({ name, formula }): readonly Candidate[] => {
+    const match = matchOf(name, typed);
+    if (match === undefined || !formula || !plainQuantity(formula)) return [];
+    return [candidate(naming, bookName(name, place)!, name, writeName(name, escapes), match, 1)];
+  });
 }
 
 /** What can follow a dot: columns, feet, rows, parts. */

@@ -12,7 +12,7 @@ export type Sort =
   | { readonly is: "list"; readonly of: Sort; readonly table?: string }
   | { readonly is: "record"; readonly parts: ReadonlyMap<string, Sort> }
   | { readonly is: "table"; readonly table: TableName }
-  | { readonly is: "row"; readonly table: TableName };
+  | { readonly is: "row" | "feet"; readonly table: TableName };
 
 export const unknown: Sort = { is: "unknown" };
 
@@ -63,6 +63,8 @@ export function sortInWords(sort: Sort): string {
       return "a table";
     case "row":
       return "a row";
+    case "feet":
+      return "values under a table";
     case "unknown":
       return "";
   }
@@ -133,7 +135,7 @@ const misfit = (why: string): Fit => ({ fits: false, rank: 3, why });
 
 export function fitOf(sort: Sort, expected: Expected | undefined): Fit {
   if (sort.is === "unknown") return UNSURE;
-  if (sort.is === "table" || sort.is === "row" || sort.is === "record") {
+  if (sort.is === "table" || sort.is === "row" || sort.is === "feet" || sort.is === "record") {
     if (expected === undefined) return FITS;
     return misfit(
       sort.is === "record" ? "choose one of its parts" : `${sortInWords(sort)}: go on with a dot`,

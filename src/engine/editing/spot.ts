@@ -1,7 +1,7 @@
 import { parseFormula } from "../../../grammar";
 import { endOfUnit } from "../../../grammar/scanning";
 import { kinds } from "../../quantity";
-import { setKey } from "../names";
+import { cellsKey, footKey, setKey } from "../names";
 import { originTable } from "../syntax";
 import type { Written } from "./expectation";
 import { type Frame, framesOf, lastStretch } from "./frames";
@@ -9,7 +9,7 @@ import { sortOfNature, sortOfText } from "./inference";
 import { namesAt, outside, type Place, withLocals } from "./place";
 import { regionAt } from "./region";
 import { type Sort, sortOfValue, unknown, wantedKinds, wantedLike } from "./sort";
-import type { Source } from "./source";
+import { placeIn, type Source } from "./source";
 import { endsOperand, isWordLike, type Token, tokensOf } from "./tokens";
 
 /** Where a caret stands: what comes before it, what is being typed, and what may come. Offsets count in `source.text`. */
@@ -126,7 +126,8 @@ function formulaSpot(source: Source, caret: number, bare: Bare): Spot {
     return { ...bare("header", at, endOfWord(text, caret)), keyword: head.keyword, tokens: before.slice(1) };
   }
   const frames = framesOf(head ? before.slice(head.count) : before);
-  const place = placeBehind(frames, text, withLocals(source.place, head?.locals ?? new Map()));
+  const base = head ? definedPlace(source, head, before) : source.place;
+  const place = placeBehind(frames, text, withLocals(base, head?.locals ?? new Map()));
   const keyword = head?.keyword ?? "";
   const written: Written = {
     text,
@@ -256,6 +257,22 @@ function headOf(text: string, tokens: readonly Token[]): Head {
       return { keyword, count: 2, whole: tokens.length > 2, locals: curveVariable(text) };
     default:
       return { keyword, count: tokens.length, whole: false, locals: none };
+  }
+}
+
+/** A statement in the text stands in its table and defines its name, as the field of its formula would. */
+function definedPlace({ place, table, trial }: Source, { keyword }: Head, tokens: readonly Token[]): Place {
+  const name = tokens[1]?.name;
+  if (name === undefined || trial !== undefined) return place;
+  switch (keyword) {
+    case "set":
+      return { ...place, self: setKey(name) };
+    case "column":
+      return table ? { ...placeIn(table, "row", place), self: cellsKey(table.name, name) } : place;
+    case "foot":
+      return table ? { ...placeIn(table, "foot", place), self: footKey(table.name, name) } : place;
+    default:
+      return place;
   }
 }
 

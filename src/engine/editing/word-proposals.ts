@@ -1,3 +1,4 @@
+import { sortBetween, startOfOperand, TIGHT } from "./expectation";
 import { type Candidate, matchOf } from "./proposal";
 import type { Spot } from "./spot";
 import type { Token } from "./tokens";
@@ -11,15 +12,21 @@ interface Word {
   readonly says: string;
 }
 
+const IN: Word = { word: "in", template: "in ¦", says: "shows it in another unit" };
 const COMPARING: readonly Word[] = [
-  { word: "in", template: "in ¦", says: "shows it in another unit" },
   { word: "is", template: "is ¦", says: "asks whether two are equal" },
   { word: "is not", template: "is not ¦", says: "asks whether two differ" },
   { word: "within", template: "within ¦ to ", says: "asks whether it lies between two, both included" },
+];
+const JOINING: readonly Word[] = [
   { word: "and", template: "and ¦", says: "true when both are" },
   { word: "or", template: "or ¦", says: "true when one is" },
-  { word: "where", template: "where ¦", says: "keeps the entries of a list for which something is true" },
 ];
+const WHERE: Word = {
+  word: "where",
+  template: "where ¦",
+  says: "keeps the entries of a list for which something is true",
+};
 const TO: Word = { word: "to", template: "to ¦", says: "counts up to here, both ends included" };
 const STEP: Word = { word: "step", template: "step ¦", says: "how far apart the entries are" };
 
@@ -47,9 +54,8 @@ export function wordsBehind(spot: Spot): readonly Candidate[] {
   } else if (clause === "try" && count("to") === 0)
     words.push({ ...TO, says: "the other end of the slider" });
   else if (clause !== "wait" && clause !== "ask" && clause !== "expect") {
-    if (finding === undefined) words.push(...COMPARING);
-    if (finding === "that") words.push(...COMPARING.slice(0, 2));
-    if (count("to") === 0 && finding === undefined) words.push(TO);
+    if (finding === undefined) words.push(...operations(spot));
+    if (finding === "that") words.push(IN, COMPARING[0]!);
   }
   if (
     count("to") > 0 &&
@@ -61,6 +67,25 @@ export function wordsBehind(spot: Spot): readonly Candidate[] {
     words.push(STEP);
   if (clause === "ask") words.push({ word: "in", template: "in ¦", says: "the unit that is asked for" });
   return candidates(words, spot.typed);
+}
+
+/** What can be done with what stands before the caret: what it is decides which words make sense. */
+function operations({ written, tokens }: Spot): readonly Word[] {
+  const end = tokens.length;
+  const sum = sortBetween(written, tokens, startOfOperand(tokens, end, TIGHT.sum), end);
+  const condition = sortBetween(written, tokens, startOfOperand(tokens, end, TIGHT.condition), end);
+  const whole = sortBetween(written, tokens, 0, end);
+  const single = sum.is === "list" ? sum.of : sum;
+  const compared = startOfOperand(tokens, end, TIGHT.sum) > startOfOperand(tokens, end, TIGHT.condition);
+  const words: Word[] = [];
+  if (single.is === "quantity" || single.is === "unknown") words.push(IN);
+  if (single.is !== "truth" && single.is !== "record" && !compared)
+    words.push(...COMPARING.filter((w) => w.word !== "within" || single.is !== "text"));
+  if (condition.is === "truth" || condition.is === "unknown") words.push(...JOINING);
+  if (whole.is === "list" || whole.is === "unknown") words.push(WHERE);
+  const counted = single.is === "quantity" && sum.is !== "list" && !compared;
+  if (counted && !tokens.some((t) => t.type === "word" && t.text === "to")) words.push(TO);
+  return words;
 }
 
 /** How far a `find` has come. */

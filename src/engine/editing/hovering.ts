@@ -1,0 +1,223 @@
+import { endOfUnit } from "../../../grammar/scanning";
+import {
+  convert,
+  describeUnit,
+  exact,
+  format,
+  formatParts,
+  parseUnit,
+  quantity,
+  siUnit,
+  Trouble,
+  type Unit,
+} from "../../quantity";
+import { vocabulary } from "../../vocabulary";
+import { hoverText, takesInWords } from "../../vocabulary/glossary";
+import { workingsOf } from "../book";
+import type { Names } from "../names";
+import type { Book, Shown } from "../report";
+import type { Field } from "./field";
+import type { Found } from "./found";
+import { type Pointed, pointedAt } from "./meaning";
+import { itemsOf, shownOf } from "./shown";
+import { sortInWords } from "./sort";
+
+/** What is told about a word when the pointer rests on it. */
+export interface Hover {
+  /** The stretch that it is about, in the field's text. */
+  readonly from: number;
+  readonly to: number;
+  /** A path, a call, a unit, a number. */
+  readonly title: string;
+  /** Sentences, one a line: what it is, where it comes from, what is wrong with it. */
+  readonly lines: readonly string[];
+  /** What it comes to now. */
+  readonly shown?: Shown;
+}
+
+/** What is to be told about the name, function, label, unit or number at an offset; undefined where there is nothing. */
+export function hover(book: Book, field: Field, at: number): Hover | undefined {
+  const pointed = pointedAt(book, field, at);
+  if (pointed?.means?.type === "unit") return unitHover(pointed, pointed.means.unit);
+  if (pointed?.means) return meaningHover(book, pointed);
+  return numberHover(book, field, at);
+}
+
+function meaningHover(book: Book, { means, found, source, word, from }: Pointed): Hover | undefined {
+  const core = { from: from - source.shift, to: word.to - source.shift };
+  const { names } = workingsOf(book).plan;
+  switch (means!.type) {
+    case "function": {
+      const { name, own } = means as { name: string; own: boolean };
+      const declaration = own ? undefined : vocabulary.get(name);
+      if (declaration) {
+        const [title, ...lines] = hoverText(declaration).split("\n");
+        return { ...core, title: title!, lines };
+      }
+      return { ...core, ...ownFunction(book, names, name) };
+    }
+    case "label": {
+      const { function: call, parameter } = means as { function: string; parameter: string };
+      const p = vocabulary.get(call)?.parameters.find((one) => one.name === parameter);
+      if (!p || names.defines.has(call))
+        return { ...core, title: `${parameter}:`, lines: [`A parameter of ${call}.`] };
+      const otherwise = p.otherwise === undefined ? [] : [`When left out: ${p.otherwise}.`];
+      return { ...core, title: `${parameter}:`, lines: [capital(takesInWords(p)), p.says, ...otherwise] };
+    }
+    default:
+      return found && { ...core, ...foundHover(book, found, word.text) };
+  }
+}
+
+function ownFunction(book: Book, names: Names, name: string): Pick<Hover, "title" | "lines"> {
+  const define = names.defines.get(name)!;
+  const item = book.items.find((i) => i.type === "define" && i.name === name);
+  const formula = item?.type === "define" ? item.formula : "";
+  return {
+    title: `${name}(${define.parameters.join(", ")})`,
+    lines: [`A function of this book, line ${define.statement.line}.`, ...(formula ? [`= ${formula}`] : [])],
+  };
+}
+
+function foundHover(book: Book, found: Found, word: string): Pick<Hover, "title" | "lines" | "shown"> {
+  const shown = shownOf(found, book);
+  const is = sortInWords(found.sort);
+  const lines = [...(is === "" ? [] : [capital(is)]), ...whence(book, found)];
+  if (shown?.message !== undefined) lines.push(sentence(shown.message));
+  if (shown?.help !== undefined) lines.push(shown.help);
+  for (const note of shown?.notes ?? []) lines.push(note.text);
+  return { title: found.path || word, lines, ...(shown && { shown }) };
+}
+
+/** Where something comes from, in words. */
+function whence(book: Book, found: Found): readonly string[] {
+  const { meant } = found;
+  const items = itemsOf(book);
+  const plain = workingsOf(book).plan.names;
+  switch (meant.type) {
+    case "value": {
+      const item = items.values.get(meant.name);
+      return item === undefined
+        ? []
+        : [...madeBy(item.shown.origin, item.formula, item.statement.line), ...remark(item.remark)];
+    }
+    case "part": {
+      const [kind, name] = found.key?.split("\u0000") ?? [];
+      const item = kind === "set" ? items.values.get(name!) : undefined;
+      if (item === undefined) return [];
+      const said = partSaid(item.formula, found.path.slice(item.shown.path.length + 1));
+      return [
+        ...(said === undefined ? [] : [said]),
+        `A part of ${item.shown.path}: ${item.formula} (line ${item.statement.line}).`,
+      ];
+    }
+    case "column":
+    case "cell": {
+      const table = items.tables.get(meant.table);
+      const column = table?.columns.find((c) => c.name === meant.column);
+      if (table === undefined || column === undefined) return [];
+      const where = `column ${column.name} of table ${table.name}`;
+      return column.formula === undefined
+        ? [`Typed in ${where}.`]
+        : [`Computed in each row, ${where}: ${column.formula} (line ${column.statement!.line}).`];
+    }
+    case "foot": {
+      const foot = items.tables.get(meant.table)?.feet.get(meant.column);
+      return foot === undefined
+        ? []
+        : [
+            `Under column ${meant.column} of table ${meant.table}: ${foot.formula} (line ${foot.statement.line}).`,
+          ];
+    }
+    case "table": {
+      const table = items.tables.get(meant.table);
+      if (table === undefined) return [];
+      const columns = table.columns.map((c) => (c.unit === "" ? c.name : `${c.name} (${c.unit})`));
+      return [
+        `${table.title === "" ? "" : `${table.title}. `}${table.rowCount} rows; columns: ${columns.join(", ")}.`,
+      ];
+    }
+    case "row":
+      return [`A row of table ${meant.table}.`];
+    case "local":
+      return [
+        plain.sets.has(meant.name)
+          ? "A name of this formula alone; it hides the value of that name."
+          : "A name of this formula alone.",
+      ];
+    case "lead":
+      return [LEADS[meant.name]];
+  }
+}
+
+const LEADS = {
+  before: "The row before this one: `before.column`.",
+  foot: "The values under this table: `foot.column`.",
+  book: "The names of the book, past the columns: `book.name`.",
+} as const;
+
+function madeBy(origin: Shown["origin"], formula: string, line: number): readonly string[] {
+  if (origin === "typed") return [`Typed in line ${line}.`];
+  return [`${origin === "found" ? "Found" : "Computed"} in line ${line}: ${formula}`];
+}
+
+const remark = (text: string | undefined): readonly string[] => (text === undefined ? [] : [sentence(text)]);
+
+/** What the vocabulary says about a part, when the value is the result of one call. */
+function partSaid(formula: string, part: string): string | undefined {
+  const call = /^([\p{L}_][\p{L}\p{Nd}_]*)\(/u.exec(formula)?.[1];
+  const plain = part.replaceAll("`", "");
+  return call === undefined ? undefined : vocabulary.get(call)?.result.find((r) => r.name === plain)?.says;
+}
+
+// ---- units and numbers
+
+function unitHover(pointed: Pointed, text: string): Hover {
+  const { source, word, spot } = pointed;
+  const number = spot.tokens.at(-1);
+  const hover = {
+    from: word.from - source.shift,
+    to: word.to - source.shift,
+    title: text,
+    lines: [sentence(describeUnit(text).replace(/^[^:]*: /u, ""))],
+  };
+  if (number?.type !== "number") return hover;
+  return { ...hover, lines: [...hover.lines, ...inSI(number.text, parseUnit(text))] };
+}
+
+/** A number with its unit, when the pointer rests on the digits. */
+function numberHover(book: Book, field: Field, at: number): Hover | undefined {
+  const text = field.in === "book" ? (field.text ?? book.text) : field.text;
+  let from = at;
+  while (from > 0 && /[\d.]/.test(text[from - 1]!)) from--;
+  const digits = /^\d+(?:\.\d+)?/.exec(text.slice(from));
+  if (digits === null || from + digits[0].length < at) return undefined;
+  const unitFrom =
+    from +
+    digits[0].length +
+    /^[ \t\u00A0\u2009\u202F]*/.exec(text.slice(from + digits[0].length))![0].length;
+  const to = endOfUnit(text, unitFrom);
+  const written = text.slice(unitFrom, to);
+  // Whether a number stands here at all, and no text or name, is for the tokens to say.
+  if (written === "" || pointedAt(book, field, to)?.means?.type !== "unit") return undefined;
+  const unit = parseUnit(written);
+  const title = `${digits[0]} ${unit.text}`;
+  return { from, to, title, lines: [capital(unit.kind.name), ...inSI(digits[0], unit)] };
+}
+
+/** The same amount in the units in which the physics works. */
+function inSI(digits: string, unit: Unit): readonly string[] {
+  try {
+    const q = convert(quantity(exact(digits), unit), siUnit(unit.kind));
+    if (formatParts(q).unit === unit.text) return [];
+    return [`${digits} ${unit.text} is ${format(q)}.`];
+  } catch (trouble) {
+    // A number with too many digits has its own message.
+    if (trouble instanceof Trouble) return [];
+    throw trouble;
+  }
+}
+
+const capital = (words: string): string => `${words.replace(/^./u, (c) => c.toUpperCase())}.`;
+const sentence = (words: string): string =>
+  /[.!?]$/.test(words) ? words.replace(/^./u, (c) => c.toUpperCase()) : capital(words);
