@@ -1,6 +1,6 @@
-import { EOF, type TokenType } from "chevrotain";
+import { EOF, type IToken, type TokenType } from "chevrotain";
 import { endOf, nameOf } from "./lexer";
-import { fault, perhaps, quoted, spanOf } from "./messages";
+import { certainly, fault, perhaps, quoted, spanOf } from "./messages";
 import { spanAt } from "./nodes";
 import {
   before,
@@ -127,12 +127,60 @@ export function equalsInFormula(stop: Stop): SyntaxMessage | undefined {
   });
 }
 
+const TITLED: ReadonlySet<TokenType> = new Set([
+  t.BookHead,
+  t.AboutHead,
+  t.PartHead,
+  t.TableHead,
+  t.SeenHead,
+]);
+
+/** What stands behind the last piece of a statement. */
+function behindStatement(stop: Stop, last: IToken, token: IToken): SyntaxMessage | undefined {
+  const head = stop.tokens[0]!.tokenType;
+  if (head === t.CheckHead && token.tokenType === t.Text) {
+    const gap = spanOf(endOf(last), token.startOffset);
+    return fault("colon-missing", spanAt(token), `A \`:\` is missing before ${quoted(token.image)}.`, {
+      help: 'A check is `check formula : "what it means"`.',
+      fixes: [certainly(gap, " : ", "Write a colon")],
+    });
+  }
+  if (last.tokenType === t.Mark)
+    return fault(
+      "statement-ended",
+      spanAt(token),
+      `Behind the mark a text in quotes may stand, and ${quoted(token.image)} is none.`,
+    );
+  if (last.tokenType !== t.Text || stop.wanted !== EOF) return undefined;
+  if (TITLED.has(head) && last === stop.tokens.at(stop.index - 1))
+    return fault(
+      "statement-ended",
+      spanAt(token),
+      `Behind ${quoted(last.image)} the statement is whole, and ${quoted(token.image)} has no place.`,
+      {
+        help: "A comment begins with `#`.",
+      },
+    );
+  if (head === t.StepHead && stop.index === 2)
+    return fault(
+      "statement-ended",
+      spanAt(token),
+      `Behind the text of a step stand only \`wait\` and \`ask\`, not ${quoted(token.image)}.`,
+      {
+        help: "A comment begins with `#`.",
+      },
+    );
+  return undefined;
+}
+
 /** Two operands and nothing between them. */
 export function sideBySide(stop: Stop): SyntaxMessage | undefined {
   const token = met(stop);
   const last = before(stop);
   if (token === undefined || last === undefined) return undefined;
   if (!t.OPERAND_ENDS.has(last.tokenType) || !t.OPERAND_STARTS.has(token.tokenType)) return undefined;
+  const ended = behindStatement(stop, last, token);
+  if (ended !== undefined) return ended;
   const gap = spanOf(endOf(last), token.startOffset);
   const number = last.tokenType === t.Unit ? stop.tokens[stop.index - 2] : undefined;
   const both = spanOf((number ?? last).startOffset, endOf(token));
@@ -189,7 +237,7 @@ export function misplacedLabel(stop: Stop): SyntaxMessage | undefined {
   const next = stop.tokens[stop.index + 1]?.tokenType;
   if (token === undefined) return undefined;
   const isLabel = token.tokenType === t.Label || (isKept(token) && next === t.Colon);
-  if (!isLabel && token.tokenType !== t.Colon) return undefined;
+  if (!isLabel && (token.tokenType !== t.Colon || wantsValue(stop))) return undefined;
   return fault(
     "label-misplaced",
     spanAt(token),
@@ -266,12 +314,13 @@ const CLAUSE_HOMES: Readonly<Record<string, string>> = {
 export function misplacedClause(stop: Stop): SyntaxMessage | undefined {
   const token = met(stop);
   if (token === undefined || !CLAUSE_SET.has(token.tokenType) || stop.wanted !== EOF) return undefined;
+  const says = `${quoted(token.image)} stands only ${CLAUSE_HOMES[token.image]}.`;
+  const head = stop.tokens[0]!.tokenType;
+  const meantAsName = head !== t.StepHead && head !== t.ChartHead;
   return fault(
     "clause-misplaced",
     spanAt(token),
-    `${quoted(token.image)} stands only ${CLAUSE_HOMES[token.image]}.`,
-    {
-      help: "An operator is missing here if it is meant as a name.",
-    },
+    says,
+    meantAsName ? { help: "If it is meant as a name, an operator is missing before it." } : {},
   );
 }

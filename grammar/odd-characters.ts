@@ -103,6 +103,7 @@ const LOOKALIKES = new Map([
   ["√", "sqrt"],
 ]);
 
+const MARK_LIKE = /^@[\p{L}\p{M}\p{Nd}_]*/u;
 const CURLY_TEXT = /[“”„«‟]([^“”„«»‟"\n\r]*)(?:[“”»‟"]|(?=[\n\r]|$))/y;
 
 /** The fault for the character at `at`, which no token begins with. */
@@ -143,11 +144,11 @@ export function characterTrouble(text: string, at: number): Oddity {
     );
   if (character === "@")
     return oddity(
-      character,
+      MARK_LIKE.exec(text.slice(at))![0],
       at,
-      "mark-outside",
-      "A mark stands only in `seen`.",
-      "A mark is `@` and eight hexadecimal digits.",
+      "mark-form",
+      "This is no mark.",
+      "A mark is `@` and eight hexadecimal digits, and stands only in `seen`.",
     );
   if (character === "#")
     return oddity(

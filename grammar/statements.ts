@@ -41,10 +41,19 @@ function withUnseen(text: string, messages: readonly SyntaxMessage[]): readonly 
   return [...messages, unseenFault(unseen.at, unseen.name)];
 }
 
+/** A name of several words that someone forgot to put in backticks. */
+const SEVERAL_WORDS = new RegExp(
+  `^[${BLANKS}]*([\\p{L}_][\\p{L}\\p{M}\\p{Nd}_]*(?:[${BLANKS}-]+[\\p{L}\\p{M}\\p{Nd}_]+)+)[${BLANKS}]*=`,
+  "u",
+);
+
 /** What a statement that cannot be read would have defined, as far as that can be told. */
 function unread(text: string, keyword: string, wordEnd: number): StatementNode {
   if (!STATEMENTS.has(keyword)) return { type: "unread" };
   if (!DEFINING.has(keyword)) return { type: "unread", keyword };
+  const several = SEVERAL_WORDS.exec(text.slice(wordEnd));
+  if (several !== null)
+    return { type: "unread", keyword, name: normal(several[1]!), defines: keyword as Defines };
   NAME.lastIndex = wordEnd;
   const match = NAME.exec(text);
   if (match === null) return { type: "unread", keyword };

@@ -1,4 +1,4 @@
-import { EOF } from "chevrotain";
+import { EOF, type TokenType } from "chevrotain";
 import { endOf } from "./lexer";
 import { certainly, fault, perhaps, quoted, spanOf } from "./messages";
 import { spanAt } from "./nodes";
@@ -24,54 +24,53 @@ const SHAPES: Readonly<Record<string, string>> = {
 
 /** Faults in the fixed part of a statement: what it looks like is the best help. */
 export function statementShape(stop: Stop): SyntaxMessage | undefined {
-  const shape = SHAPES[stop.rule];
-  if (shape === undefined || stop.wanted === EOF) return undefined;
+  if (stop.wanted === EOF || SHAPES[stop.rule] === undefined) return undefined;
   const head = stop.tokens[0]!;
+  const shape = stop.rule === "titleLine" ? `\`${head.image} "Title"\`` : SHAPES[stop.rule]!;
+  const help = `The whole looks like ${shape}.`;
   const token = met(stop);
   const span = place(stop);
-  const name = stop.tokens[1];
-  if (stop.wanted === t.Name && token !== undefined && isKept(token))
+  const wantsName = stop.wanted === t.Name || (stop.wanted === undefined && stop.rule === "defineLine");
+  if (wantsName && token !== undefined && isKept(token))
     return fault("name-reserved", span, `${quoted(token.image)} is a word of the language.`, {
       help: "As a name it takes backticks.",
       fixes: [certainly(span, `\`${token.image}\``)],
     });
-  if (
-    stop.wanted === t.Equals &&
-    stop.index >= 2 &&
-    token?.tokenType === t.Name &&
-    name?.tokenType === t.Name
-  ) {
-    const equals = stop.tokens.findIndex((one) => one.tokenType === t.Equals);
-    const words = equals < 0 ? [] : stop.tokens.slice(1, equals);
-    if (words.length > 0 && words.every((one) => /^[\p{L}\p{Nd}_]+$/u.test(one.image))) {
-      const whole = spanOf(name.startOffset, endOf(words[words.length - 1]!));
-      const spaced = words.map((one) => one.image).join(" ");
-      return fault("name-spaced", whole, `${quoted(spaced)} is several words.`, {
-        help: "A name of several words stands in backticks.",
-        fixes: [certainly(whole, `\`${spaced}\``), perhaps(whole, words.map((one) => one.image).join("_"))],
-      });
-    }
-  }
-  if (stop.rule === "titleLine" || stop.rule === "stepLine" || stop.rule === "chartLine")
-    if (stop.wanted === t.Text)
-      return fault(
-        "statement-shape",
-        span,
-        `Behind \`${head.image}\` a text in quotes is expected, but ${stands(stop)}.`,
-        {
-          help: `The whole looks like ${shape}.`,
-        },
-      );
-  const wanted = stop.wanted?.LABEL ?? "`bars`, `line`, `dots` or `curve`";
-  const last = before(stop)!;
-  return fault(
-    "statement-shape",
-    span,
-    `Behind ${quoted(last.image)} ${wanted} is expected, but ${stands(stop)}.`,
-    {
-      help: `The whole looks like ${shape}.`,
-    },
-  );
+  const several = stop.wanted === t.Equals ? severalWords(stop) : undefined;
+  if (several !== undefined) return several;
+  const behind = quoted(before(stop)!.image);
+  const wanted =
+    stop.wanted === t.Text
+      ? "a text in quotes"
+      : (stop.wanted?.LABEL ?? (wantsName ? "a parameter's name" : "`bars`, `line`, `dots` or `curve`"));
+  const joint = spanOf(endOf(before(stop)!), endOf(before(stop)!));
+  const fixes =
+    stop.rule === "chartLine" && stop.wanted === t.Colon ? [certainly(joint, " :", "Write a colon")] : [];
+  return fault("statement-shape", span, `Behind ${behind} ${wanted} is expected, but ${stands(stop)}.`, {
+    help,
+    fixes,
+  });
+}
+
+const IN_NAMES: ReadonlySet<TokenType> = new Set([t.Name, t.Minus, t.NumberWord, t.Unit, t.Dot, t.Part]);
+
+/** `set lemon peel = 3`, `set lemon-peel = 3`. */
+function severalWords(stop: Stop): SyntaxMessage | undefined {
+  const equals = stop.tokens.findIndex((one) => one.tokenType === t.Equals);
+  const words = stop.tokens.slice(1, equals);
+  const [first] = words;
+  if (equals < 3 || first === undefined || stop.index < 2) return undefined;
+  if (!words.every((one) => IN_NAMES.has(one.tokenType) && !one.image.startsWith("`"))) return undefined;
+  const span = spanOf(first.startOffset, endOf(words.at(-1)!));
+  const spelt = stop.text.slice(span.from - stop.base, span.to - stop.base);
+  const joined = words
+    .map((one) => (/^[.-]$/.test(one.image) ? "" : one.image))
+    .join("_")
+    .replace(/_+/g, "_");
+  return fault("name-spaced", span, `${quoted(spelt)} is no single word.`, {
+    help: "A name with blanks or signs in it stands in backticks.",
+    fixes: [certainly(span, `\`${spelt}\``), perhaps(span, joined)],
+  });
 }
 
 /** Inside the fixed words of `find`. */
