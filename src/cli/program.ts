@@ -4,11 +4,13 @@ import { Trouble } from "../quantity";
 import { ask } from "./ask";
 import { calc } from "./calc";
 import { card } from "./card";
+import { compare } from "./compare";
 import { readDigits } from "./digits";
 import { exportBook } from "./export";
 import { glossary } from "./glossary";
 import { importTables } from "./import";
 import { link } from "./link";
+import { merge } from "./merge";
 import { readPort, serve } from "./serve";
 import { usualPort } from "./site";
 import { readShard, readWorkers, sweepBook } from "./sweep";
@@ -110,6 +112,18 @@ function commands(terminal: Terminal, end: (code: number) => void): Command {
     .option("--table <name>", "only one of them")
     .option("--answer <question=choice...>", "answer what the file leaves open")
     .action(async (file, options) => end(await importTables(file, options, terminal)));
+
+  program
+    .command("compare <a> <b>")
+    .description("show what differs between two books, formulas and values")
+    .option(...json)
+    .action(async (a, b, options) => end(await compare(a, b, options, terminal)));
+
+  program
+    .command("merge <base> <mine> <theirs>")
+    .description("bring two versions of a book together")
+    .option("--out <file>", "write the result into a file")
+    .action(async (base, mine, theirs, options) => end(await merge([base, mine, theirs], options, terminal)));
 
   program
     .command("link <book>")

@@ -76,6 +76,40 @@ describe("the built command", () => {
     expect(ran.out).toBe("0.3\n".repeat(count));
   });
 
+  it("serves git as a merge driver, as the documents say", async () => {
+    const folder = mkdtempSync(join(tmpdir(), "invacuo-git-"));
+    const git = async (...words: string[]) => {
+      const identity = ["-c", "user.name=Bench", "-c", "user.email=bench@kitchen.example"];
+      const child = spawn("git", [...identity, ...words], { cwd: folder });
+      const ran = await finish(child);
+      expect(ran.code, `git ${words.join(" ")}: ${ran.err}`).toBe(0);
+    };
+    const write = (text: string) => writeFileSync(join(folder, "gin.vacuo"), text);
+    // Two neighbouring cells of one row: lines would conflict, cells do not.
+    const book = 'table t "T"\n| item | volume (mL) | strength |\n| juniper | 2400 | 61.2 %vol |\n';
+    try {
+      await git("init", "-q", "-b", "main");
+      writeFileSync(join(folder, ".gitattributes"), "*.vacuo merge=invacuo\n");
+      await git("config", "merge.invacuo.name", "books by statement and row");
+      await git("config", "merge.invacuo.driver", `'${command}' merge %O %A %B --out %A`);
+      write(book);
+      await git("add", ".");
+      await git("commit", "-qm", "Begin");
+      await git("switch", "-qc", "theirs");
+      write(book.replace("61.2", "60.9"));
+      await git("commit", "-qam", "Measure again");
+      await git("switch", "-q", "main");
+      write(book.replace("2400", "2350"));
+      await git("commit", "-qam", "Pour again");
+      await git("merge", "-q", "--no-edit", "theirs");
+      expect(readFileSync(join(folder, "gin.vacuo"), "utf8")).toBe(
+        book.replace("61.2", "60.9").replace("2400", "2350"),
+      );
+    } finally {
+      rmSync(folder, { recursive: true });
+    }
+  });
+
   it("stops quietly when nobody reads on", async () => {
     const child = start(["ask", "--lines"]);
     let err = "";

@@ -159,6 +159,63 @@ describe("import", () => {
   });
 });
 
+describe("compare", () => {
+  it("says what was changed by hand and what follows, and ends with 1 when values differ", async () => {
+    writeFileSync(join(folder, "gin2.vacuo"), gin.replace("42 %vol", "40 %vol"));
+    const ran = await call("compare", "gin.vacuo", "gin2.vacuo");
+    expect(ran).toMatchObject({ code: 1, err: "" });
+    expect(ran.out).toMatch(/typed +bottling: 42 %vol -> 40 %vol/);
+    expect(ran.out).toMatch(/follows +water\.add: /);
+    expect(ran.out).toContain("from bottling");
+    const json = JSON.parse((await call("compare", "gin.vacuo", "gin2.vacuo", "--json")).out);
+    expect(json.valuesDiffer).toBe(true);
+    expect(json.differences[0]).toMatchObject({
+      name: "bottling",
+      change: "typed",
+      before: "42 %vol",
+      after: "40 %vol",
+    });
+  });
+
+  it("ends with 0 when the values are the same, whatever the spacing", async () => {
+    writeFileSync(join(folder, "spaced.vacuo"), gin.replace("set bottling = 42", "set  bottling =  42"));
+    expect((await call("compare", "gin.vacuo", "spaced.vacuo")).code).toBe(0);
+    expect((await call("compare", "gin.vacuo", "none.vacuo")).code).toBe(2);
+    expect((await call("compare", "-", "-")).code).toBe(2);
+  });
+});
+
+describe("merge", () => {
+  const write = (name: string, text: string) => writeFileSync(join(folder, name), text);
+
+  it("takes what each side changed", async () => {
+    write("mine.vacuo", gin.replace("42 %vol", "40 %vol"));
+    write("theirs.vacuo", gin.replace("| 350 ", "| 400 "));
+    const ran = await call("merge", "gin.vacuo", "mine.vacuo", "theirs.vacuo");
+    expect(ran).toMatchObject({ code: 0, err: "" });
+    expect(ran.out).toBe(gin.replace("42 %vol", "40 %vol").replace("| 350 ", "| 400 "));
+  });
+
+  it("keeps both versions of what both changed, says where, and ends with 1", async () => {
+    write("mine.vacuo", gin.replace("42 %vol", "40 %vol"));
+    write("theirs.vacuo", gin.replace("42 %vol", "43 %vol"));
+    const ran = await call("merge", "gin.vacuo", "mine.vacuo", "theirs.vacuo", "--out", "merged.vacuo");
+    expect(ran).toMatchObject({ code: 1, out: "" });
+    expect(ran.err).toMatch(/^merged\.vacuo:\d+: `bottling` was changed in both/);
+    const merged = readFileSync(join(folder, "merged.vacuo"), "utf8");
+    for (const text of ["set bottling = 40 %vol", "set bottling = 43 %vol", "# conflict:"]) {
+      expect(merged).toContain(text);
+    }
+    const line = Number(/:(\d+):/.exec(ran.err)![1]);
+    expect(merged.split("\n")[line - 1]).toContain("# conflict:");
+  });
+
+  it("needs three texts", async () => {
+    expect((await call("merge", "gin.vacuo", "mine.vacuo")).code).toBe(2);
+    expect((await call("merge", "gin.vacuo", "-", "-")).code).toBe(2);
+  });
+});
+
 describe("tidy", () => {
   it("prints the tidied text, values and line ends kept", async () => {
     const ran = await call("tidy", "untidy.vacuo");

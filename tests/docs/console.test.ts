@@ -16,7 +16,7 @@ function wordsOf(line: string): string[] {
  * Every `$ npx invacuo …` of the documents is run, and must print what stands under it. A block
  * ` ```vacuo gin.vacuo ` is a file that the commands after it can read.
  */
-for (const name of ["README.md", "docs/language.md", "docs/tutorial.md"]) {
+for (const name of ["README.md", "docs/language.md", "docs/tutorial.md", "docs/sharing.md"]) {
   describe(`the commands of ${name}`, () => {
     let folder = "";
     beforeAll(() => {
