@@ -38,7 +38,8 @@ function withUnseen(text: string, messages: readonly SyntaxMessage[]): readonly 
   const unseen = findUnseen(text);
   if (unseen === undefined || messages.some((message) => message.code === "character-unseen"))
     return messages;
-  return [...messages, unseenFault(unseen.at, unseen.name)];
+  // What else seems wrong may only seem so because of it.
+  return [unseenFault(unseen.at, unseen.name)];
 }
 
 /** A name of several words that someone forgot to put in backticks. */

@@ -13,12 +13,12 @@ type OfType<T extends StatementNode["type"]> = Statement & {
 
 /** A table while it is being gathered. */
 export class GatheredTable implements TableTree {
-  heading?: OfType<"heading">;
+  declare heading?: OfType<"heading">;
   readonly rows: OfType<"row">[] = [];
   readonly columns: OfType<"column">[] = [];
   readonly feet: OfType<"foot">[] = [];
   readonly name: string;
-  readonly title?: string;
+  declare readonly title?: string;
 
   constructor(public statement: OfType<"table">) {
     this.name = statement.node.name;
