@@ -55,14 +55,16 @@ function retold(text: string, value: Value | undefined, digits: number | undefin
   return digits !== undefined && value?.type === "quantity" ? format(value, { digits }) : text;
 }
 
-/** The value at a dotted name inside a record or a list (`taken.volume`, `2`). */
+/** The value at a dotted name inside a record or a list (`taken.volume`, `2`, `juniper`). */
 function partOf(value: Value, name: string): Value | undefined {
   let met: Value | undefined = value;
   for (const word of name.match(/`[^`]*`|[^.]+/g) ?? []) {
     const part: string = word.startsWith("`") ? word.slice(1, -1) : word;
     if (met?.type === "record") met = met.parts.get(part);
-    else if (met?.type === "list") met = met.entries[Number(part) - 1];
-    else return undefined;
+    else if (met?.type === "list") {
+      const row = met.origin?.names.indexOf(part) ?? -1;
+      met = met.entries[row >= 0 ? row : Number(part) - 1];
+    } else return undefined;
   }
   return met;
 }

@@ -9,10 +9,11 @@ function processTerminal(): Terminal {
     out: sink(process.stdout),
     err: sink(process.stderr),
     folder: process.cwd(),
-    stopped: new Promise((resolve) => {
-      process.once("SIGINT", () => resolve());
-      process.once("SIGTERM", () => resolve());
-    }),
+    untilStopped: () =>
+      new Promise((resolve) => {
+        process.once("SIGINT", () => resolve());
+        process.once("SIGTERM", () => resolve());
+      }),
   };
 }
 

@@ -27,7 +27,7 @@ export async function serve(
   const address = source ? linkTo(site.address, encodeLink(source.text).fragment) : site.address;
   await terminal.out.write(`${paint(terminal.out, "title", address)}\n`);
   await terminal.err.write("The page is served on this machine only. Stop with Ctrl+C.\n");
-  await terminal.stopped;
+  await terminal.untilStopped();
   await site.close();
   return exit.well;
 }

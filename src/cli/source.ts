@@ -44,7 +44,7 @@ export async function readBytes(name: string, terminal: Terminal): Promise<Uint8
 
 /** Turns what the file system says into a sentence; anything else is passed on. */
 export function asWrongCall(error: unknown, name: string): unknown {
-  if (!(error instanceof Error) || !("code" in error)) return error;
+  if (!(error instanceof Error) || !("syscall" in error) || !("code" in error)) return error;
   switch (error.code) {
     case "ENOENT":
     case "ENOTDIR":

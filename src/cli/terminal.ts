@@ -8,8 +8,8 @@ export interface Terminal {
   readonly err: Sink;
   /** File names on the command line are relative to this folder. */
   readonly folder: string;
-  /** Resolves when the person asks a running server to stop. */
-  readonly stopped: Promise<void>;
+  /** Resolves when the person asks a running server to stop. Until it is called, an interrupt ends the process. */
+  untilStopped(): Promise<void>;
 }
 
 /** One stream to write to. */

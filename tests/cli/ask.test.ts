@@ -127,6 +127,12 @@ describe("ask --book", () => {
     });
   });
 
+  it("gives more digits of the parts of a column too", async () => {
+    const input = "table t\n| i | v (mL) |\n| lemon peel | 10 |\ncolumn third = v / 3\n";
+    const ran = await runCommand(["ask", "t.third", "--digits", "9", "--book", "-"], { input });
+    expect(ran.out).toMatch(/3\.33333333 mL/);
+  });
+
   it("says on standard error what is not known yet", async () => {
     const ran = await runCommand(["ask", "got * 2", "--book", "stock.vacuo"], { folder });
     expect(ran).toMatchObject({ code: 0, out: "" });

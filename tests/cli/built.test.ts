@@ -110,6 +110,15 @@ describe("the built command", () => {
     }
   });
 
+  it.each(["SIGINT", "SIGTERM"] as const)("can be stopped while it waits for input (%s)", async (signal) => {
+    const child = start(["ask", "--lines"]);
+    child.stdin!.write("1 + 1\n");
+    await new Promise((done) => setTimeout(done, 400));
+    child.kill(signal);
+    const ended = await new Promise((done) => child.on("close", (_, by) => done(by)));
+    expect(ended).toBe(signal);
+  });
+
   it("stops quietly when nobody reads on", async () => {
     const child = start(["ask", "--lines"]);
     let err = "";

@@ -37,7 +37,7 @@ export async function runCommand(words: readonly string[], setting: Setting = {}
     out: sink("out"),
     err: sink("err"),
     folder: setting.folder ?? process.cwd(),
-    stopped: setting.stopped ?? Promise.resolve(),
+    untilStopped: () => setting.stopped ?? Promise.resolve(),
   };
   const code = await run(words, terminal);
   return { code, ...told };
