@@ -2,6 +2,7 @@ import { spawnSync } from "node:child_process";
 import { describe, expect, it } from "vitest";
 import { spiritDensity } from "../../src/matter/spirit";
 import { waterLatentHeat, waterPressure } from "../../src/matter/water";
+import { DENSITY_WITHIN, HEAT_FROM, HEAT_WITHIN, PRESSURE_WITHIN } from "./water-route";
 
 // A second route: the open library iapws (Debian package python3-iapws), which carries IAPWS-95 and IAPWS-IF97 whole.
 // The product uses the short supplementary equation and the spirit density formula instead.
@@ -34,19 +35,20 @@ describe.skipIf(!there)("water by a second route (library iapws)", () => {
   it("has the vapour pressure of IAPWS-IF97 within 0.013 %", () => {
     expect(rows.length).toBe(10);
     for (const { t, pressure } of rows) {
-      expect(Math.abs(waterPressure(t + 273.15) / pressure - 1), `${t} °C`).toBeLessThan(1.3e-4);
+      expect(Math.abs(waterPressure(t + 273.15) / pressure - 1), `${t} °C`).toBeLessThan(PRESSURE_WITHIN);
     }
   });
   it("has the heat of evaporation of IAPWS-IF97 within 0.5 kJ/kg from 5 °C on", () => {
     for (const { t, heat } of rows) {
-      if (t >= 5) expect(Math.abs(waterLatentHeat(t + 273.15) - heat), `${t} °C`).toBeLessThan(500);
+      if (t >= HEAT_FROM)
+        expect(Math.abs(waterLatentHeat(t + 273.15) - heat), `${t} °C`).toBeLessThan(HEAT_WITHIN);
     }
   });
-  it("has the density of IAPWS-95 within 0.007 kg/m³", () => {
+  it("has the density of IAPWS-95 within 0.0075 kg/m³", () => {
     const dense = rows.filter((r) => r.density !== undefined);
     expect(dense.length).toBe(7);
     for (const { t, density } of dense) {
-      expect(Math.abs(spiritDensity(0, t + 273.15) - density!), `${t} °C`).toBeLessThan(0.0075);
+      expect(Math.abs(spiritDensity(0, t + 273.15) - density!), `${t} °C`).toBeLessThan(DENSITY_WITHIN);
     }
   });
 });
