@@ -5,7 +5,7 @@ import { LONGEST_STATEMENT, nestingTrouble, statementTooLong } from "./limits";
 import { fault, shift, spanOf } from "./messages";
 import type { ReadText } from "./nodes";
 import { LineParser } from "./parser";
-import { Text } from "./tokens";
+import { CloseBracket, CloseSquare, Else, If, OpenBracket, OpenSquare, Text } from "./tokens";
 import type { Cell, Formula, Span, StatementNode, SyntaxMessage } from "./tree";
 
 /**
@@ -35,6 +35,9 @@ interface Setting {
   readonly inCell: boolean;
 }
 
+const OPENS = new Set([OpenBracket, OpenSquare, If]);
+const CLOSES = new Set([CloseBracket, CloseSquare, Else]);
+
 function read<T>(text: string, rule: Rule, setting: Setting): Reading<T> {
   const { base, outside } = setting;
   const { tokens, faults } = lex(text, setting.mode);
@@ -43,7 +46,13 @@ function read<T>(text: string, rule: Rule, setting: Setting): Reading<T> {
   const messages = faults.map((message) => shift(message, base));
   const deep = nestingTrouble(tokens, outside);
   if (deep !== undefined) return { node: undefined, tokens, messages: [...messages, deep] };
-  for (const token of tokens) if (token.tokenType === Text) readText(token, text, setting, messages);
+  let depth = outside;
+  for (const token of tokens) {
+    const type = token.tokenType;
+    if (type === Text) readText(token, text, { ...setting, outside: depth }, messages);
+    else if (OPENS.has(type)) depth++;
+    else if (CLOSES.has(type) && depth > outside) depth--;
+  }
   if (faults.length > 0) return { node: undefined, tokens, messages };
   const count = tokens.length;
   expectations.begin(text, base, tokens);

@@ -22,8 +22,15 @@ interface Level {
   powers: number;
   /** `else if`s so far. */
   cases: number;
+  /** Signs and `not`s that follow each other. */
+  signs: number;
   /** Links on the way to this level. */
   readonly outer: number;
+}
+
+/** Links of chains on the way to here, which add up. */
+function linksTo({ outer, powers, cases, signs }: Level): number {
+  return outer + powers + cases + signs;
 }
 
 /**
@@ -32,16 +39,17 @@ interface Level {
  */
 export function nestingTrouble(tokens: readonly IToken[], outside: number): SyntaxMessage | undefined {
   if (tokens.length + outside <= MOST_NESTED) return undefined;
-  let level: Level = { ifs: 0, powers: 0, cases: 0, outer: 0 };
+  let level: Level = { ifs: 0, powers: 0, cases: 0, signs: 0, outer: 0 };
   const around: Level[] = [];
   let nested = outside;
   for (let i = 0; i < tokens.length; i++) {
     const token = tokens[i]!;
+    level.signs = SIGNS.has(token.tokenType) ? level.signs + 1 : 0;
     switch (token.tokenType) {
       case t.OpenBracket:
       case t.OpenSquare:
         around.push(level);
-        level = { ifs: 0, powers: 0, cases: 0, outer: level.outer + level.powers + level.cases };
+        level = { ifs: 0, powers: 0, cases: 0, signs: 0, outer: linksTo(level) };
         nested++;
         break;
       case t.CloseBracket:
@@ -77,11 +85,12 @@ export function nestingTrouble(tokens: readonly IToken[], outside: number): Synt
         break;
     }
     if (nested > MOST_NESTED) return tooDeep(token);
-    if (level.outer + level.powers + level.cases > LONGEST_CHAIN) return tooLong(token);
+    if (linksTo(level) > LONGEST_CHAIN) return tooLong(token);
   }
   return undefined;
 }
 
+const SIGNS = new Set([t.Minus, t.Plus, t.Not]);
 const ENDS_POWER = new Set([
   t.Plus,
   t.Minus,
@@ -111,9 +120,14 @@ function tooDeep(token: IToken): SyntaxMessage {
 
 function tooLong(token: IToken): SyntaxMessage {
   const span = spanOf(token.startOffset, token.startOffset + token.image.length);
-  return fault("chain-long", span, `This is a chain of more than ${LONGEST_CHAIN} powers or conditions.`, {
-    help: "Give a part of it a name of its own with `set`, or put the cases into a table.",
-  });
+  return fault(
+    "chain-long",
+    span,
+    `This is a chain of more than ${LONGEST_CHAIN} powers, signs or conditions.`,
+    {
+      help: "Give a part of it a name of its own with `set`, or put the cases into a table.",
+    },
+  );
 }
 
 export function statementTooLong(length: number): SyntaxMessage {

@@ -1,4 +1,5 @@
 import { readCellFormula } from "./formulas";
+import { LONGEST_STATEMENT, statementTooLong } from "./limits";
 import { certainly, fault, note, perhaps, quoted, spanOf } from "./messages";
 import { dateFault, possibleDays } from "./odd-numbers";
 import { endOfUnit, isDay } from "./scanning";
@@ -163,6 +164,7 @@ export interface ReadRow {
 const UNREAD: Cell["content"] = { type: "unread" };
 
 export function readRow(text: string, shape: RowShape): ReadRow {
+  if (text.length > LONGEST_STATEMENT) return tooLongRow(text.length, shape);
   const messages: SyntaxMessage[] = [];
   const { slots, closed } = cutRow(text);
   const wanted = shape.columns.length;
@@ -207,6 +209,12 @@ export function readRow(text: string, shape: RowShape): ReadRow {
       cells.push({ content: UNREAD, raw: "", span: end, slot: end });
   }
   return { cells, messages };
+}
+
+function tooLongRow(length: number, shape: RowShape): ReadRow {
+  const end = spanOf(length, length);
+  const cells = shape.columns.map((): Cell => ({ content: UNREAD, raw: "", span: end, slot: end }));
+  return { cells, messages: [statementTooLong(length)] };
 }
 
 /** The same row, where it may not stand: none of its values may be used. */
@@ -331,7 +339,7 @@ function numberLike(raw: string, span: Span, messages: SyntaxMessage[]): Cell["c
   return read.content;
 }
 
-/** What the parser says where a quantity is over and something else follows. */
+/** What is said where a quantity is over and something else follows. */
 const GOES_ON: ReadonlySet<string> = new Set([
   "formula-ended",
   "operator-missing",
@@ -341,6 +349,14 @@ const GOES_ON: ReadonlySet<string> = new Set([
   "equals-inside",
   "value-missing",
   "word-expected",
+  "operator-other",
+  "character-unknown",
+  "quote-single",
+  "bar-outside",
+  "brace-outside",
+  "comment-inside",
+  "mark-form",
+  "name-open",
 ]);
 
 function cellRemark(raw: string, span: Span): SyntaxMessage {

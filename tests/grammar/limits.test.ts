@@ -1,0 +1,172 @@
+import { describe, expect, it } from "vitest";
+import { LARGEST_FILE, LONGEST_STATEMENT, MOST_NESTED, parseBook, parseFormula } from "../../grammar";
+import { told } from "./notation";
+
+const codes = (formula: string): readonly string[] => parseFormula(formula).messages.map(({ code }) => code);
+const nested = (open: string, middle: string, close: string, depth: number): string =>
+  open.repeat(depth) + middle + close.repeat(depth);
+
+describe("nesting", () => {
+  it("reads brackets, lists, calls, braces and conditions forty deep", () => {
+    expect(codes(nested("(", "1", ")", MOST_NESTED))).toEqual([]);
+    expect(codes(nested("[", "1", "]", MOST_NESTED))).toEqual([]);
+    expect(codes(nested("f(", "1", ")", MOST_NESTED))).toEqual([]);
+    expect(codes(nested('"{', "1", '}"', MOST_NESTED))).toEqual([]);
+    expect(codes(nested("if ", "a", " then b else c", MOST_NESTED))).toEqual([]);
+  });
+  it("refuses the forty-first, once, with a message of its own", () => {
+    for (const [open, close] of [
+      ["(", ")"],
+      ["[", "]"],
+      ["f(", ")"],
+      ['"{', '}"'],
+      ["if ", " then b else c"],
+    ] as const)
+      expect(codes(nested(open, "a", close, MOST_NESTED + 1)), open).toEqual(["nested-deep"]);
+  });
+  it("counts brackets inside braces with those outside", () => {
+    expect(codes(nested("(", nested('"{', "a", '}"', 20), ")", 20))).toEqual([]);
+    expect(codes(nested("(", nested('"{', "a", '}"', 21), ")", 20))).toEqual(["nested-deep"]);
+  });
+  it("survives any depth without overflowing the stack", () => {
+    for (const open of [
+      "(",
+      "[",
+      "f(",
+      '"{',
+      "if ",
+      "if a then ",
+      "(if a then ",
+      "not (",
+      "-(",
+      "2^(",
+      "find x from (",
+    ])
+      expect(
+        () => parseFormula(open.repeat(Math.floor((LONGEST_STATEMENT - 10) / open.length))),
+        open,
+      ).not.toThrow();
+  });
+});
+
+describe("chains", () => {
+  it("reads two hundred powers or cases, and refuses more", () => {
+    expect(codes(Array(201).fill("a").join("^"))).toEqual([]);
+    expect(codes(Array(202).fill("a").join("^"))).toEqual(["chain-long"]);
+    expect(codes(`${"if a then 1 else ".repeat(201)}2`)).toEqual([]);
+    expect(codes(`${"if a then 1 else ".repeat(202)}2`)).toEqual(["chain-long"]);
+    expect(codes(`${"-".repeat(200)}a`)).toEqual([]);
+    expect(codes(Array(1000).fill("-a").join(" + "))).toEqual([]);
+    expect(codes(`${"-".repeat(201)}a`)).toEqual(["chain-long"]);
+    expect(codes(`${"not ".repeat(201)}a`)).toEqual(["chain-long"]);
+  });
+  it("does not count powers that are added up", () => {
+    expect(codes(Array(1000).fill("a^2").join(" + "))).toEqual([]);
+    expect(codes(`f(${Array(900).fill("if a then 1 else 2").join(", ")})`)).toEqual([]);
+  });
+  it("counts links along the way through brackets", () => {
+    const tower = `${"a^".repeat(150)}(${"a^".repeat(60)}a)`;
+    expect(codes(tower)).toEqual(["chain-long"]);
+  });
+  it("reads sums, products, comparisons and paths of any length that fits", () => {
+    for (const operator of [" + ", "*", " and ", "."])
+      expect(codes(Array(3000).fill("a").join(operator)), operator).toEqual([]);
+  });
+});
+
+describe("lengths", () => {
+  it("reads a statement of twenty thousand characters, and refuses a longer one", () => {
+    const sum = (length: number): string => `set a = ${"1+".repeat((length - 9) / 2)}1`;
+    expect(sum(LONGEST_STATEMENT - 1).length).toBe(LONGEST_STATEMENT - 1);
+    expect(told(sum(LONGEST_STATEMENT - 1))).toEqual([]);
+    const long = parseBook(`${sum(LONGEST_STATEMENT + 1)}\nset b = 1`);
+    expect(long.statements[0]).toMatchObject({
+      node: { type: "unread", name: "a", defines: "set" },
+      messages: [{ code: "statement-long" }],
+    });
+    expect(long.statements[1]!.node.type).toBe("set");
+    expect(parseFormula("1".repeat(LONGEST_STATEMENT + 1)).messages).toMatchObject([
+      { code: "statement-long" },
+    ]);
+  });
+  it("refuses a row that is too long, and reads the next", () => {
+    const book = parseBook(`table t\n| i | x |\n| a | ${"x".repeat(LONGEST_STATEMENT)} |\n| b | 1 |`);
+    expect(book.statements[2]!.messages.map(({ code }) => code)).toEqual(["statement-long"]);
+    expect(book.tables[0]!.rows.map(({ node }) => node.cells.map(({ content }) => content.type))).toEqual([
+      ["unread", "unread"],
+      ["text", "quantity"],
+    ]);
+  });
+  it("takes numbers of thirty-four digits", () => {
+    expect(codes("1".repeat(34))).toEqual([]);
+    expect(codes(`0.${"1".repeat(33)}`)).toEqual([]);
+    expect(codes(`${"0".repeat(40)}1`)).toEqual([]);
+    expect(codes("1".repeat(35))).toEqual(["number-long"]);
+    expect(codes("1e33")).toEqual([]);
+    expect(codes("1e34")).toEqual(["number-long"]);
+    expect(codes(`1e${"9".repeat(5000)}`)).toEqual(["number-long"]);
+  });
+  it("refuses a file above eight megabytes, counted in bytes", () => {
+    const most = `#${"x".repeat(LARGEST_FILE - 1)}`;
+    expect(parseBook(most).messages).toEqual([]);
+    expect(parseBook(`${most}x`)).toMatchObject({
+      statements: [],
+      messages: [{ code: "file-large", says: "This file has 8.0 MB; 8 MB is the most for a book." }],
+    });
+    expect(parseBook(`#${"é".repeat(LARGEST_FILE / 2)}`).messages).toMatchObject([{ code: "file-large" }]);
+    expect(parseBook(`#${"😀".repeat(LARGEST_FILE / 4 - 1)}`).messages).toEqual([]);
+  });
+});
+
+describe("what is no book", () => {
+  it("is told in one message: a line of ten megabytes, a binary file, another encoding", () => {
+    expect(parseBook("a".repeat(10_000_000)).messages.map(({ code }) => code)).toEqual(["file-large"]);
+    expect(parseBook("PK\u0003\u0004\0\0junk\nset a = 1")).toMatchObject({
+      statements: [],
+      messages: [{ code: "file-binary" }],
+    });
+    expect(parseBook("\uFFFD".repeat(100))).toMatchObject({
+      statements: [],
+      messages: [{ code: "file-binary" }],
+    });
+  });
+  it("is read all the same when only a few characters are lost", () => {
+    const book = parseBook("set a = 20 \uFFFDC\nset b = 1");
+    expect(book.messages).toMatchObject([
+      { code: "file-encoding", says: "One character of this file could not be read." },
+    ]);
+    expect(book.statements.map(({ node }) => node.type)).toEqual(["unread", "set"]);
+  });
+  it("is given up after fifty thousand faults, and says where", () => {
+    const book = parseBook("?\n".repeat(60_000));
+    expect(book.messages).toMatchObject([{ code: "file-faulty", span: { to: 120_000 } }]);
+    expect(book.statements.length).toBe(50_001);
+    expect(book.messages[0]!.span.from).toBe(2 * 50_001);
+  });
+});
+
+describe("time", () => {
+  const elapsed = (work: () => void): number => {
+    const start = performance.now();
+    work();
+    return performance.now() - start;
+  };
+  it("grows in proportion with the text, whatever the text", () => {
+    const shapes: Readonly<Record<string, (n: number) => string>> = {
+      rows: (n) => `table t\n| i | x |\n${"| a | 2.4 L |\n".repeat(n)}`,
+      sets: (n) => "set a = f(b, 2 L) * 3\n".repeat(n),
+      tables: (n) => "table t\n".repeat(n),
+      comments: (n) => "set a = 1 +\n# x\n2\n".repeat(n),
+      unseen: (n) => "# \u200B\n".repeat(n),
+      carriage: (n) => "# x\r".repeat(n),
+      quotes: (n) => '"{'.repeat(n),
+      rest: (n) => "set a = (\n".repeat(n),
+    };
+    for (const [name, make] of Object.entries(shapes)) {
+      parseBook(make(200));
+      const small = Math.min(...[1, 2, 3].map(() => elapsed(() => parseBook(make(1_000)))));
+      const large = Math.min(...[1, 2].map(() => elapsed(() => parseBook(make(8_000)))));
+      expect(large, name).toBeLessThan(Math.max(40, small * 8 * 6));
+    }
+  });
+});
