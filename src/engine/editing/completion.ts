@@ -13,7 +13,7 @@ import {
 import type { Field } from "./field";
 import { lastStretch } from "./frames";
 import { functionCandidates, labelCandidates } from "./function-proposals";
-import { sortOfNature, sortOfText } from "./inference";
+import { sortOfText } from "./inference";
 import {
   askCandidates,
   downstreamOf,
@@ -156,17 +156,23 @@ function operandCandidates(spot: Spot, naming: Naming): readonly Candidate[] {
   if (quoted || keyword === "seen") return names;
   const bracketed = /^[ \t]*\(/.test(source.text.slice(spot.to));
   const candidates = [...names, ...textCandidates(spot, expected, false)];
-  const active = activeParameter(frame, written.place);
+  const active = activeParameter(frame, written.place, written.behind);
   if (active && tokens.length === 0 && !lastStretch(frame).label)
     candidates.push(...labelCandidates(typed, active));
   if (!onlyLabels(active, spot)) {
     const functions = functionCandidates(typed, expected, written.place, bracketed);
     // Without a beginning only those are of use that give what is wanted.
-    candidates.push(...(typed !== "" ? functions : expected ? functions.filter((f) => f.fit.rank < 2) : []));
+    candidates.push(
+      ...(typed !== "" ? functions : wantsSomething(expected) ? functions.filter((f) => f.fit.rank < 2) : []),
+    );
   }
   candidates.push(...wordsInFront(spot));
   return onlyLabels(active, spot) ? candidates.filter((c) => c.thing === "label") : candidates;
 }
+
+/** Where anything may stand, everything would fit, and a long list says nothing. */
+const wantsSomething = (expected: Expected | undefined): boolean =>
+  expected !== undefined && expected.wants.is !== "anything";
 
 /** The table whose columns stand beside what is written: in earlier arguments of the call, in the chart's own lists. */
 function nearestTable({ written, source }: Spot): string | undefined {
@@ -205,8 +211,8 @@ const MOST_TEXTS = 50;
 
 /** Texts that can stand at the caret: the choices of a parameter, or those of the column that it is compared with. */
 function textCandidates(spot: Spot, expected: Expected | undefined, inQuotes: boolean): readonly Candidate[] {
-  if (expected?.wants.is !== "text") return [];
-  const texts = expected.wants.choices ?? comparedTexts(spot);
+  if (expected === undefined || (expected.wants.is !== "text" && expected.wants.is !== "anything")) return [];
+  const texts = ("choices" in expected.wants && expected.wants.choices) || comparedTexts(spot);
   return [...texts].flatMap((text): readonly Candidate[] => {
     const label = `"${text.replace(/["\\{}]/g, "\\$&")}"`;
     const match = inQuotes
@@ -270,7 +276,7 @@ function cellCandidates(spot: Spot): readonly Candidate[] {
   const { column, place } = spot.source;
   if (column === undefined || column.table.byName.get(column.name)?.typed === 0) return [];
   const nature = place.calculation.nature(cellsKey(column.table.name, column.name));
-  if (nature === undefined || sortOfNature(nature).is !== "text") return [];
+  if (nature?.type !== "text" && nature?.type !== "open") return [];
   const own = spot.source.text.trim();
   return [...textsIn(column.table.name, column.name, place.calculation)].flatMap(
     (text): readonly Candidate[] => {

@@ -2,7 +2,7 @@ import { kinds } from "../../quantity";
 import { vocabulary } from "../../vocabulary";
 import type { Declaration, Parameter } from "../../vocabulary/declaration";
 import { labelOnly } from "../../vocabulary/glossary";
-import { type Frame, lastStretch } from "./frames";
+import { type Behind, type Frame, lastStretch, NOTHING_BEHIND } from "./frames";
 import { asStep, sortOfText } from "./inference";
 import { namesAt, type Place } from "./place";
 import { type Expected, type Sort, unknown, wantedBy, wantedKinds, wantedLike } from "./sort";
@@ -13,6 +13,8 @@ export interface Written {
   /** Text in which the tokens count. */
   readonly text: string;
   readonly frames: readonly Frame[];
+  /** What the innermost call is given behind the caret. */
+  readonly behind: Behind;
   readonly place: Place;
   /** What the whole formula should come to, by the clause of the statement in which it stands. */
   outer(clause: string): Expected | undefined;
@@ -258,7 +260,11 @@ export interface ActiveParameter {
 }
 
 /** The call of a vocabulary function in which the caret stands, and the parameter that is its turn. */
-export function activeParameter(frame: Frame, place: Place): ActiveParameter | undefined {
+export function activeParameter(
+  frame: Frame,
+  place: Place,
+  behind: Behind = NOTHING_BEHIND,
+): ActiveParameter | undefined {
   const name = frame.call?.name;
   if (name === undefined || namesAt(place).defines.has(name)) return undefined;
   const declaration = vocabulary.get(name);
@@ -277,6 +283,11 @@ export function activeParameter(frame: Frame, place: Place): ActiveParameter | u
       // Behind a labelled argument nothing is taken by place.
       parameter = labelled ? undefined : byPlace[count++];
     }
+  }
+  for (const label of behind.labels) given.add(label);
+  for (let i = 0; i < behind.places && !labelled; i++) {
+    const next = byPlace[count++];
+    if (next) given.add(next.name);
   }
   return { declaration, given, ...(parameter && { parameter }) };
 }

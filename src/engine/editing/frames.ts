@@ -1,4 +1,4 @@
-import type { Token } from "./tokens";
+import { type Token, tokensOf } from "./tokens";
 
 /**
  * The brackets that are open before a caret, outermost first. What was closed again is one `bracket` token, so
@@ -70,3 +70,33 @@ function close(frames: OpenFrame[], by: Token): void {
 }
 
 export const lastStretch = (frame: Frame): Stretch => frame.stretches[frame.stretches.length - 1]!;
+
+/** What the innermost call is given behind the argument at the caret. */
+export interface Behind {
+  /** Arguments without a label, up to the first that has one. */
+  readonly places: number;
+  readonly labels: ReadonlySet<string>;
+}
+
+export const NOTHING_BEHIND: Behind = { places: 0, labels: new Set() };
+
+/** Reads on from a caret to the bracket that closes the call around it. */
+export function argumentsBehind(text: string, caret: number): Behind {
+  const labels = new Set<string>();
+  let places = 0;
+  let depth = 0;
+  let fresh = false;
+  for (const token of tokensOf(text, caret, text.length, "inner")) {
+    const sign = token.type === "operator" ? token.text : "";
+    if (fresh) {
+      if (token.type === "label") labels.add(token.name!);
+      else if (labels.size === 0 && sign !== ")" && sign !== ",") places++;
+      fresh = false;
+    }
+    if (sign === "(" || sign === "[") depth++;
+    else if (sign === ")" || sign === "]") {
+      if (depth-- === 0) break;
+    } else if (sign === "," && depth === 0) fresh = true;
+  }
+  return { places, labels };
+}

@@ -49,7 +49,7 @@ function candidate(
   return {
     label,
     thing,
-    fit: circleFit(found, naming) ?? fitOfResult(sort, expected),
+    fit: circleFit(found, naming) ?? localFit(found) ?? fitOfResult(sort, expected),
     match,
     near: naming.table !== undefined && sort.is === "list" && sort.table === naming.table ? near - 1 : near,
     make: () => {
@@ -64,6 +64,10 @@ function circleFit({ key }: Found, { downstream, place }: Naming): Fit | undefin
   if (key === undefined || !downstream.has(key)) return undefined;
   return { fits: false, rank: 3, why: `builds on ${place.self!.split("\u0000").at(-1)} itself` };
 }
+
+/** What a parameter is nobody knows, but it is there to be used. */
+const localFit = ({ meant, sort }: Found): Fit | undefined =>
+  meant.type === "local" && sort.is === "unknown" ? { fits: true, rank: 0 } : undefined;
 
 /** Everything that a change of the formula at a place would reach. */
 export function downstreamOf({ plan, self }: Place): ReadonlySet<string> {
@@ -114,14 +118,15 @@ const MOST_OPENED = 2000;
  */
 function pathCandidates(naming: Naming, names: readonly string[]): readonly Candidate[] {
   const { place, typed, expected, escapes } = naming;
-  if (expected === undefined && typed === "") return [];
+  const anything = expected === undefined || (expected.wants.is === "anything" && expected.list !== "wanted");
+  if (anything && typed === "") return [];
   const candidates: Candidate[] = [];
   const put = (found: Found, lead: string, near: number): void => {
     const tail = writePart(found.name, escapes);
     const label = `${lead}.${tail}`;
     const match = matchOf(found.name, typed) ?? matchOf(label, typed);
     // A part is proposed by its own name; the name in front of it is there already by itself.
-    if (match === undefined || (expected === undefined && matchOf(found.name, typed) === undefined)) return;
+    if (match === undefined || (anything && matchOf(found.name, typed) === undefined)) return;
     const of = candidate(naming, found, label, label, match, near);
     if (of.fit.fits && of.fit.rank < 2 && !isSelf(found, place.self)) candidates.push(of);
   };

@@ -47,7 +47,7 @@ export function signatureIn(written: Written): Signature | undefined {
   const define = namesAt(written.place).defines.get(name);
   if (define) return ownSignature(frame, name, define.parameters);
   const declaration = vocabulary.get(name);
-  const active = activeParameter(frame, written.place);
+  const active = activeParameter(frame, written.place, written.behind);
   if (!declaration || !active) return undefined;
   const index = declaration.parameters.findIndex((p) => p === active.parameter);
   return {

@@ -134,7 +134,7 @@ const UNSURE: Fit = { fits: true, rank: 2 };
 const misfit = (why: string): Fit => ({ fits: false, rank: 3, why });
 
 export function fitOf(sort: Sort, expected: Expected | undefined): Fit {
-  if (sort.is === "unknown") return UNSURE;
+  if (sort.is === "unknown") return expected === undefined ? FITS : UNSURE;
   if (sort.is === "table" || sort.is === "row" || sort.is === "feet" || sort.is === "record") {
     if (expected === undefined) return FITS;
     return misfit(

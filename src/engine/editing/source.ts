@@ -1,4 +1,4 @@
-import { parseBook, type Statement } from "../../../grammar";
+import { parseBook, type Statement, type TableTree } from "../../../grammar";
 import type { Workings } from "../book";
 import { cellsKey, footKey, setKey, type TableName } from "../names";
 import type { Field } from "./field";
@@ -17,6 +17,8 @@ export interface Source {
   readonly column?: { readonly table: TableName; readonly name: string; readonly row: number };
   /** The table to which the statement belongs, or that stands nearest above a new one. */
   readonly table?: TableName;
+  /** Whether the statement before it belongs to that table, so that one more is likely to. */
+  readonly directlyBelow?: boolean;
   /** Name of the `set` whose trial range it is. */
   readonly trial?: string;
 }
@@ -150,17 +152,18 @@ function inBook(
   const statement = statements[index];
   const nothing: Source = { text, shift: 0, reads: "nothing", escapes: false, place: outside };
   const treeTable = statement && tree.tableOf.get(statement);
-  const table = treeTable && names.tables.get(treeTable.name);
+  const nearest = treeTable ?? tree.tables.findLast((t) => t.statement.at < caret);
+  const table = nearest && names.tables.get(nearest.name);
   const lineStart = text.lastIndexOf("\n", caret - 1) + 1;
   const line = text.slice(lineStart, caret);
   if (statement === undefined || !reaches(text, statement, caret)) {
     // A line of its own. Blanks only, for otherwise a statement would have begun.
     if (line.trim() !== "") return nothing;
-    return { ...nothing, text: "", shift: -caret, reads: "start", ...(table && { table }) };
+    return { ...nothing, text: "", shift: -caret, reads: "start", ...below(table, treeTable) };
   }
   const { at, node } = statement;
   if (node.type === "heading" || node.type === "row") {
-    if (table === undefined) return nothing;
+    if (table === undefined || treeTable === undefined) return nothing;
     const cells =
       node.type === "row" ? node.cells : node.columns.map((c) => ({ slot: c.span, span: c.span }));
     const column = cells.findIndex((c) => caret - at <= (node.type === "row" ? c.slot.to : c.span.to));
@@ -177,7 +180,7 @@ function inBook(
       };
     const name = table.columns.find((c) => c.typed === column)?.name;
     if (name === undefined) return nothing;
-    const row = treeTable!.rows.findIndex((r) => r === statement);
+    const row = treeTable.rows.findIndex((r) => r === statement);
     const place = { ...placeIn(table, "row", outside), row, self: cellsKey(table.name, name) };
     return cellSource(text.slice(from, at + cell.slot.to), -from, table, name, row, place, true);
   }
@@ -188,8 +191,15 @@ function inBook(
     text: source,
     shift: -at,
     reads: readsAs(text.slice(at, caret)),
-    ...(table && { table }),
+    ...below(table, statements[index - 1] && tree.tableOf.get(statements[index - 1]!)),
   };
+}
+
+function below(
+  table: TableName | undefined,
+  before: TableTree | undefined,
+): Pick<Source, "table" | "directlyBelow"> {
+  return table ? { table, directlyBelow: before?.name === table.name } : {};
 }
 
 /** The last statement that begins before the caret. */

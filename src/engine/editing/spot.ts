@@ -4,7 +4,7 @@ import { kinds } from "../../quantity";
 import { cellsKey, footKey, setKey } from "../names";
 import { originTable } from "../syntax";
 import type { Written } from "./expectation";
-import { type Frame, framesOf, lastStretch } from "./frames";
+import { argumentsBehind, type Frame, framesOf, lastStretch, NOTHING_BEHIND } from "./frames";
 import { sortOfNature, sortOfText } from "./inference";
 import { namesAt, outside, type Place, withLocals } from "./place";
 import { regionAt } from "./region";
@@ -67,7 +67,13 @@ export function spotAt(source: Source, caretInField: number): Spot {
     to,
     keyword: "",
     tokens: [],
-    written: { text, frames: framesOf([]), place: source.place, outer: () => undefined },
+    written: {
+      text,
+      frames: framesOf([]),
+      behind: NOTHING_BEHIND,
+      place: source.place,
+      outer: () => undefined,
+    },
   });
   switch (source.reads) {
     case "nothing":
@@ -132,6 +138,7 @@ function formulaSpot(source: Source, caret: number, bare: Bare): Spot {
   const written: Written = {
     text,
     frames,
+    behind: frames.some((f) => f.type === "call") ? argumentsBehind(text, caret) : NOTHING_BEHIND,
     place,
     outer: outerOf(source, keyword, frames, place, region.depth),
   };
@@ -169,9 +176,11 @@ function formulaSpot(source: Source, caret: number, bare: Bare): Spot {
       to: caret,
       tokens: [...tokens, typing.number],
     };
+  // Behind the sentence of a step only its clauses can follow.
+  const clauses = keyword === "step" && frames.length === 1 && lastStretch(frames[0]!).clause === "";
   return {
     ...core,
-    stands: endsOperand(last) ? "operator" : "operand",
+    stands: endsOperand(last) || clauses ? "operator" : "operand",
     typed,
     from,
     to: endOfWord(text, caret),

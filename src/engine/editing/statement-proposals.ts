@@ -42,7 +42,7 @@ export function statementCandidates(typed: string, source: Source, book: Book): 
       thing: "statement",
       fit: { fits: true, rank: 0 },
       match,
-      near: inTable === true ? 0 : 1,
+      near: inTable === true ? (source.directlyBelow === true ? 0 : 2) : 1,
       make: () => ({ ...snippet(template), is: "", says }),
     });
   }

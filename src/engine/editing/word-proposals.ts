@@ -53,7 +53,7 @@ export function wordsBehind(spot: Spot): readonly Candidate[] {
     else if (count("to") === 0) words.push({ word: "to", template: "to ¦", says: "where the curve ends" });
   } else if (clause === "try" && count("to") === 0)
     words.push({ ...TO, says: "the other end of the slider" });
-  else if (clause !== "wait" && clause !== "ask" && clause !== "expect") {
+  else if (!outermost || spot.keyword !== "step") {
     if (finding === undefined) words.push(...operations(spot));
     if (finding === "that") words.push(IN, COMPARING[0]!);
   }
