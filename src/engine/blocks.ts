@@ -28,8 +28,14 @@ export class Block {
   numbers: number | undefined;
 
   constructor(size: number, from?: Block) {
-    this.values = from ? from.values.slice() : new Float64Array(size);
-    this.status = from ? from.status.slice() : new Uint8Array(size);
+    // One buffer for both: to make one takes longer than to fill it.
+    const buffer = new ArrayBuffer(size * 9);
+    this.values = new Float64Array(buffer, 0, size);
+    this.status = new Uint8Array(buffer, size * 8, size);
+    if (from) {
+      this.values.set(from.values);
+      this.status.set(from.status);
+    }
     this.whole = from?.whole ? from.whole.slice() : undefined;
   }
 

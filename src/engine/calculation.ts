@@ -1,7 +1,7 @@
 import { type Span, writePart } from "../../grammar";
 import { Trouble } from "../quantity";
 import type { Fault, Value } from "../vocabulary/value";
-import { ColumnList, ColumnStore, WAITING } from "./blocks";
+import { BLOCK, ColumnList, ColumnStore, WAITING } from "./blocks";
 import { cellValue, type Nature, natureOf } from "./cells";
 import type { Code, Draw, Environment, Rows, Values } from "./environment";
 import { Waiting } from "./environment";
@@ -242,8 +242,8 @@ export class Calculation implements Values {
     if (node.type === "typed") slot.nature = natureOf(node.table, node.column.typed!);
     this.slots.set(node.key, slot);
     if (node.type === "computed") vectorise(node, store, this);
-    for (let row = 0; row < count; row++) {
-      if (!store.isReady(row)) store.set(row, this.cellOf(node, row));
+    for (let row = firstWaiting(store); row >= 0; row = firstWaiting(store, row + 1)) {
+      store.set(row, this.cellOf(node, row));
     }
     store.seal();
     slot.complete = true;
@@ -448,10 +448,14 @@ function hasSpread(value: Value): boolean {
 
 const unit = (key: string, row: number): string => `${key}\u0000${row}`;
 
-function firstWaiting(store: ColumnStore): number {
-  for (let b = 0; b < store.blocks.length; b++) {
-    const i = store.blocks[b]!.status.indexOf(WAITING);
-    if (i >= 0) return b * 1024 + i;
+/** The first row from `from` on that has not been worked out, or -1. */
+function firstWaiting(store: ColumnStore, from = 0): number {
+  let within = from % BLOCK;
+  for (let b = (from / BLOCK) | 0; b < store.blocks.length; b++) {
+    const { status, numbers } = store.blocks[b]!;
+    const i = numbers === status.length ? -1 : status.indexOf(WAITING, within);
+    if (i >= 0) return b * BLOCK + i;
+    within = 0;
   }
   return -1;
 }

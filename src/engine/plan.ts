@@ -69,15 +69,25 @@ export type PlanNode = FormulaNode | ComputedNode | TypedNode | RowsNode;
 const NONE: References = new Map();
 
 /** Compiled formulas are kept as long as their tree is, and as long as every name means the same. */
-const compiledBefore = new WeakMap<Formula, { shape: string; place: string; compiled: Compiled }>();
+const compiledBefore = new WeakMap<
+  Formula,
+  { shape: string; place: Scope["place"]; table: string | undefined; compiled: Compiled }
+>();
 
 export function compileIn(formula: Formula, scope: Scope): Compiled {
-  const place = `${scope.place} ${scope.table?.name ?? ""}`;
+  const { place, table } = scope;
   const before = compiledBefore.get(formula);
-  if (before && before.shape === scope.names.shape && before.place === place && scope.frames.length === 0)
+  if (
+    before &&
+    before.shape === scope.names.shape &&
+    before.place === place &&
+    before.table === table?.name &&
+    scope.frames.length === 0
+  )
     return before.compiled;
   const compiled = compile(formula, scope);
-  if (scope.frames.length === 0) compiledBefore.set(formula, { shape: scope.names.shape, place, compiled });
+  if (scope.frames.length === 0)
+    compiledBefore.set(formula, { shape: scope.names.shape, place, table: table?.name, compiled });
   return compiled;
 }
 
