@@ -53,8 +53,16 @@ export function App() {
 
   useEffect(() => {
     openKeeping(indexedDB).then(setDb, () => setDb("none"));
-    // A failed fetch here is tried again, and told, when a book is opened.
-    fetchDesk().catch(() => undefined);
+    // The first sign of life fetches what a book needs; a failed fetch is tried again, and told, when one is opened.
+    const signs = ["pointermove", "pointerdown", "keydown", "scroll"] as const;
+    const fetch = () => {
+      for (const sign of signs) removeEventListener(sign, fetch);
+      fetchDesk().catch(() => undefined);
+    };
+    for (const sign of signs) addEventListener(sign, fetch, { passive: true });
+    return () => {
+      for (const sign of signs) removeEventListener(sign, fetch);
+    };
   }, []);
 
   return (

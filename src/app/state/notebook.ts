@@ -116,7 +116,13 @@ export function openNotebook(id: string, file: string, book: Book): Notebook {
 export function notebook(state: Notebook, action: Action): Notebook {
   switch (action.type) {
     case "go":
-      return gone(kept(state), action.place, action.extend ?? false, action.focus ?? true);
+      // Arriving where a draft is open already is no reason to close it.
+      return gone(
+        samePlace(state.draft?.place, action.place) ? state : kept(state),
+        action.place,
+        action.extend ?? false,
+        action.focus ?? true,
+      );
     case "move":
       return movedBy(state, action.move, action.extend);
     case "choose":

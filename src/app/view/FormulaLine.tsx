@@ -145,6 +145,7 @@ function NotKept({ aside }: { aside: Aside }) {
 
 /** What keeping the draft would do, and with which keys. */
 function Tells({ book, draft }: { book: Book; draft: Draft }) {
+  const store = useNotebook();
   return (
     <>
       <span id="foretell">
@@ -154,8 +155,18 @@ function Tells({ book, draft }: { book: Book; draft: Draft }) {
           "Which number is meant?"
         )}
       </span>
-      <span className="keys">
-        <span className="key">Enter</span> keep &ensp;<span className="key">Esc</span> leave as it was
+      {/* a press on these must not first take the focus from the field, which would keep what is in it */}
+      <span className="keys" onMouseDown={(event) => event.preventDefault()}>
+        <button
+          type="button"
+          className="act framed"
+          onClick={() => store.send({ type: "keep", next: "stay" })}
+        >
+          Keep <span className="key">Enter</span>
+        </button>
+        <button type="button" className="act" onClick={() => store.send({ type: "leave" })}>
+          Leave as it was <span className="key">Esc</span>
+        </button>
       </span>
     </>
   );

@@ -39,19 +39,21 @@ export function Strip(props: StripProps) {
           type="button"
           className="act"
           disabled={undo === undefined}
-          title={undo === undefined ? undefined : `Undo: ${undo}`}
+          title={undo}
+          aria-label={undo === undefined ? "Undo" : `Undo: ${undo}`}
           onClick={() => store.send({ type: "undo" })}
         >
-          Undo<span className="unseen">{undo === undefined ? "" : `: ${undo}`}</span>
+          Undo
         </button>
         <button
           type="button"
           className="act"
           disabled={redo === undefined}
-          title={redo === undefined ? undefined : `Redo: ${redo}`}
+          title={redo}
+          aria-label={redo === undefined ? "Redo" : `Redo: ${redo}`}
           onClick={() => store.send({ type: "redo" })}
         >
-          Redo<span className="unseen">{redo === undefined ? "" : `: ${redo}`}</span>
+          Redo
         </button>
         <SideButton side="why">Why</SideButton>
         <SideButton side="text">Text</SideButton>

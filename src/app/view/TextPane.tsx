@@ -1,4 +1,4 @@
-import { useDeferredValue, useEffect, useMemo, useRef, useState } from "react";
+import { useDeferredValue, useEffect, useLayoutEffect, useMemo, useRef, useState } from "react";
 import type { Book } from "../../engine";
 import { inksOfBook } from "../state/inks";
 import { slotAt } from "../state/slots";
@@ -20,7 +20,7 @@ export function TextPane({ book }: { book: Book }) {
   const cost = useRef(0);
 
   // What changes elsewhere shows here at once, unless this field holds words that are still to be worked out.
-  useEffect(() => {
+  useLayoutEffect(() => {
     if (typing.current === undefined) setText(book.text);
   }, [book.text]);
   const settle = (words: string) => {

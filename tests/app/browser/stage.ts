@@ -97,6 +97,8 @@ export async function setStage(): Promise<Stage> {
       context.on("weberror", (error) => {
         mishaps.push(`page error: ${error.error().message}`);
       });
+      // A missing element is told by its name, well before the test itself gives up.
+      context.setDefaultTimeout(8000);
       const page = await context.newPage();
       await page.goto(url);
       await page.getByRole("heading", { name: "Invacuo" }).waitFor();
