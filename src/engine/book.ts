@@ -1,5 +1,5 @@
 import { type BookTree, formulaMark, parseBook, parseFormula, type Statement } from "../../grammar";
-import type { Note } from "../quantity";
+import { jointKind, type Note } from "../quantity";
 import { vocabulary } from "../vocabulary";
 import type { Value } from "../vocabulary/value";
 import { Calculation } from "./calculation";
@@ -252,6 +252,7 @@ class OpenBook implements Book {
     count: number,
   ): readonly { readonly x: Value; readonly y: Value }[] {
     if (from.type !== "quantity" || to.type !== "quantity") return [];
+    if (jointKind(from.unit.kind, to.unit.kind) === undefined) return [];
     const { formula: tree, messages } = parseFormula(formula);
     if (messages.some((m) => m.severity === "fault")) return [];
     const { code } = compile(tree, { names: this.plan.names, place: "book", frames: [[variable]] });

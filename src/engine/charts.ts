@@ -2,7 +2,9 @@ import type { Formula, Statement } from "../../grammar";
 import {
   approximate,
   convert,
+  convertible,
   format,
+  jointKind,
   type Quantity,
   quantity,
   sigma,
@@ -170,9 +172,20 @@ function curveItem(sources: Sources, sink: Sink, node: ChartNode & { style: "cur
         : "A curve runs between two numbers.";
     return { ...base, ...empty, message };
   }
+  if (jointKind(from.unit.kind, to.unit.kind) === undefined) {
+    const message = `A curve runs between two of one kind; ${format(from)} is ${from.unit.kind.name}, ${format(to)} ${to.unit.kind.name}.`;
+    return { ...base, ...empty, message };
+  }
   const xs = spaced(from, to, CURVE_POINTS);
   const markValue = node.mark && work(node.mark);
-  const marked = markValue?.type === "quantity" ? convert(markValue, from.unit) : undefined;
+  const marked =
+    markValue?.type === "quantity" && convertible(markValue.unit, from.unit) === undefined
+      ? convert(markValue, from.unit)
+      : undefined;
+  const strayMark =
+    markValue !== undefined && marked === undefined && markValue.type !== "gap" && markValue.type !== "fault"
+      ? `The mark is ${describe(markValue)}, and the curve runs over ${from.unit.kind.name}`
+      : undefined;
   const series: ChartSeries[] = [];
   const ys: number[] = [];
   let outsideRange = 0;
@@ -207,6 +220,7 @@ function curveItem(sources: Sources, sink: Sink, node: ChartNode & { style: "cur
       : outsideRange > 0 && {
           message: `${outsideRange} of ${CURVE_POINTS * node.what.length} points lie outside a function's range and are not drawn`,
         }),
+    ...(strayMark !== undefined && { message: strayMark }),
   };
 }
 

@@ -65,31 +65,31 @@ export function pointedAt(book: Book, field: Field, caret: number): Pointed | un
   const { text } = source;
   const at = caret + source.shift;
   if (at < 0 || at > text.length) return undefined;
-  for (const end of endsOfWord(text, at)) {
+  for (const { end, only } of endsOfWord(text, at)) {
     const spot = spotAt(source, end - source.shift);
     const { word } = spot;
     if (word === undefined || word.from > at || word.to < at) continue;
+    if (only !== undefined && spot.stands !== only) continue;
     return { source, spot, word, ...meansOf(spot, word) };
   }
   return undefined;
 }
 
-/** Where the word at `at` may end: behind its letters, behind its closing backtick, behind a unit. */
-function endsOfWord(text: string, at: number): readonly number[] {
-  const rest = /[\p{L}\p{M}\p{Nd}_]*/uy;
-  rest.lastIndex = at;
-  rest.test(text);
-  const line = /[^\n]*/y;
-  line.lastIndex = at;
-  line.test(text);
-  const tick = text.indexOf("`", at);
-  const unit = /[^\s,()[\]"`|]*/uy;
-  unit.lastIndex = at;
-  unit.test(text);
-  const ends = [rest.lastIndex];
-  if (tick >= 0 && tick < line.lastIndex) ends.unshift(tick + 1);
-  if (unit.lastIndex > rest.lastIndex) ends.push(unit.lastIndex);
-  return ends;
+/** Where the word at `at` may end: behind its closing backtick, behind a unit of several words, behind its letters. */
+function endsOfWord(text: string, at: number): readonly { readonly end: number; readonly only?: "unit" }[] {
+  const behind = (pattern: RegExp): number => {
+    pattern.lastIndex = at;
+    pattern.test(text);
+    return pattern.lastIndex;
+  };
+  const letters = behind(/[\p{L}\p{M}\p{Nd}_]*/uy);
+  const tick = text.slice(at, behind(/[^\n]*/y)).indexOf("`");
+  const unit = behind(/[^\s,()[\]"`|{}]*/uy);
+  return [
+    ...(tick < 0 ? [] : [{ end: at + tick + 1 }]),
+    ...(unit > letters ? [{ end: unit, only: "unit" as const }] : []),
+    { end: letters },
+  ];
 }
 
 function meansOf(spot: Spot, word: Token): Pick<Pointed, "from" | "found" | "means"> {
