@@ -53,6 +53,7 @@ export const SHEET_FUNCTIONS = [
   "NOT",
   "OR",
   "RANK",
+  "RIGHT",
   "ROUND",
   "ROUNDDOWN",
   "ROUNDUP",

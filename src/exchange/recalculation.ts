@@ -205,6 +205,11 @@ function applied(e: Expression & { type: "call" }, read: ReadCell): Result | Blo
           .trim()
           .replace(/ +/g, " "),
       );
+    case "RIGHT": {
+      const [shown, count] = [one(0), toNumber(one(1))];
+      if (shown instanceof FailedCell) return shown;
+      return count instanceof FailedCell ? count : shownText(shown).slice(-count);
+    }
     case "FIXED":
       return fixed(one(0), one(1));
     case "ROW": {

@@ -58,8 +58,13 @@ const SOLUTES = [
   "ethanol",
 ];
 
-/** -ln of the activity of the water that holds the mix, at a temperature. */
-function lowering(c: NativeCall, water: Expression, kelvin: Expression): Expression {
+/**
+ * -ln of the activity of the water that holds the mix, at a temperature. While a search is on its way it may pass
+ * through places outside the ranges; `settled` says that this is no such place.
+ */
+function lowering(c: NativeCall, water: Expression, kelvin: Expression, settled = true): Expression {
+  const inRange = (z: Expression, most: number): Expression =>
+    settled ? c.within(z, operation("<=", z, number(limit(most)))) : z;
   const terms: Expression[] = [];
   const sugars: Expression[] = [];
   for (const name of SOLUTES) {
@@ -71,13 +76,13 @@ function lowering(c: NativeCall, water: Expression, kelvin: Expression): Express
       terms.push(iceLine(c.step("salts of the milk (K)", over(times(number(2.37), mass), water))));
     } else if (DEPRESSION.has(name)) {
       const z = c.step(`${name} for a part of water`, over(mass, water));
-      const inside = c.within(z, operation("<=", z, number(limit(DEPRESSION.get(name)!.most))));
+      const inside = inRange(z, DEPRESSION.get(name)!.most);
       terms.push(
         iceLine(c.step(`${name} alone (K)`, depression(name, c.step(`${name}, in its range`, inside)))),
       );
     } else {
       const z = c.step(`${name} for a part of water`, over(mass, water));
-      const inside = c.step(`${name}, in its range`, c.within(z, operation("<=", z, number(limit(0.75)))));
+      const inside = c.step(`${name}, in its range`, inRange(z, 0.75));
       terms.push(
         c.step(`${name} alone (-ln activity)`, minus(number(0), lnNorrish(c, name, inside, kelvin))),
       );
@@ -85,7 +90,7 @@ function lowering(c: NativeCall, water: Expression, kelvin: Expression): Express
   }
   if (sugars.length > 0) {
     const z = c.step("sugar for a part of water", over(joined(sugars, plus, number(0)), water));
-    const inside = c.step("sugar, in its range", c.within(z, operation("<=", z, number(limit(0.85)))));
+    const inside = c.step("sugar, in its range", inRange(z, 0.85));
     const x = c.step("sugar, mole fraction", molesOf(inside, 342.296, 18.01528));
     terms.push(c.step("sugar alone (-ln activity)", minus(number(0), ln(sucroseActivity(x, kelvin)))));
   }
@@ -99,6 +104,55 @@ const given = (c: NativeCall): string[] =>
     const mass = c.optional(name);
     return mass !== undefined && !(mass.type === "number" && mass.value === 0);
   });
+
+/** A salty liquor thickened to a mass or to a share of salt. */
+const reduceSalty: Native = {
+  error: 1e-9,
+  write(c) {
+    const mass = c.number("mass");
+    const salt = c.step("salt (kg)", times(mass, c.number("salt")));
+    const solids = c.step("other solids (kg)", times(mass, c.number("solids")));
+    const toMass = c.optional("to_mass");
+    const toSalt = c.optional("to_salt");
+    if (c.optional("to_activity") !== undefined) c.refuse("to a water activity: its salt is searched for");
+    const dry = plus(salt, solids);
+    const goal = toMass === undefined ? over(salt, toSalt ?? c.refuse("without a goal")) : toMass;
+    const water = c.step("water that stays (kg)", minus(goal, dry));
+    const before = minus(mass, dry);
+    const inside = both(
+      operation(">", water, times(number(1e-12), mass)),
+      operation("<=", water, times(number(1 + 1e-12), before)),
+    );
+    const stays = c.step("water that stays, if that can be (kg)", c.within(water, inside));
+    const left = c.step("what stays (kg)", plus(dry, stays));
+    const dissolved = c.step(
+      "salt that stays dissolved (kg)",
+      call("MIN", salt, times(number(6.15 * 0.058443), stays)),
+    );
+    const activity = c.step("water activity by the salt", saltActivity(c, over(dissolved, stays)));
+    const sweet = c.step("other solids in them and water", over(solids, plus(solids, stays)));
+    const part = over(sweet, number(180.16));
+    const x = c.step(
+      "glucose, mole fraction",
+      over(part, plus(part, over(minus(number(1), sweet), number(WATER_MOLAR)))),
+    );
+    const glucose = times(
+      minus(number(1), x),
+      call("EXP", times(number(-2.25), operation("^", x, number(2)))),
+    );
+    return {
+      parts: {
+        "left.mass": left,
+        "taken.mass": minus(mass, left),
+        salt: over(salt, left),
+        salt_in_water: over(dissolved, plus(dissolved, stays)),
+        activity,
+        activity_low: c.within(times(activity, glucose), operation("<=", sweet, number(0.8))),
+        crystals: minus(salt, dissolved),
+      },
+    };
+  },
+};
 
 export const freezing: Readonly<Record<string, Native>> = {
   ice_point: {
@@ -119,6 +173,46 @@ export const freezing: Readonly<Record<string, Native>> = {
       }
       const coldest = only.length === 1 && only[0] === "salt" ? 21.1 : 20;
       return minus(number(273.15), c.within(d, between(d, 0, coldest + 0.01)));
+    },
+  },
+  ice_share: {
+    error: 1e-6,
+    write(c) {
+      const water = c.step("water (kg)", c.number("water"));
+      const kelvin = c.step("temperature (K)", c.number("temperature"));
+      const d = c.step("kelvin below 0 °C", minus(number(273.15), kelvin));
+      const goal = c.step("-ln activity of ice then", iceLine(d));
+      const whole = c.step("-ln activity of all the water", lowering(c, water, kelvin, false));
+      // Thinner liquid lowers less, nearly as 1/water: the search runs on the logarithms of both.
+      let at = c.step(
+        "ln of the liquid water, first guess",
+        plus(ln(water), ln(call("MIN", number(1), over(whole, goal)))),
+      );
+      let slope: Expression = number(-1.1);
+      let miss: Expression | undefined;
+      let before: Expression | undefined;
+      for (let i = 1; i <= ICE_STEPS; i++) {
+        const here = lowering(c, c.step(`step ${i}: liquid water (kg)`, call("EXP", at)), kelvin, false);
+        const off = c.step(`step ${i}: too much lowered by, in ln`, minus(ln(here), ln(goal)));
+        if (miss !== undefined && before !== undefined) {
+          const rest = operation("<", call("ABS", minus(at, before)), number(1e-9));
+          slope = c.step(
+            `step ${i}: slope`,
+            call("IF", rest, slope, over(minus(off, miss), minus(at, before))),
+          );
+        }
+        before = at;
+        miss = off;
+        at = c.step(`step ${i}: ln of the liquid water`, minus(at, over(off, slope)));
+      }
+      const liquid = c.step("liquid water (kg)", call("EXP", at));
+      const checked = lowering(c, liquid, kelvin);
+      const share = c.within(
+        minus(number(1), over(liquid, water)),
+        both(operation(">", checked, number(0)), operation("<=", d, number(20 + 1e-9))),
+      );
+      const melted = call("OR", operation("<=", d, number(0)), operation(">=", whole, goal));
+      return call("IF", melted, number(0), share);
     },
   },
   activity_from_solids: {
@@ -143,6 +237,7 @@ export const freezing: Readonly<Record<string, Native>> = {
       return c.within(activity, between(w, 0, 0.8));
     },
   },
+  reduce_salty: reduceSalty,
   salt_activity: { error: 1e-10, write: (c) => saltActivity(c, over(c.number("salt"), c.number("water"))) },
 };
 
@@ -152,6 +247,8 @@ const belowZero = (l: Expression): Expression =>
     minus(call("SQRT", plus(number(9.6836e-3 ** 2), times(number(4 * 4.118e-6), l))), number(9.6836e-3)),
     number(2 * 4.118e-6),
   );
+/** The chord settles it in about six. */
+const ICE_STEPS = 7;
 /** Each round brings it nearer by a factor of about fifty. */
 const ROUNDS = 7;
 

@@ -14,9 +14,14 @@ export interface Native {
 }
 
 /** A number or text for a single result, or parts by name as in the declaration. */
-export type NativeResult = Expression | Parts;
+export type NativeResult = Expression | Parts | Rows;
 export interface Parts {
   readonly parts: Readonly<Record<string, Expression | undefined>>;
+}
+
+/** A result with parts for each entry of a list. */
+export interface Rows {
+  readonly rows: readonly Readonly<Record<string, Expression | undefined>>[];
 }
 
 export interface NativeCall {

@@ -19,6 +19,11 @@ const SLOPE_20 = {
   source: "derivative of the column before",
   values: DENSITY_CONSTANTS.a.map((a, k) => (k + 1) * a),
 };
+const BEND_20 = {
+  name: "slope of the density at 20 °C, powers of p",
+  source: "derivative of the first column",
+  values: DENSITY_CONSTANTS.a.slice(1).map((a, k) => (k + 1) * a),
+};
 const WARMTH = { name: "powers of (t - 20), pure water", source: SOURCE, values: [...DENSITY_CONSTANTS.b] };
 const MIXED = DENSITY_CONSTANTS.c.map((row, i) => ({
   name: `(t - 20)^${i + 1}, powers 1, 2 … of p`,
@@ -63,6 +68,9 @@ export function density(c: NativeCall, p: Expression, kelvin?: Expression): Expr
   if (p.type === "number" && p.value === 0) return densityTerms(c, kelvin)[0]!;
   return polynomial(densityTerms(c, kelvin), p);
 }
+
+/** How the density at 20 °C changes with the mass fraction. */
+export const densitySlope = (c: NativeCall, p: Expression): Expression => polynomial(c.constants(BEND_20), p);
 
 /** Strength by volume of a mass fraction. */
 export const volumeFraction = (c: NativeCall, p: Expression): Expression =>

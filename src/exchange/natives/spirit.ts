@@ -225,6 +225,33 @@ export const spirit: Readonly<Record<string, Native>> = {
       };
     },
   },
+  soak: {
+    error: SOLVED,
+    write(c) {
+      const from = liquid(c, something(c, "volume"), isMass(c, "volume"), c.number("strength"), "spirit");
+      const plant = c.number("botanical");
+      const moisture = c.number("moisture");
+      const inside = both(atLeast(plant, number(0)), share(moisture));
+      const mass = c.step("all the liquid (kg)", c.within(plus(from.mass, times(moisture, plant)), inside));
+      const { p, volume } = finished(c, { mass, ethanol: from.ethanol }, "after soaking");
+      const q = c.step("strength by volume after soaking", volumeFraction(c, p));
+      const before = c.step("strength by volume before", volumeFraction(c, c.number("strength")));
+      const parts: Record<string, Expression> = { strength: q, strength_lost: minus(before, q) };
+      const wet = c.optional("wet_marc");
+      if (wet !== undefined) {
+        const held = minus(wet, times(minus(number(1), moisture), plant));
+        const kept = c.step(
+          "liquid in the marc (kg)",
+          c.within(held, both(atLeast(held, number(0)), atMost(held, mass))),
+        );
+        const share_ = over(kept, mass);
+        parts.drains = times(volume, minus(number(1), share_));
+        parts.spirit_held = times(volume, share_);
+        parts.share_held = share_;
+      }
+      return { parts };
+    },
+  },
   sweeten: {
     error: SOLVED,
     write(c) {

@@ -1,55 +1,14 @@
 import { FLASH_POINTS } from "../../matter/flammability";
-import {
-  call,
-  type Expression,
-  minus,
-  number,
-  operation,
-  over,
-  plus,
-  polynomial,
-  times,
-} from "../expression";
+import { kinds } from "../../quantity";
+import { call, type Expression, minus, number, operation, over, plus, times } from "../expression";
+import { fittedBoiling, stillTerms } from "./fitted-still";
 import type { Native, NativeCall } from "./native";
 import { both } from "./spirit";
-import { volumeFraction } from "./spirit-maths";
+import { density, volumeFraction, waterDensity } from "./spirit-maths";
 import { sucroseActivity, sucroseMoles } from "./sugar";
+import { type BoiledPot, massOfMoles, moles, pressures } from "./vapour";
 
-/** Boiling under low pressure, as in src/matter/vapour.ts and boiling.ts: pressures over a liquid in a line of helper cells. */
-const WATER = {
-  name: "vapour pressure of water: ln pc (Pa), Tc (K), a1 … a6",
-  source: "IAPWS SR1-86 (Wagner and Pruss)",
-  values: [
-    Math.log(22_064_000),
-    647.096,
-    -7.85951783,
-    1.84408259,
-    -11.7866497,
-    22.6807411,
-    -15.9618719,
-    1.80122502,
-  ],
-};
-const ETHANOL = {
-  name: "vapour pressure of ethanol: ln pc (Pa), Tc (K), A, B, C, D",
-  source: "Wagner 2.5/5 form (Poling, Prausnitz and O'Connell, 5th ed.)",
-  values: [Math.log(6_132_000), 513.92, -8.68587, 1.17831, -4.8762, 1.588],
-};
-const ACTIVITY = {
-  name: "activity of ethanol and water: a0 b0 c0, a1 b1 c1, a2 b2, a3 b3",
-  source: "skewed Redlich-Kister form, our regression to published data",
-  values: [1.40103, -0.36836, -8.94061, 0.34826, -1.22451, -6.212, -0.10762, -0.93439, 0.00054, 0.24224],
-};
-const SKEW = 0.4;
-const MOLAR = { ethanol: 46.06844, water: 18.015268 };
-
-/** A liquid as its vapour feels it: mole fraction of ethanol, and what hinders the water at a temperature. */
-interface Pot {
-  readonly x: Expression;
-  readonly hindrance?: (kelvin: Expression) => Expression;
-}
-
-function potOf(c: NativeCall): Pot {
+function potOf(c: NativeCall): BoiledPot {
   const p = c.number("strength");
   const solids = c.optional("solids");
   const activity = c.optional("activity");
@@ -85,111 +44,19 @@ function potOf(c: NativeCall): Pot {
 }
 const callOr = (a: Expression, b: Expression): Expression => call("OR", a, b);
 
-const moles = (p: Expression): Expression =>
-  over(
-    over(p, number(MOLAR.ethanol)),
-    plus(over(p, number(MOLAR.ethanol)), over(minus(number(1), p), number(MOLAR.water))),
-  );
-const massOfMoles = (y: Expression): Expression =>
-  over(
-    times(y, number(MOLAR.ethanol)),
-    plus(times(y, number(MOLAR.ethanol)), times(minus(number(1), y), number(MOLAR.water))),
-  );
-
-/** Partial pressures over a liquid at a temperature (kelvin), Pa. */
-function pressures(c: NativeCall, pot: Pot, kelvin: Expression, about: string) {
-  const dry = pot.x.type === "number" && pot.x.value === 0;
-  const w = c.constants(WATER);
-  const tauW = c.step(`${about}: 1 - T/Tc of water`, minus(number(1), over(kelvin, w[1]!)));
-  const root = call("SQRT", tauW);
-  const cube = operation("^", tauW, number(3));
-  const water = c.step(
-    `${about}: ln of water's pressure (Pa)`,
-    plus(
-      w[0]!,
-      times(
-        over(w[1]!, kelvin),
-        plus(
-          times(tauW, plus(w[2]!, times(w[3]!, root))),
-          times(
-            cube,
-            plus(
-              w[4]!,
-              plus(
-                times(w[5]!, root),
-                plus(times(w[6]!, tauW), times(times(w[7]!, cube), times(tauW, root))),
-              ),
-            ),
-          ),
-        ),
-      ),
-    ),
-  );
-  const hindered = (e: Expression): Expression =>
-    pot.hindrance === undefined ? e : times(e, pot.hindrance(kelvin));
-  if (dry) {
-    const total = c.step(`${about}: pressure (Pa)`, hindered(call("EXP", water)));
-    return { ethanol: number(0) as Expression, total };
-  }
-  const e = c.constants(ETHANOL);
-  const tauE = c.step(`${about}: 1 - T/Tc of ethanol`, minus(number(1), over(kelvin, e[1]!)));
-  const rootE = call("SQRT", tauE);
-  const squared = operation("^", tauE, number(2));
-  const ethanol = c.step(
-    `${about}: ln of ethanol's pressure (Pa)`,
-    plus(
-      e[0]!,
-      times(
-        over(e[1]!, kelvin),
-        plus(
-          times(tauE, plus(e[2]!, times(e[3]!, rootE))),
-          times(squared, plus(times(e[4]!, rootE), times(e[5]!, operation("^", tauE, number(3))))),
-        ),
-      ),
-    ),
-  );
-  const [lnE, lnW] = activities(c, pot.x, kelvin, about);
-  const pe = c.step(`${about}: ethanol over the liquid (Pa)`, times(pot.x, call("EXP", plus(lnE, ethanol))));
-  const pw = hindered(times(minus(number(1), pot.x), call("EXP", plus(lnW, water))));
-  return { ethanol: pe, total: c.step(`${about}: pressure (Pa)`, plus(pe, pw)) };
-}
-
-/** Natural logarithms of the activity coefficients. */
-function activities(
-  c: NativeCall,
-  x: Expression,
-  kelvin: Expression,
-  about: string,
-): [Expression, Expression] {
-  const k = c.constants(ACTIVITY);
-  const q = c.step(`${about}: 330/T - 1`, minus(over(number(330), kelvin), number(1)));
-  const r = c.step(`${about}: ln(T/330) + 330/T - 1`, plus(call("LN", over(kelvin, number(330))), q));
-  const a0 = plus(k[0]!, plus(times(k[1]!, q), times(k[2]!, r)));
-  const a1 = c.step(`${about}: A1`, plus(k[3]!, plus(times(k[4]!, q), times(k[5]!, r))));
-  const a2 = c.step(`${about}: A2`, plus(k[6]!, times(k[7]!, q)));
-  const a3 = c.step(`${about}: A3`, plus(k[8]!, times(k[9]!, q)));
-  const d = c.step("x + 0.4 (1 - x)", plus(x, times(number(SKEW), minus(number(1), x))));
-  const u = c.step("1 - 2 x / that", minus(number(1), over(times(number(2), x), d)));
-  const f = c.step(`${about}: F`, polynomial([a0, a1, a2, a3], u));
-  const slope = over(
-    times(number(-2 * SKEW), polynomial([a1, times(number(2), a2), times(number(3), a3)], u)),
-    operation("^", d, number(2)),
-  );
-  const xw = times(x, minus(number(1), x));
-  const g = c.step(`${about}: g`, times(xw, f));
-  const dg = c.step(
-    `${about}: dg/dx`,
-    plus(times(minus(number(1), times(number(2), x)), f), times(xw, slope)),
-  );
-  return [plus(g, times(minus(number(1), x), dg)), minus(g, times(x, dg))];
-}
-
 /** Steps of the search on 1/T against ln p: a first one along the usual slope, then along the last chord. */
 const SEARCH_STEPS = 6;
 const USUAL_SLOPE = -5200;
 
 /** Temperature at which a pot boils under a pressure, kelvin, and ethanol's share of the pressure then. */
-function boiling(c: NativeCall, pot: Pot, pascal: Expression) {
+function boiling(c: NativeCall, pot: BoiledPot, pascal: Expression) {
+  const inRange = (kelvin: Expression): Expression =>
+    c.within(
+      kelvin,
+      both(operation(">=", kelvin, number(273.15 - 1e-6)), operation("<=", kelvin, number(403.15))),
+    );
+  if (pot.hindrance === undefined)
+    return inRange(fittedBoiling(c, stillTerms(c, pascal), pot.x, "boil").kelvin);
   const wanted = c.step("ln of the pressure", call("LN", c.within(pascal, pressureRange(pascal))));
   const at = (inverse: Expression, about: string) => {
     const kelvin = c.step(`${about}: temperature (K)`, over(number(1), inverse));
@@ -211,14 +78,7 @@ function boiling(c: NativeCall, pot: Pot, pascal: Expression) {
     miss = nextMiss;
   }
   const settled = c.step("1/T, settled", minus(inverse, over(miss, slope)));
-  const kelvin = c.step("temperature (K)", over(number(1), settled));
-  return {
-    kelvin,
-    settled: c.within(
-      kelvin,
-      both(operation(">=", kelvin, number(273.15 - 1e-6)), operation("<=", kelvin, number(403.15))),
-    ),
-  };
+  return inRange(c.step("temperature (K)", over(number(1), settled)));
 }
 
 const pressureRange = (p: Expression): Expression =>
@@ -226,30 +86,146 @@ const pressureRange = (p: Expression): Expression =>
 const potWarmth = (t: Expression): Expression =>
   both(operation(">=", t, number(273.15 - 1e-9)), operation("<=", t, number(403.15 + 1e-9)));
 
-function pressureFor(c: NativeCall, pot: Pot, kelvin: Expression): Expression {
+function pressureFor(c: NativeCall, pot: BoiledPot, kelvin: Expression): Expression {
   const t = c.step("temperature (K)", c.within(kelvin, potWarmth(kelvin)));
   const { total } = pressures(c, pot, t, "pot");
   return c.within(total, operation("<=", total, number(110_000)));
 }
 
 /** The search comes to rest within a millionth of a kelvin; the exact difference is tried in the tests. */
-const SEARCHED = 1e-8;
+const SEARCHED = 1e-6;
+
+/** Alcohol by mass of the vapour over a pot at a temperature. */
+function vapourOver(c: NativeCall, pot: BoiledPot, kelvin: Expression, about: string): Expression {
+  if (pot.x.type === "number" && pot.x.value === 0) return number(0);
+  const { ethanol, total } = pressures(c, pot, kelvin, about);
+  return massOfMoles(c.step(`${about}: mole fraction of the vapour`, over(ethanol, total)));
+}
+
+/** Heat that evaporates a kilogram, J/kg. */
+function latentHeat(p: Expression, kelvin: Expression): Expression {
+  const t = minus(kelvin, number(273.15));
+  const water = times(
+    number(1000),
+    minus(
+      minus(number(2500.106), times(number(2.291413), t)),
+      times(number(0.001403373), operation("^", t, number(2))),
+    ),
+  );
+  if (p.type === "number" && p.value === 0) return water;
+  const ethanol = times(
+    number(918_600),
+    operation("^", over(minus(number(513.9), kelvin), number(215.75)), number(0.328)),
+  );
+  return plus(times(p, ethanol), times(minus(number(1), p), water));
+}
+
+/** Temperature at which a distillate begins to freeze, K; absolute zero where no coolant here freezes it. */
+function spiritIce(c: NativeCall, p: Expression): Expression {
+  if (p.type === "number" && p.value === 0) return number(273.15);
+  const z = c.step("alcohol for a part of water", over(p, minus(number(1), call("MIN", p, number(0.999)))));
+  const thin = times(
+    z,
+    plus(
+      number(40.387),
+      times(z, plus(number(-21.151), times(z, plus(number(208.1), times(z, number(-276.43)))))),
+    ),
+  );
+  // A handbook's table of strong spirit, straight between its rows; the first row is where the polynomial ends.
+  const start = 0.3 / 0.7;
+  const table: [number, number][] = [
+    [0.3, start * (40.387 + start * (-21.151 + start * (208.1 - 276.43 * start)))],
+    [0.338, 23.6],
+    [0.39, 28.7],
+    [0.463, 33.9],
+    [0.561, 41],
+    [0.719, 51.3],
+  ];
+  let depth: Expression = number(273.15);
+  for (let i = table.length - 1; i >= 1; i--) {
+    const [p0, d0] = table[i - 1]!;
+    const [p1, d1] = table[i]!;
+    const line = plus(number(d0), times(number((d1 - d0) / (p1 - p0)), minus(p, number(p0))));
+    depth = call("IF", operation("<=", p, number(p1)), line, depth);
+  }
+  return minus(number(273.15), call("IF", operation("<=", p, number(0.3)), thin, depth));
+}
 
 export const still: Readonly<Record<string, Native>> = {
-  boils_at: { error: SEARCHED, write: (c) => boiling(c, potOf(c), c.number("pressure")).settled },
+  boils_at: { error: SEARCHED, write: (c) => boiling(c, potOf(c), c.number("pressure")) },
   pressure_for: { error: 1e-9, write: (c) => pressureFor(c, potOf(c), c.number("temperature")) },
   first_vapour: {
     error: SEARCHED,
     write(c) {
       const pot = potOf(c);
-      const { settled } = boiling(c, pot, c.number("pressure"));
-      const kelvin = c.step("boiling temperature (K)", settled);
-      const { ethanol, total } = pressures(c, pot, kelvin, "vapour");
-      const p = c.step(
-        "alcohol of the vapour, by mass",
-        massOfMoles(c.step("its mole fraction", over(ethanol, total))),
+      const kelvin = c.step("boiling temperature (K)", boiling(c, pot, c.number("pressure")));
+      return volumeFraction(c, vapourOver(c, pot, kelvin, "vapour"));
+    },
+  },
+  settle: {
+    error: SEARCHED,
+    write(c) {
+      const pot = potOf(c);
+      const warm = c.number("warm_side");
+      const coolant = c.number("coolant");
+      const boils = c.step(
+        "pot (K)",
+        c.within(
+          minus(c.number("bath"), warm),
+          both(operation(">", warm, number(0)), operation("<", coolant, minus(c.number("bath"), warm))),
+        ),
       );
-      return volumeFraction(c, p);
+      const pascal = c.step("pressure (Pa)", pressureFor(c, pot, boils));
+      const first = c.step("first distillate, by mass", vapourOver(c, pot, boils, "pot"));
+      const over_ = c.step("first distillate, mole fraction", moles(first));
+      const glass = c.step(
+        "glass of the condenser (K)",
+        call("MAX", plus(coolant, number(5)), number(263.15)),
+      );
+      const held = pressures(c, { x: over_ }, glass, "on the glass").total;
+      const cold = pressures(c, { x: over_ }, number(273.15), "distillate at 0 °C").total;
+      const own = fittedBoiling(c, stillTerms(c, pascal), over_, "receiver").kelvin;
+      return {
+        parts: {
+          pressure: pascal,
+          boils_at: boils,
+          warm_side: warm,
+          cold_side: minus(boils, coolant),
+          holds: operation(">=", pascal, held),
+          ices: operation("<", coolant, spiritIce(c, first)),
+          receiver_below: call("IF", operation("<=", pascal, cold), number(273.15), own),
+        },
+      };
+    },
+  },
+  know_still: {
+    error: SEARCHED,
+    write(c) {
+      const pot = potOf(c);
+      const kelvin = c.step("pot (K)", boiling(c, pot, c.number("pressure")));
+      const p = c.step("vapour, by mass", vapourOver(c, pot, kelvin, "pot"));
+      const amount = c.number("driven_off");
+      const mass = c.kindOf("driven_off") === kinds.mass ? amount : times(amount, density(c, p));
+      const power = c.step("power (W)", over(times(mass, latentHeat(p, kelvin)), c.number("time")));
+      const gap = minus(c.number("bath"), kelvin);
+      return {
+        parts: {
+          power,
+          per_kelvin: over(power, c.within(gap, operation(">", gap, number(0)))),
+        },
+      };
+    },
+  },
+  chill_load: {
+    error: SEARCHED,
+    write(c) {
+      const p = c.number("over");
+      if (!(p.type === "number" && p.value === 0))
+        c.refuse("for spirit: the dew point of its vapour is searched for");
+      const kelvin = c.step("dew point (K)", boiling(c, { x: number(0) }, c.number("pressure")));
+      const rate = c.number("rate");
+      const mass = c.kindOf("rate") === kinds.massRate ? rate : times(rate, waterDensity(c));
+      return times(mass, latentHeat(p, kelvin));
     },
   },
   warm_to_cold: {

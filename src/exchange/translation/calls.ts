@@ -12,7 +12,7 @@ import {
 } from "../../quantity";
 import type { Parameter, PhysicsDeclaration, ResultPart } from "../../vocabulary";
 import { call, type Expression, number, operation, text } from "../expression";
-import type { ListEntry, Native, NativeCall } from "../natives/native";
+import type { ListEntry, Native, NativeCall, Parts } from "../natives/native";
 import { massFraction, massFractionFromProof, volumeFraction } from "../natives/spirit-maths";
 import type { Coefficients } from "./coefficients";
 import { fromSI, inSI } from "./quantities";
@@ -108,9 +108,26 @@ class Caller implements NativeCall {
 
   result(): Term {
     const made = this.native.write(this);
+    if ("rows" in made) {
+      const rows = made.rows.map((parts) => this.record(parts));
+      const list = this.declaration.rowPer === undefined ? undefined : this.find(this.declaration.rowPer).arg;
+      const origin = list?.type === "list" ? list.origin : undefined;
+      const gaps = this.missing.length > 0;
+      return {
+        type: "list",
+        length: rows.length,
+        entry: (i) => rows[i]!,
+        gaps,
+        ...(origin === undefined ? {} : { origin }),
+      };
+    }
     const single = this.declaration.result.length === 1 && this.declaration.result[0]!.name === "";
     if (single) return this.part(this.declaration.result[0]!, made as Expression);
-    const parts = (made as { parts: Readonly<Record<string, Expression | undefined>> }).parts;
+    return this.record((made as Parts).parts);
+  }
+
+  /** Dotted part names become records inside records. */
+  private record(parts: Readonly<Record<string, Expression | undefined>>): RecordTerm {
     const tree = new Map<string, Term | Map<string, Term>>();
     for (const part of this.declaration.result) {
       const expression = parts[part.name];

@@ -14,6 +14,7 @@ import {
   times,
 } from "../expression";
 import { type Desk, listOf } from "./calls";
+import { dayFunctions } from "./day-functions";
 import { type Column, cellOf, columnOf, sumOverRows } from "./lists";
 import { divide, inSI, inUnit } from "./quantities";
 import {
@@ -342,7 +343,9 @@ const DISTRIBUTION = 1e-6;
 /** So near a whole number counts as that number. */
 const NEARLY = 1e-9;
 
-export const valueFunctions: ReadonlyMap<string, ValueFunction> = new Map(Object.entries(functions));
+export const valueFunctions: ReadonlyMap<string, ValueFunction> = new Map(
+  Object.entries({ ...functions, ...dayFunctions }),
+);
 
 /** The entries of any list in helper cells. */
 function entriesInCells(list: ListTerm, desk: Desk): Expression & { type: "range" } {
