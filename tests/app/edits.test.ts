@@ -1,0 +1,259 @@
+import { readdirSync, readFileSync } from "node:fs";
+import { resolve } from "node:path";
+import { describe, expect, it } from "vitest";
+import { clearCells, clipOf, fillDown, pasteCells } from "../../src/app/state/cells";
+import { beginnings, examples } from "../../src/app/state/examples";
+import { itemAt, outline, placedItems } from "../../src/app/state/items";
+import {
+  cellPlace,
+  type Field,
+  FORMULAS_ROW,
+  itemPlace,
+  NAMES_ROW,
+  type Place,
+} from "../../src/app/state/place";
+import {
+  addColumn,
+  addRow,
+  addTotal,
+  moveColumn,
+  moveRow,
+  removeColumn,
+  removeRows,
+} from "../../src/app/state/rows";
+import type { Edit, Refusal } from "../../src/app/state/slot";
+import { slotAt } from "../../src/app/state/slots";
+import { addItem, moveItem, removeItem, type Sort } from "../../src/app/state/structure";
+import { openBook } from "../../src/engine";
+
+const folder = resolve(import.meta.dirname, "../../workbooks");
+const books = readdirSync(folder)
+  .filter((name) => name.endsWith(".vacuo"))
+  .map((name) => [name, readFileSync(resolve(folder, name), "utf8")] as const);
+
+const done = (edit: Edit | Refusal): Edit => {
+  if ("refused" in edit) throw new Error(edit.refused);
+  return edit;
+};
+const fields: readonly Field[] = [
+  "formula",
+  "name",
+  "title",
+  "text",
+  "remark",
+  "range",
+  "clauses",
+  "statement",
+];
+
+/** Every place of a book where something can be written. */
+function* placesOf(text: string): Generator<Place> {
+  const book = openBook(text);
+  for (const { key, item } of placedItems(book)) {
+    for (const field of fields) yield itemPlace(key, field);
+    if (item.type !== "table") continue;
+    for (let column = 0; column < item.columns.length; column++)
+      for (let row = NAMES_ROW; row <= item.rowCount; row++) yield cellPlace(key, row, column);
+  }
+}
+
+describe("writing what stands there already", () => {
+  for (const [name, text] of books)
+    it(`leaves ${name} byte for byte as it was, in every place`, () => {
+      const book = openBook(text);
+      let places = 0;
+      for (const place of placesOf(text)) {
+        const slot = slotAt(book, place);
+        if (slot === undefined || slot.text === "") continue;
+        places++;
+        const edit = slot.write(slot.text);
+        expect("refused" in edit ? edit.refused : edit.text, JSON.stringify(place)).toBe(text);
+      }
+      expect(places).toBeGreaterThan(10);
+    });
+});
+
+describe("writing something else", () => {
+  const text = books.find(([name]) => name === "harbour-gin.vacuo")![1];
+  const book = openBook(text);
+  const write = (place: Place, typed: string) => done(slotAt(book, place)!.write(typed));
+
+  it("changes one stretch and nothing around it", () => {
+    expect(write(cellPlace("table:distillates", 0, 1), "2500").text).toBe(text.replace("| 2400 ", "| 2500 "));
+    expect(write(itemPlace("value:bottle", "formula"), "= 700 mL").text).toBe(
+      text.replace("set bottle   = 500 mL", "set bottle   = 700 mL"),
+    );
+    expect(write(itemPlace("value:bottle", "remark"), "a small one").text).toBe(
+      text.replace("# one bottle, filled at 20 °C", "# a small one"),
+    );
+    expect(write(cellPlace("table:distillates", FORMULAS_ROW, 6), "volume * price * 2").text).toBe(
+      text.replace("column cost   = volume * price", "column cost   = volume * price * 2"),
+    );
+    expect(write(cellPlace("table:distillates", 5, 2), "mean(strength)").text).toContain(
+      "foot cost   = sum(cost)\nfoot strength = mean(strength)\n",
+    );
+  });
+
+  it("keeps bars, line ends and quotes from breaking a row or a sentence", () => {
+    const barred = write(cellPlace("table:distillates", 0, 0), "juni|per\n(dried)").text;
+    expect(barred).toContain("| juni\\|per (dried) |");
+    expect(openBook(barred).items.length).toBe(book.items.length);
+    const said = write(itemPlace("about~1", "text"), 'Say "hello" {not a formula}').text;
+    const about = openBook(said).items.find((i) => i.type === "about")!;
+    expect("text" in about && about.text).toBe('Say "hello" {not a formula}');
+    const step = write(itemPlace("step~5", "text"), 'Fill "{bottles}" bottles').text;
+    expect(step).toContain('step "Fill \\"{bottles}\\" bottles"');
+  });
+
+  it("leaves a gap with its unit where a value was emptied", () => {
+    expect(write(itemPlace("value:bottle", "formula"), "").text).toContain("set bottle   = blank in mL");
+  });
+
+  it("gives a column another name in its formulas, and another unit", () => {
+    const edit = write(cellPlace("table:distillates", NAMES_ROW, 1), "amount (L)");
+    expect(edit.text).toContain("| amount (L)");
+    expect(edit.text).toContain("pure_volume(amount, strength)");
+    expect(edit.text).toContain("marry(distillates.amount, distillates.strength)");
+    expect(edit.says).toBe("renaming volume to amount");
+  });
+
+  it("refuses a name that is taken, and says by what", () => {
+    const edit = slotAt(book, itemPlace("value:bottle", "name"))!.write("glass");
+    expect("refused" in edit && edit.refused).toMatch(/glass/);
+  });
+});
+
+describe("rows, columns and items", () => {
+  const text = `book "B"
+
+table t "T"
+| item | amount (g) | price    |
+|------|------------|----------|
+| one  | 10         | 2 GBP/kg |
+| two  | 20         | 3 GBP/kg |
+column cost = amount * price
+set total = sum(t.amount)
+`;
+  const key = "table:t";
+  const book = openBook(text);
+  const whole = { top: 0, bottom: 1, left: 1, right: 2 };
+
+  it("come and go, and the rest stays as it is", () => {
+    const added = done(addRow(book, key, 0));
+    expect(added.text).toContain("| one  | 10         | 2 GBP/kg |\n|      |            |          |\n| two");
+    expect(added.lands).toEqual(cellPlace(key, 1, 0));
+    expect(done(removeRows(openBook(added.text), key, 1, 1)).text).toBe(text);
+    expect(done(moveRow(book, key, 1, "up")).text).toContain("| two  | 20         | 3 GBP/kg |\n| one");
+    expect("refused" in moveRow(book, key, 0, "up")).toBe(true);
+    const wide = done(addColumn(book, key, "typed", 1));
+    expect(wide.text).toContain("| item | amount (g) | amount 2 | price    |");
+    expect(wide.lands).toEqual(cellPlace(key, NAMES_ROW, 2));
+    expect(done(removeColumn(openBook(wide.text), key, 2)).text).toBe(text);
+    expect(done(moveColumn(book, key, 1, "right")).text).toContain("| item | price    | amount (g) |");
+    expect(done(addTotal(book, key, 3)).text).toContain(
+      "column cost = amount * price\nfoot cost = sum(cost)\n",
+    );
+    expect(done(addColumn(book, key, "computed")).text).toContain(
+      "column cost = amount * price\ncolumn result = blank",
+    );
+  });
+
+  it("are copied, emptied, filled and pasted together", () => {
+    const table = itemAt(book, key)!.item;
+    if (table.type !== "table") throw new Error("no table");
+    expect(clipOf(table, { top: 0, bottom: 0, left: 1, right: 3 })).toEqual([
+      [
+        { raw: "10", text: "10 g" },
+        { raw: "2 GBP/kg", text: "2 GBP/kg" },
+        { raw: "0.02 GBP", text: "0.02 GBP" },
+      ],
+    ]);
+    expect(openBook(done(clearCells(book, key, whole)).text).tally.gaps).toBeGreaterThanOrEqual(4);
+    expect(done(fillDown(book, key, { top: 0, bottom: 0, left: 1, right: 1 })).text).toContain(
+      "| two  | 10         |",
+    );
+    const pasted = done(
+      pasteCells(book, key, { top: 1, bottom: 1, left: 0, right: 0 }, [
+        ["x", "1"],
+        ["y", "2", "4 GBP/kg"],
+      ]),
+    );
+    expect(pasted.text).toContain(
+      "| x    | 1          | 3 GBP/kg |\n| y    | 2          | 4 GBP/kg |\ncolumn",
+    );
+    expect(pasted.says).toBe("pasting 5 cells");
+    const filled = done(pasteCells(book, key, whole, [["7"]]));
+    expect(filled.text).toContain("| two  | 7          | 7        |");
+  });
+
+  it("of every sort can be added anywhere, land where they are, and go again", () => {
+    const sorts: readonly Sort[] = ["value", "table", "check", "chart", "step", "words", "part", "function"];
+    for (const sort of sorts)
+      for (const below of [undefined, "book~1", key, "value:total"]) {
+        const edit = done(addItem(book, sort, below));
+        const after = openBook(edit.text);
+        expect(after.messages, `${sort} below ${below}: ${edit.text}`).toEqual([]);
+        expect(placedItems(after).length).toBe(placedItems(book).length + 1);
+        const landed = itemAt(after, edit.lands!.key);
+        expect(landed, `${sort} below ${below}`).toBeDefined();
+        expect(slotAt(after, edit.lands!)).toBeDefined();
+        expect(placedItems(openBook(done(removeItem(after, edit.lands!.key)).text)).length).toBe(
+          placedItems(book).length,
+        );
+      }
+  });
+
+  it("move past each other and back", () => {
+    for (const [name, source] of books) {
+      const whole = openBook(source);
+      const order = placedItems(whole).map((p) => p.key);
+      // What stands inside a table, between its rows and its columns, leaves it for good when it is moved.
+      const inside = (key: string) => {
+        const { statement } = itemAt(whole, key)!.item;
+        return whole.tree.tables.some(
+          (t) => statement.at > t.statement.at && t.columns.some((c) => c.at > statement.at),
+        );
+      };
+      for (const moving of order.slice(1, -1)) {
+        const down = moveItem(whole, moving, "down");
+        if ("refused" in down) continue;
+        const there = openBook(down.text);
+        expect(
+          placedItems(there)
+            .map((p) => p.key)
+            .sort(),
+          `${name}: ${moving}`,
+        ).toEqual([...order].sort());
+        const back = done(moveItem(there, down.lands!.key, "up"));
+        if (!order.some(inside))
+          expect(
+            placedItems(openBook(back.text)).map((p) => p.key),
+            name,
+          ).toEqual(order);
+      }
+    }
+  });
+});
+
+describe("the books that come with the page", () => {
+  for (const { file, text } of [...examples, ...beginnings])
+    it(`${file} has no fault and no check that is not met`, () => {
+      const book = openBook(text);
+      expect(book.messages.filter((m) => m.severity === "fault")).toEqual([]);
+      expect(book.tally.faults).toBe(0);
+      expect(book.tally.unmet).toBe(0);
+    });
+
+  it("are told on the rail in the order of the text", () => {
+    const book = openBook(books.find(([name]) => name === "harbour-gin.vacuo")![1]);
+    const words = outline(book).map((g) => g.word);
+    expect(words.slice(0, 5)).toEqual([
+      "Harbour gin, spring trial",
+      "The label",
+      "bottling",
+      "bottle and two more",
+      "What goes in",
+    ]);
+    expect(outline(book).find((g) => g.word === "measured")).toMatchObject({ mark: "gap", major: false });
+  });
+});

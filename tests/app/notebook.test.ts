@@ -1,0 +1,118 @@
+import { describe, expect, it } from "vitest";
+import { type Action, type Notebook, notebook, openNotebook } from "../../src/app/state/notebook";
+import { cellPlace, itemPlace } from "../../src/app/state/place";
+import { openBook } from "../../src/engine";
+
+const text = `set a = 1 g
+table t "T"
+| item | amount (g) | note (text) |
+| one  | 10         | x           |
+| two  | 20         | y           |
+column double = 2 * amount
+`;
+const start = openNotebook("id", "t.vacuo", openBook(text));
+const key = "table:t";
+const run = (state: Notebook, ...actions: Action[]): Notebook => actions.reduce(notebook, state);
+const go = (row: number, column: number): Action => ({ type: "go", place: cellPlace(key, row, column) });
+const type = (words: string): Action => ({ type: "write", text: words, via: "place" });
+
+describe("a draft", () => {
+  it("goes into the text when it is kept, and leads on", () => {
+    const state = run(start, go(0, 1), type("15"), { type: "keep", next: "down" });
+    expect(state.book.text).toBe(text.replace("| 10 ", "| 15 "));
+    expect(state.here).toEqual(cellPlace(key, 1, 1));
+    expect(state.draft).toBeUndefined();
+    expect(state.history.past.map((e) => e.says)).toEqual(["amount of one"]);
+  });
+
+  it("is kept as well when the writer goes elsewhere, right or wrong", () => {
+    expect(run(start, go(0, 1), type("15"), go(1, 1)).book.text).toContain("| 15 ");
+    const wrong = run(start, go(0, 1), type("= 2 * ("), go(1, 1));
+    expect(wrong.book.text).toContain("| = 2 * (");
+    expect(wrong.book.tally.faults).toBeGreaterThan(0);
+  });
+
+  it("leaves no trace when it is given up or changes nothing", () => {
+    expect(run(start, go(0, 1), type("15"), { type: "leave" }).book).toBe(start.book);
+    const same = run(start, go(0, 1), { type: "write", via: "place" }, { type: "keep", next: "stay" });
+    expect(same.book).toBe(start.book);
+    expect(same.history.past).toEqual([]);
+  });
+
+  it("asks about a comma once, and takes the answer", () => {
+    const asked = run(start, go(0, 1), type("1,5"), { type: "keep", next: "down" });
+    expect(asked.book.text).toBe(text);
+    expect(asked.draft?.ask?.map((r) => r.text)).toEqual(["1.5"]);
+    expect(run(asked, { type: "keep", next: "down", text: "1.5", asIs: true }).book.text).toContain("| 1.5 ");
+    expect(run(asked, { type: "leave" }).draft?.ask).toBeUndefined();
+    // Words in a column of text are not numbers.
+    expect(run(start, go(0, 2), type("1,5 turns"), { type: "keep", next: "down" }).draft?.ask).toBeDefined();
+  });
+
+  it("that cannot be a name stays open with the reason, and is set aside when it is left", () => {
+    const open = run(start, { type: "go", place: itemPlace("value:a", "name") }, type("foot"));
+    const refused = run(open, { type: "keep", next: "stay" });
+    expect(refused.draft?.refused).toMatch(/foot/);
+    const left = run(open, go(0, 1));
+    expect(left.aside).toMatchObject({ text: "foot" });
+    expect(left.book.text).toBe(text);
+    expect(run(left, { type: "aside", take: true }).draft).toMatchObject({
+      text: "foot",
+      place: open.here,
+    });
+  });
+});
+
+describe("Tab while writing", () => {
+  it("goes through the typed cells, row after row, and never into computed ones", () => {
+    let state = run(start, go(0, 0));
+    const seen: string[] = [];
+    for (let i = 0; i < 7; i++) {
+      state = run(state, { type: "write", via: "place" }, { type: "keep", next: "next" });
+      if (state.here?.in === "cell") seen.push(`${state.here.row},${state.here.column}`);
+    }
+    expect(seen).toEqual(["0,1", "0,2", "1,0", "1,1", "1,2", "1,2", "1,2"]);
+  });
+});
+
+describe("undo", () => {
+  it("puts back the text and the writer", () => {
+    const state = run(start, go(0, 1), type("15"), { type: "keep", next: "down" }, go(1, 2), {
+      type: "undo",
+    });
+    expect(state.book.text).toBe(text);
+    expect(state.here).toEqual(cellPlace(key, 0, 1));
+    expect(state.said).toBe("Took back: amount of one.");
+    const again = run(state, { type: "redo" });
+    expect(again.book.text).toContain("| 15 ");
+    expect(run(again, { type: "redo" }).said).toBe("Nothing to redo.");
+  });
+
+  it("keeps the writer inside a table that has become smaller", () => {
+    const state = run(
+      start,
+      { type: "edit", edit: { says: "a row", text: text.replace("| two", "| three | 1 | z |\n| two") } },
+      go(2, 1),
+      { type: "undo" },
+      { type: "redo" },
+      go(2, 1),
+      { type: "undo" },
+    );
+    expect(state.here === undefined || (state.here.in === "cell" && state.here.row <= 1)).toBe(true);
+  });
+});
+
+describe("choosing", () => {
+  it("extends from where it began, and ends with the next plain move", () => {
+    const state = run(start, go(0, 1), { type: "move", move: "down", extend: true });
+    expect(state.anchor).toEqual({ row: 0, column: 1 });
+    expect(run(state, { type: "move", move: "down", extend: false }).anchor).toBeUndefined();
+    const all = run(state, { type: "choose", what: "all" });
+    expect([all.here, all.anchor]).toEqual([cellPlace(key, 0, 0), { row: 1, column: 3 }]);
+  });
+});
+
+it("tells what a change did to the checks and faults of the book", () => {
+  const state = run(start, go(0, 1), type("many"), { type: "keep", next: "down" });
+  expect(state.said).toMatch(/^Changed amount of one, recalculated\. \d faults?\./);
+});
