@@ -56,13 +56,23 @@ export class Block {
 
   /** How many rows hold plain numbers. */
   get count(): number {
+    if (this.numbers === undefined && isAll(this.status, NUMBER)) this.numbers = this.status.length;
     if (this.numbers === undefined) {
       let n = 0;
-      for (let i = 0; i < this.status.length; i++) if (this.status[i] === NUMBER) n++;
+      for (let i = 0; i < this.status.length; i++) n += this.status[i] === NUMBER ? 1 : 0;
       this.numbers = n;
     }
     return this.numbers;
   }
+}
+
+/** Whether every byte is the same one, four at a time. */
+function isAll(bytes: Uint8Array, byte: number): boolean {
+  const words = new Uint32Array(bytes.buffer, bytes.byteOffset, bytes.length >> 2);
+  const word = byte * 0x01010101;
+  for (let i = 0; i < words.length; i++) if (words[i] !== word) return false;
+  for (let i = words.length * 4; i < bytes.length; i++) if (bytes[i] !== byte) return false;
+  return true;
 }
 
 export const powerOfTen = (dp: number): number => 10 ** dp;
@@ -74,6 +84,8 @@ export class ColumnStore {
   unit: Unit | undefined;
   /** Decimals of those numbers when they are exact, or APPROXIMATE. */
   dp = 0;
+  /** No number of the column is larger; after edits perhaps none is as large. */
+  bound = 0;
   private owned: Uint8Array;
 
   constructor(length: number, from?: ColumnStore) {
@@ -83,6 +95,7 @@ export class ColumnStore {
       this.blocks = from.blocks.slice();
       this.unit = from.unit;
       this.dp = from.dp;
+      this.bound = from.bound;
       this.owned = new Uint8Array(count);
     } else {
       this.blocks = [];
@@ -139,6 +152,7 @@ export class ColumnStore {
     if (value.type === "quantity" && this.fits(value)) {
       block.values[i] = value.n.v;
       block.status[i] = NUMBER;
+      this.bound = Math.max(this.bound, Math.abs(value.n.v));
       if (block.whole) block.whole[i] = undefined;
       return;
     }
@@ -225,19 +239,35 @@ export function columnTotal(store: ColumnStore): Quantity | undefined {
     return Number.isFinite(total) ? quantity({ v: total, dp: APPROXIMATE }, store.unit) : undefined;
   }
   const scale = powerOfTen(store.dp);
-  if (store.magnitude * scale * store.length > Number.MAX_SAFE_INTEGER) return undefined;
+  const room = Number.MAX_SAFE_INTEGER / scale / store.length;
+  if (store.bound > room && store.magnitude > room) return undefined;
   let mantissa = 0;
   for (const block of store.blocks) {
-    if (block.mantissas === undefined) {
-      let sum = 0;
-      const { values } = block;
-      for (let i = 0; i < values.length; i++) sum += Math.round(values[i]! * scale);
-      block.mantissas = sum;
-    }
+    block.mantissas ??= sumOfMantissas(block, scale);
     mantissa += block.mantissas;
   }
   if (Math.abs(mantissa) > EXACT_LIMIT) return undefined;
   return quantity({ v: mantissa / scale, dp: store.dp }, store.unit);
+}
+
+/**
+ * Added to a double below 2^51 and taken away again, this leaves the nearest whole number. It is the same as
+ * `Math.round` for what is less than a quarter off a whole number, as every mantissa is, and much faster.
+ */
+const WHOLES = 1.5 * 2 ** 52;
+
+function sumOfMantissas({ values }: Block, scale: number): number {
+  const size = values.length;
+  // Two sums side by side, so that an addition need not wait for the one before it. All are whole numbers in
+  // the range of doubles: in which order they are added makes no difference.
+  let even = 0;
+  let odd = 0;
+  for (let i = 0; i + 1 < size; i += 2) {
+    even += values[i]! * scale + WHOLES - WHOLES;
+    odd += values[i + 1]! * scale + WHOLES - WHOLES;
+  }
+  if (size % 2 === 1) even += values[size - 1]! * scale + WHOLES - WHOLES;
+  return even + odd;
 }
 
 function blockDoubles(block: Block): number {

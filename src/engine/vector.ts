@@ -47,10 +47,11 @@ export function vectorise(node: ComputedNode, store: ColumnStore, values: Calcul
   const leaves = new Set<ColumnStore>();
   const weaver = new Weaver(node, values, leaves);
   try {
-    const { work, unit, dp } = weaver.rounded(weaver.weave(node.formula));
+    const { work, unit, dp, bound } = weaver.rounded(weaver.weave(node.formula));
     if (typeof work === "number") return;
     store.unit = unit;
     store.dp = dp;
+    store.bound = bound;
     const sources = [...leaves];
     for (let b = 0; b < store.blocks.length; b++)
       fill(store.writable(b), b, work, sources, dp !== APPROXIMATE);
