@@ -1,6 +1,7 @@
 import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { generateGrammarDocuments } from "../../grammar/documents";
+import { accuracyDocument } from "../../tests/published/accuracy";
 import { vocabulary } from "../vocabulary";
 import { vocabularyDocument } from "../vocabulary/document";
 import { packageFolder } from "./package-folder";
@@ -11,6 +12,7 @@ import { packageFolder } from "./package-folder";
  */
 const documents: ReadonlyMap<string, string> = new Map([
   ["docs/vocabulary.md", vocabularyDocument(vocabulary.values())],
+  ["docs/accuracy.md", accuracyDocument()],
   ...generateGrammarDocuments(),
 ]);
 
