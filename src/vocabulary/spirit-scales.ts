@@ -181,6 +181,11 @@ export const scales: readonly Declaration[] = [
         ? pureVolumeOf(liquidOfMass(num(args, "volume"), p))
         : num(args, "volume") * q;
     },
+    // A volume times a strength by volume is exact; what differs from that was a mass.
+    modelUncertainty: (args, result) =>
+      Math.abs(result[""]! - num(args, "volume") * num(args, "strength")) <= 1e-9 * result[""]!
+        ? 0
+        : 5e-5 * result[""]!,
   },
   {
     name: "pure_mass",
