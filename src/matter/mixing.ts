@@ -123,8 +123,11 @@ export function makeUp(target: Liquid, parts: readonly Liquid[], by: number): Ma
 
 /** Volume that a gram of sucrose takes up, m³/kg: 0.615 to 0.629 mL/g in water; in spirit nobody's table was seen. */
 const SUGAR_VOLUME = 0.62e-3;
-/** How far that may be off in spirit, m³/kg, standard. */
-export const SUGAR_VOLUME_ERROR = 0.01e-3;
+/**
+ * How far that may be off in a spirit of strength q, m³/kg, standard: the common ways to reckon it lie 0.01 mL/g apart
+ * to 40 %vol and 0.024 at 60.
+ */
+export const sugarVolumeError = (q: number): number => (0.01 + 0.07 * Math.max(0, q - 0.4)) * 1e-3;
 
 /** Sugar (kg) dissolved in a spirit: volume, strength by volume, sugar per volume. Volumes m³ at 20 °C. */
 export interface Sweetened {

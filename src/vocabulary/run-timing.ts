@@ -102,7 +102,7 @@ export const timing: readonly Declaration[] = [
     source: HEAT,
     range: "a bath warmer than the pot; pot boiling from 0 °C to 110 kPa",
     trust:
-      "as good as the weighing and the two temperatures; heat of evaporation 0.02 % for water, 2 % with alcohol",
+      "as good as the weighing and the two temperatures; heat of evaporation 0.02 % for water, 1.5 % with alcohol",
     cautions: [GLASS],
     examples: [
       { formula: "know_still(250 g, 20 min, 45 °C, 40 mbar).per_kelvin", gives: "31.596 W/K" },

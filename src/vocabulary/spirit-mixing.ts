@@ -11,7 +11,7 @@ import {
   makeUp,
   marry,
   massToFortify,
-  SUGAR_VOLUME_ERROR,
+  sugarVolumeError,
   sweeten,
   waterToLetDown,
   waterVolume,
@@ -216,12 +216,17 @@ export const mixing: readonly Declaration[] = [
         contraction: volumeOf(weak) + volumeOf(added) - total,
       };
     },
-    modelUncertainty: (_args, result) => ({
-      add: CONTRACTION_ERROR * result.add!,
-      add_mass: CONTRACTION_ERROR * result.add_mass!,
-      total: 7e-5 * result.total!,
-      contraction: CONTRACTION_ERROR * result.total!,
-    }),
+    modelUncertainty: (args, result) => {
+      // What is added is the small difference of two strengths: as sure as the whole, not as itself.
+      const changed = result.add! > 0 ? 1 : 0;
+      const add = CONTRACTION_ERROR * result.total! * changed;
+      return {
+        add,
+        add_mass: add * spiritDensity(num(args, "with")),
+        total: 7e-5 * result.total!,
+        contraction: CONTRACTION_ERROR * result.total!,
+      };
+    },
   },
   {
     name: "make_up",
@@ -331,7 +336,7 @@ export const mixing: readonly Declaration[] = [
       "volume that sucrose takes up in water (ICUMSA density); in spirit not seen measured; 27 CFR 30.32 supports 0.60 to 0.64; adding densities instead (Tabarié) is known to give too little volume above about 20 %vol (Hackbarth 2011, abstract seen)",
     range: "spirit to 60 %vol, to 500 g of sugar for a litre of spirit",
     trust:
-      "standard uncertainty 0.01 mL for each gram of sugar: 0.06 %vol at 40 %vol with 300 g/L, up to 0.3 at 60 %vol",
+      "standard uncertainty 0.01 mL for each gram of sugar to 40 %vol, rising to 0.024 at 60: 0.09 %vol at 40 %vol with 300 g/L, 0.3 at 60 %vol",
     cautions: [LABEL],
     examples: [
       { formula: "sweeten(1 L, 40 %vol, 300 g).volume", gives: "1.186 L" },
@@ -350,7 +355,7 @@ export const mixing: readonly Declaration[] = [
       return { volume: made.volume, strength: made.strength, sugar_per_litre: made.sugarPerVolume };
     },
     modelUncertainty: (args, result) => {
-      const change = SUGAR_VOLUME_ERROR * num(args, "sugar");
+      const change = sugarVolumeError(volumeFraction(num(args, "strength"))) * num(args, "sugar");
       const volume = result.volume!;
       return {
         volume: change,

