@@ -78,7 +78,11 @@ export interface FaultPlace {
 /** Shorthands. */
 export const text = (t: string): TextValue => ({ type: "text", text: t });
 export const truth = (value: boolean): TruthValue => ({ type: "truth", value });
-export const gap = (says: string, place?: string): Gap => (place === undefined ? { type: "gap", says } : { type: "gap", says, place });
+export const gap = (says: string, place?: string): Gap =>
+  place === undefined ? { type: "gap", says } : { type: "gap", says, place };
 export const list = (entries: readonly Value[], origin?: ListOrigin): ListValue =>
   origin === undefined ? { type: "list", entries } : { type: "list", entries, origin };
-export const record = (parts: Iterable<readonly [string, Value]>): RecordValue => ({ type: "record", parts: new Map(parts) });
+export const record = (parts: Iterable<readonly [string, Value]>): RecordValue => ({
+  type: "record",
+  parts: new Map(parts),
+});
