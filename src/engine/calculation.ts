@@ -193,7 +193,8 @@ export class Calculation implements Values {
       for (const node of component) this.slots.set(node.key, { ...previous.slot(node.key)!, change: "none" });
       return;
     }
-    this.workTogether(component);
+    if (single?.type === "computed" && buildsOnRowBefore(single)) this.workColumn(single);
+    else this.workTogether(component);
     if (previous) for (const node of component) this.settleChange(node, previous);
   }
 
@@ -501,6 +502,12 @@ export function oneValue(value: Value, path: () => string, span: Span): Value {
     { code: "cell-single", says: `A cell holds one value; this comes to ${describe(value)}.`, help },
     { path: path(), from: span.from, to: span.to },
   );
+}
+
+/** Whether a column looks at itself in the row before only, so that its rows can be worked out from the top. */
+function buildsOnRowBefore(node: ComputedNode): boolean {
+  const looks = node.references.get(node.key);
+  return looks?.size === 1 && looks.has("before");
 }
 
 function sameRecipe(a: FormulaNode | ComputedNode, b: FormulaNode | ComputedNode): boolean {
