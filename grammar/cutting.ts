@@ -153,7 +153,8 @@ function scanLine(text: string, from: number, end: number, depthBefore: number):
     } else if (code === 0x22) open++;
     else if (code === 0x60) {
       const close = closingBacktick(text, at, end);
-      if (close < 0 && open === 0) return { code: end, hash: -1, depth, inText: true };
+      if (close < 0 && open === 0)
+        return { code: trimBlanks(text, from, end), hash: -1, depth, inText: true };
       at = Math.max(at, close);
     } else if (open > 0) {
       if (code === 0x7d) open--;

@@ -131,7 +131,7 @@ class Reader {
   }
 
   run(): void {
-    const start: CutStart = { at: this.text.charCodeAt(0) === BYTE_ORDER_MARK ? 1 : 0, line: 1 };
+    const start: CutStart = { at: startOf(this.text), line: 1 };
     const kept = this.keepStart(start);
     const stopped = this.cutMiddle(kept);
     this.tellHeadings();
@@ -168,7 +168,7 @@ class Reader {
       if (this.faulty > MOST_FAULTY) return true;
       if (before === undefined || span === undefined) return false;
       const was = lineStart - span.shift;
-      if (was < before.text.length - span.suffix) return false;
+      if (was < before.text.length - span.suffix || was < startOf(before.text)) return false;
       if (was > 0 && before.text[was - 1] !== "\n") return false;
       while (next < old.length && old[next]!.next <= was) next++;
       return next >= old.length || old[next]!.at >= was;
@@ -321,7 +321,7 @@ class Reader {
 
   /** Characters that cannot be seen, between the statements: in comments and blank lines. */
   private tellUnseen(): void {
-    let from = this.text.charCodeAt(0) === BYTE_ORDER_MARK ? 1 : 0;
+    let from = startOf(this.text);
     let index = 0;
     const { entries, messages } = this.book;
     for (let found = findUnseen(this.text, from); found !== undefined; found = findUnseen(this.text, from)) {
@@ -370,6 +370,11 @@ function makeStatement(piece: Piece, node: StatementNode, messages: readonly Syn
 
 function pieceText(text: string, piece: Piece): string {
   return text.slice(piece.at, piece.at + piece.length);
+}
+
+/** Where the first line begins: behind a byte order mark, if there is one. */
+function startOf(text: string): number {
+  return text.charCodeAt(0) === BYTE_ORDER_MARK ? 1 : 0;
 }
 
 /** A copy that does not keep the whole book in memory, as a slice of it would. */

@@ -14,7 +14,8 @@ import { BLANKS, normal } from "./words";
  * stays as it was typed. Tidying twice is tidying once.
  */
 export function tidy(text: string): string {
-  if (bookTrouble(text)?.stops) return text;
+  // A stray carriage return could meet a line feed and become part of a line end.
+  if (bookTrouble(text)?.stops || /\r(?!\n)/.test(text)) return text;
   const book = parseBook(text);
   const columns = new Map<TableTree, readonly number[]>();
   let out = "";

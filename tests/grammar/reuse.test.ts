@@ -1,0 +1,124 @@
+import { describe, expect, it } from "vitest";
+import { applyPatches, type BookTree, parseBook } from "../../grammar";
+import { told } from "./notation";
+
+function edited(tree: BookTree, find: string, insert: string, length = find.length): BookTree {
+  const from = tree.text.indexOf(find);
+  expect(from).toBeGreaterThanOrEqual(0);
+  return parseBook(applyPatches(tree.text, [{ from, to: from + length, insert }]), tree);
+}
+
+/** Which statements of the second tree have a node that the first has not, by line. */
+function fresh(before: BookTree, after: BookTree): readonly number[] {
+  const known = new Set(before.statements.map(({ node }) => node));
+  return after.statements.filter(({ node }) => !known.has(node)).map(({ line }) => line);
+}
+
+const ROWS = Array.from({ length: 1000 }, (_, i) => `| row ${i} | ${i} mL | note ${i} |`);
+const BOOK = [
+  "set a = 1",
+  "table t",
+  "| item | volume | note |",
+  ...ROWS,
+  "column twice = volume * 2",
+  "set b = 2",
+  "check a < b",
+].join("\n");
+
+describe("reading again after an edit", () => {
+  it("reads one row when one row has changed", () => {
+    const before = parseBook(BOOK);
+    const after = edited(before, "500 mL", "501 mL");
+    expect(fresh(before, after)).toEqual([504]);
+    expect(after.statements.slice(0, 500)).toEqual(before.statements.slice(0, 500));
+    expect(after.statements[10]).toBe(before.statements[10]);
+  });
+  it("keeps nodes and messages of what has moved, with the new places", () => {
+    const before = parseBook(`${BOOK}\nset c = (`);
+    const after = edited(before, "set a = 1", "# remark\n\nset a = 100");
+    expect(fresh(before, after)).toEqual([3]);
+    const last = after.statements.at(-1)!;
+    expect(last.node).toBe(before.statements.at(-1)!.node);
+    expect(last.messages).toBe(before.statements.at(-1)!.messages);
+    expect(last).toMatchObject({ line: 1009, at: after.text.length - "set c = (".length });
+  });
+  it("keeps rows that are moved, doubled or taken away", () => {
+    const before = parseBook(BOOK);
+    const moved = parseBook(
+      BOOK.replace(`${ROWS[5]}\n`, "").replace(ROWS[900]!, `${ROWS[900]}\n${ROWS[5]}`),
+      before,
+    );
+    expect(fresh(before, moved)).toEqual([]);
+    const fewer = parseBook(BOOK.replace(ROWS.slice(100, 900).join("\n"), ""), before);
+    expect(fresh(before, fewer)).toEqual([]);
+    const sorted = parseBook(BOOK.replace(ROWS.join("\n"), [...ROWS].reverse().join("\n")), before);
+    expect(fresh(before, sorted)).toEqual([]);
+  });
+  it("gives back the nodes from before when a change is undone", () => {
+    const before = parseBook(BOOK);
+    const after = edited(before, "500 mL", "501 mL");
+    const undone = parseBook(BOOK, after);
+    expect(fresh(before, undone)).toEqual([]);
+    expect(undone.statements).toEqual(before.statements);
+  });
+  it("keeps rows when a heading only takes another name or unit", () => {
+    const before = parseBook(BOOK);
+    expect(fresh(before, edited(before, "| volume |", "| amount (L) |"))).toEqual([3]);
+  });
+  it("reads the rows again when the heading changes what they are", () => {
+    const before = parseBook(BOOK);
+    expect(fresh(before, edited(before, "| volume |", "| volume (text) |"))).toHaveLength(1001);
+    const narrower = edited(before, "| volume | note |", "| volume |");
+    expect(narrower.statements[10]!.messages).toMatchObject([{ code: "row-cells" }]);
+  });
+  it("tells missing cells by the names of the heading that is there now", () => {
+    const before = parseBook("table t\n| a | b |\n| x |");
+    const after = edited(before, "| b |", "| c |");
+    expect(after.statements[2]!.messages[0]!.says).toBe("The row ends before `c`.");
+  });
+  it("follows a table that begins or ends above", () => {
+    const before = parseBook(BOOK);
+    const without = edited(before, "table t\n", "");
+    expect(without.tables).toEqual([]);
+    expect(told(without.text)).toHaveLength(1002);
+    const again = parseBook(BOOK, without);
+    expect(again.tables[0]!.rows).toHaveLength(1000);
+    expect(fresh(before, again).length).toBeLessThanOrEqual(1001);
+  });
+  it("hands back the very tree when nothing has changed", () => {
+    const tree = parseBook(BOOK);
+    expect(parseBook(BOOK, tree)).toBe(tree);
+  });
+  it("reads afresh when the earlier tree is not one of its own", () => {
+    const tree = parseBook(BOOK);
+    const copy: BookTree = { ...tree, tableOf: tree.tableOf };
+    expect(parseBook(BOOK, copy).statements).toEqual(tree.statements);
+  });
+  it("reads a bracket that closes later, and one that no longer does", () => {
+    const open = parseBook("set a = f(1,\n2\nset b = 3\n");
+    const closed = edited(open, "2", "2)");
+    expect(closed.statements.map(({ node }) => node.type)).toEqual(["set", "set"]);
+    expect(closed.statements[1]!.node).toBe(open.statements[1]!.node);
+    const joined = edited(parseBook("set a = 1\nb\n"), "b", "+ b");
+    expect(joined.statements).toHaveLength(1);
+    const behind = edited(parseBook("set a = 1\nb"), "b", "by");
+    expect(behind.statements).toHaveLength(1);
+  });
+  it("stays quick in a long table, and in proportion to it", () => {
+    const rows = Array.from({ length: 20_000 }, (_, i) => `| row ${i} | ${i} mL | note ${i} |`).join("\n");
+    let tree = parseBook(`table t\n| item | volume | note |\n${rows}\n`);
+    const whole = (() => {
+      const start = performance.now();
+      parseBook(`${tree.text} `);
+      return performance.now() - start;
+    })();
+    const times: number[] = [];
+    for (let i = 0; i < 12; i++) {
+      const text = tree.text.replace(`| ${9_000 + i} mL`, `| ${i} mL`);
+      const start = performance.now();
+      tree = parseBook(text, tree);
+      times.push(performance.now() - start);
+    }
+    expect(Math.min(...times)).toBeLessThan(whole / 3);
+  });
+});
