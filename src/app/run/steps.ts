@@ -1,0 +1,112 @@
+import { childrenOf, type Formula, parseFormula, sourceOf } from "../../../grammar";
+import type { Book, Shown, StepItem } from "../../engine";
+import { convert, parseUnit } from "../../quantity";
+import { partsOf } from "../state/paths";
+
+/** A step as the run view shows it: its sentence, one amount large, the others as facts, its clock, its readings. */
+export interface BenchStep {
+  /** The sentence as it is written in the book. */
+  readonly key: string;
+  /** 1-based. */
+  readonly number: number;
+  /** Title of the part that it stands in, or "". */
+  readonly part: string;
+  readonly pieces: StepItem["pieces"];
+  /** The sentence with its amounts, as words. */
+  readonly text: string;
+  readonly main?: Fact;
+  readonly facts: readonly Fact[];
+  /** The clock as planned; `milliseconds` is undefined when its formula has no value yet. */
+  readonly wait?: {
+    readonly milliseconds: number | undefined;
+    readonly text: string;
+    readonly says?: string;
+  };
+  readonly asks: StepItem["asks"];
+}
+export interface Fact {
+  readonly label: string;
+  readonly shown: Shown;
+}
+
+const known = new WeakMap<Book, readonly BenchStep[]>();
+
+/** The steps of a book in their order. */
+export function benchSteps(book: Book): readonly BenchStep[] {
+  const before = known.get(book);
+  if (before !== undefined) return before;
+  const steps: BenchStep[] = [];
+  let part = "";
+  for (const item of book.items) {
+    if (item.type === "part") part = item.text;
+    else if (item.type === "step") steps.push(benchStep(book, item, part));
+  }
+  known.set(book, steps);
+  return steps;
+}
+
+function benchStep(book: Book, item: StepItem, part: string): BenchStep {
+  const { node } = item.statement;
+  const key = node.type === "step" ? sourceOf(book.text, item.statement).slice(node.text.span.from, node.text.span.to) : item.text;
+  const amounts = item.pieces
+    .filter((p): p is Shown => typeof p !== "string" && p.state === "ok" && p.value.type === "quantity")
+    .map((shown) => ({ label: labelOf(shown.path), shown }));
+  const [main, ...facts] = amounts;
+  return {
+    key,
+    number: item.number,
+    part,
+    pieces: item.pieces,
+    text: item.text,
+    ...(main === undefined ? {} : { main }),
+    facts: facts.filter(
+      (f, i) => facts.findIndex((g) => g.label === f.label && g.shown.text === f.shown.text) === i,
+    ),
+    ...(item.wait === undefined ? {} : { wait: waitOf(item.wait) }),
+    asks: item.asks,
+  };
+}
+
+function waitOf(shown: Shown): NonNullable<BenchStep["wait"]> {
+  const { value } = shown;
+  if (value.type !== "quantity")
+    return {
+      milliseconds: undefined,
+      text: "",
+      says: shown.message ?? `A wait is a length of time, and this is ${shown.text}.`,
+    };
+  const seconds = parseUnit("s");
+  if (value.unit.kind !== seconds.kind)
+    return {
+      milliseconds: undefined,
+      text: shown.text,
+      says: `A wait is a length of time, and this is ${shown.text}.`,
+    };
+  return { milliseconds: Math.max(0, convert(value, seconds).n.v * 1000), text: shown.text };
+}
+
+/**
+ * What an amount in a sentence is called: the first thing that its formula speaks of. `round_to(pull, 1 mbar)` is
+ * "pull", ``runs.`4b`.charge in mL`` is "charge", `blend.mass` is "blend mass".
+ */
+export function labelOf(formula: string): string {
+  const parts = firstPath(parseFormula(formula).formula) ?? [];
+  const named = parts.length > 2 ? parts.slice(-1) : parts;
+  return named.join(" ").replaceAll("_", " ");
+}
+
+function firstPath(formula: Formula): readonly string[] | undefined {
+  if (formula.type === "name") return [formula.name];
+  if (formula.type === "part") {
+    const of = firstPath(formula.of);
+    return of === undefined ? [formula.part] : [...of, formula.part];
+  }
+  for (const child of childrenOf(formula)) {
+    const found = firstPath(child);
+    if (found !== undefined) return found;
+  }
+  return undefined;
+}
+
+/** What a reading is called: the last part of its path. */
+export const readingLabel = (path: string): string => (partsOf(path).at(-1) ?? path).replaceAll("_", " ");
