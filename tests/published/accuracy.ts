@@ -169,7 +169,7 @@ const INTRODUCTION = `# How far to trust each function
 Every number that a function gives was compared, where that could be done, with numbers that somebody else published. This
 page shows by how much they differ. It is made from the same list of comparisons that the tests check
 (\`tests/published\`), so it cannot say anything that the tests do not; after a change it is written again with
-\`INVACUO_UPDATE=1 npx vitest run tests/published/accuracy.test.ts\`.
+\`npm run generate\`, or \`INVACUO_UPDATE=1 npx vitest run tests/published/accuracy.test.ts\`.
 
 How to read it. Under each function stands what the function *claims* of itself: the standard uncertainty that is counted
 in the ± of its results. Below it, for each kind of number, stand the count of points, the *mean* and the *worst* of

@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { openBook } from "../../src/engine";
 import { activityFromSolids, ethanolActivity, mixtureActivity } from "../../src/matter/activity";
 import { canGrow, warmRule, warmTime } from "../../src/matter/keeping";
 import { massFraction } from "../../src/matter/spirit";
@@ -51,6 +52,18 @@ describe("water activity of sugar", () => {
       expect(Math.abs(activityFromSolids(w) - measured)).toBeLessThan(0.00105);
     }
   });
+});
+
+// Nodes of the solubility of sucrose (seen): 64.4 % at 0 °C, 70.2 % at 40 °C, on a line between them 68 % at 25 °C.
+it("remarks on crystals where sucrose at 25 °C is full by the table", () => {
+  const nodes = mixturePoints
+    .filter((p) => p.quantity === "sucrose_saturation")
+    .map((p) => [p.inputs.t_C as number, p.value] as const);
+  const [[cold, least], [warm, most]] = nodes as [(typeof nodes)[0], (typeof nodes)[0]];
+  const full = least + ((most - least) * (25 - cold)) / (warm - cold);
+  const notes = (brix: number) => openBook("").ask(`activity_from_solids(${brix} °Bx)`).notes.join();
+  expect(notes(full - 0.5)).toBe("");
+  expect(notes(full + 0.5)).toMatch(/crystals/u);
 });
 
 describe("water activity of spirits and wines", () => {
