@@ -1,0 +1,125 @@
+/**
+ * The speed of the language and its engine, as ratios to what a bare loop or function needs in the same run;
+ * a ratio hangs less on the machine than a time does. `npm run bench` bundles and runs this file.
+ */
+import { parseFormula } from "../../grammar";
+import { loops, recalculation, tableText } from "./columns";
+import { chain, editing, growth, totals } from "./editing";
+import { rowFormulas, writtenFormulas } from "./formulas";
+import { cellMemory } from "./memory";
+import { physics } from "./physics";
+import { parsePratt } from "./pratt";
+import { isMet, type Line, printed, shortened } from "./table";
+import { compared } from "./timing";
+import { uncertainty } from "./uncertainty";
+
+function parsing(): readonly Line[] {
+  const formulas = writtenFormulas(2000);
+  const mean = formulas.reduce((sum, f) => sum + f.length, 0) / formulas.length;
+  for (const formula of formulas) {
+    const { messages } = parseFormula(formula);
+    if (messages.length > 0) throw new Error(`${formula}: ${messages[0]!.says}`);
+  }
+  const [bare, ours] = compared(
+    [
+      () => formulas.reduce((sum, f) => sum + parsePratt(f).type.length, 0),
+      () => formulas.reduce((sum, f) => sum + parseFormula(f).formula.type.length, 0),
+    ],
+    { rounds: 15, warmUp: 300 },
+  );
+  return [
+    {
+      measure: `reading 2,000 formulas of ${mean.toFixed(0)} characters, against a bare parser by hand`,
+      ratio: ours!.ratio,
+      limit: 15,
+      figures: `${shortened(ours!.micros / 2000)} µs and ${shortened(bare!.micros / 2000)} µs a formula`,
+    },
+  ];
+}
+
+async function recalculating(): Promise<readonly Line[]> {
+  const lines: Line[] = [];
+  for (const [count, rows, limit] of [
+    [30, 3334, 12],
+    [120, 834, 12],
+    [300, 334, 12],
+    [1, 100_000, 5],
+  ] as const) {
+    const formulas =
+      count === 1
+        ? [{ written: "a * b / 1000 * rate", loop: "a[i] * b[i] / 1000 * rate" }]
+        : rowFormulas(count, true);
+    const ours = recalculation(
+      tableText(
+        rows,
+        formulas.map((f) => f.written),
+      ),
+      count,
+    );
+    const [bare, engine] = compared([await loops(rows, formulas), ours.run], { warmUp: 400, rounds: 11 });
+    const cells = count * rows;
+    lines.push({
+      measure: `recalculating ${count === 1 ? "one formula" : `${count} formulas`} × ${rows.toLocaleString("en")} rows, against plain loops`,
+      ratio: engine!.ratio,
+      limit,
+      figures: `${shortened((engine!.micros / cells) * 1000)} ns and ${shortened((bare!.micros / cells) * 1000)} ns a cell`,
+    });
+  }
+  return lines;
+}
+
+function exactness(): readonly Line[] {
+  const formulas = rowFormulas(40, false).map((f) => f.written);
+  const rows = 2500;
+  const exact = recalculation(tableText(rows, formulas), formulas.length);
+  // The same numbers, approximate because they come out of a division.
+  const text = tableText(rows, formulas)
+    .replace(
+      "| n | a (number) | b (number) | c (number) | d (number) |",
+      "| n | p (number) | q (number) | r (number) | s (number) |",
+    )
+    .replace(
+      "column f0",
+      "column a = p / 3\ncolumn b = q / 3\ncolumn c = r / 3\ncolumn d = s / 3\ncolumn f0",
+    );
+  const rough = recalculation(text, formulas.length);
+  const [doubles, decimals] = compared([rough.run, exact.run], { warmUp: 400, rounds: 11 });
+  return [
+    {
+      measure: "exact decimals, against the same 40 formulas in doubles",
+      ratio: decimals!.ratio,
+      limit: 3,
+      figures: `${shortened((decimals!.micros / (rows * formulas.length)) * 1000)} ns and ${shortened((doubles!.micros / (rows * formulas.length)) * 1000)} ns a cell`,
+    },
+  ];
+}
+
+const measures: readonly (readonly [string, () => readonly Line[] | Promise<readonly Line[]>])[] = [
+  // Many formulas first: a loop that has only ever seen one is faster than any book can count on.
+  ["recalculating", recalculating],
+  ["exactness", exactness],
+  ["totals", totals],
+  ["editing", editing],
+  ["chain", chain],
+  ["memory", cellMemory],
+  ["uncertainty", uncertainty],
+  ["growth", growth],
+  ["physics", physics],
+  ["parsing", parsing],
+];
+
+const started = performance.now();
+const wanted = process.argv[2] ?? "";
+const lines: Line[] = [];
+for (const [name, measure] of measures) {
+  if (!name.includes(wanted)) continue;
+  const begun = performance.now();
+  lines.push(...(await measure()));
+  process.stderr.write(`${name}: ${((performance.now() - begun) / 1000).toFixed(1)} s\n`);
+}
+console.log(printed(lines));
+const missed = lines.filter((line) => !isMet(line));
+console.log(
+  `\n${missed.length === 0 ? "every limit is met" : `${missed.length} of ${lines.length} limits are missed`}; ` +
+    `${((performance.now() - started) / 1000).toFixed(0)} s, node ${process.version}`,
+);
