@@ -86,8 +86,7 @@ export function addRows(
   if (rows.some((cells) => cells.length > columns))
     return refused("columns-missing", `The table has ${columns} columns, and a row has more cells.`);
   const above = at === 0 ? headingOrRuler(tree, table) : table.rows[at - 1]!;
-  const model = table.rows[at === 0 ? 0 : at - 1] ?? table.heading;
-  const slots = cutRow(sourceOf(tree.text, model)).slots;
+  const slots = cutRow(sourceOf(tree.text, table.heading)).slots;
   const lines = rows.map((cells) =>
     writeCells(
       Array.from({ length: columns }, (_, i) => writeTyped(cells[i] ?? "")),
@@ -178,7 +177,9 @@ function rowPatches(
   for (const [column, typed] of wanted) {
     const slot = slots[column];
     if (slot === undefined) continue;
-    const written = fitted(slot, writeTyped(typed));
+    const open = !closed && column === slots.length - 1;
+    const content = writeTyped(typed);
+    const written = open ? (content === "" ? " |" : ` ${content}`.trimEnd()) : fitted(slot, content);
     const patch = smallest(source, slot.from, slot.to, written);
     patches.push({ from: row.at + patch.from, to: row.at + patch.to, insert: patch.insert });
   }

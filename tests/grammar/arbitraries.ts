@@ -1,5 +1,5 @@
 import fc from "fast-check";
-import { type Formula, printFormula, quoteText, type Span, writeHeading, writeName } from "../../grammar";
+import { type Formula, printFormula, quoteText, type Span, writeName } from "../../grammar";
 
 /** Random trees, texts and books. */
 
@@ -263,14 +263,17 @@ const line = fc.oneof(
   table,
 );
 
-/** A whole book, mostly well formed, with any line ends. */
-export const book: fc.Arbitrary<string> = fc
-  .tuple(
-    fc.array(line, { maxLength: 8 }),
-    fc.constantFrom("\n", "\n", "\r\n"),
-    fc.boolean(),
-    fc.constantFrom("", "", "\uFEFF"),
-  )
-  .map(([lines, end, closed, mark]) => mark + lines.flat().join(end) + (closed ? end : ""));
+const joined = (lines: fc.Arbitrary<readonly (readonly string[])[]>): fc.Arbitrary<string> =>
+  fc
+    .tuple(lines, fc.constantFrom("\n", "\n", "\r\n"), fc.boolean(), fc.constantFrom("", "", "\uFEFF"))
+    .map(([all, end, closed, mark]) => mark + all.flat().join(end) + (closed ? end : ""));
 
-export { writeHeading };
+/** A whole book, mostly well formed, with any line ends. */
+export const book: fc.Arbitrary<string> = joined(fc.array(line, { maxLength: 8 }));
+
+/** A book that has a table, whatever else. */
+export const bookWithTable: fc.Arbitrary<string> = joined(
+  fc
+    .tuple(fc.array(line, { maxLength: 3 }), table, fc.array(line, { maxLength: 4 }))
+    .map(([a, b, c]) => [...a, b, ...c]),
+);
