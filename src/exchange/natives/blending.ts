@@ -1,7 +1,7 @@
 import { kinds } from "../../quantity";
 import { call, type Expression, minus, number, operation, over, plus, times } from "../expression";
 import type { Native, NativeCall } from "./native";
-import { both } from "./spirit";
+import { both } from "./ranges";
 import { density } from "./spirit-maths";
 import { syrupDensity } from "./sugar";
 

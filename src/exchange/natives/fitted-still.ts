@@ -11,7 +11,7 @@ import {
 } from "../expression";
 import { FIT_HALF, FIT_MIDDLE, FIT_SKEW, INVERSE_TEMPERATURE, LN_VOLATILITY } from "./fits";
 import type { NativeCall } from "./native";
-import { both } from "./spirit";
+import { both } from "./ranges";
 import { type BoiledPot, pressures } from "./vapour";
 
 /** A pot at one pressure, by fits that need no search: its volatility, and where it boils. */

@@ -1,6 +1,6 @@
 import { call, type Expression, joined, minus, number, operation, over, plus, times } from "../expression";
 import type { Native, NativeCall } from "./native";
-import { both } from "./spirit";
+import { between, both } from "./ranges";
 import { sucroseActivity, sucroseMoles } from "./sugar";
 
 /** Water activity and the freezing of mixes, as in src/matter/activity.ts and freezing.ts. */
@@ -18,8 +18,6 @@ const NORRISH = new Map([
 const WATER_MOLAR = 18.015268;
 const ROOM = 298.15;
 
-const between = (x: Expression, low: number, high: number): Expression =>
-  both(operation(">=", x, number(low)), operation("<=", x, number(high)));
 const ln = (e: Expression): Expression => call("LN", e);
 
 /** Mole fraction of a solute of which there are `ratio` kilograms for a kilogram of water. */

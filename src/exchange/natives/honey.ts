@@ -3,13 +3,11 @@ import { syrupDensity as syrupDensityNow } from "../../matter/sugar";
 import { kinds } from "../../quantity";
 import { call, type Expression, minus, number, operation, over, plus, text, times } from "../expression";
 import type { Native, NativeCall } from "./native";
-import { both } from "./spirit";
+import { between, both } from "./ranges";
 import { density } from "./spirit-maths";
 import { syrupDensity } from "./sugar";
 
 /** Honey and the balance of an infusion driven off again, as in src/matter/honey.ts and infusion.ts. */
-const between = (x: Expression, low: number, high: number): Expression =>
-  both(operation(">=", x, number(low)), operation("<=", x, number(high)));
 const SLACK = 0.0003;
 const ARITHMETIC = 1e-10;
 
@@ -70,7 +68,7 @@ function run(c: NativeCall, mix: Mix, infusion: Expression) {
   const possible = both(operation(">=", takenWater, grain), operation(">=", takenAlcohol, grain));
   const positive = (e: Expression): Expression => c.within(call("MAX", number(0), e), possible);
   return {
-    mixed: over(water, mass),
+    mixed: c.within(over(water, mass), possible),
     takenMass: c.within(minus(mass, left), possible),
     takenWater: positive(takenWater),
     takenAlcohol: positive(takenAlcohol),

@@ -12,6 +12,7 @@ import {
   times,
 } from "../expression";
 import type { Native, NativeCall } from "./native";
+import { between, both, share } from "./ranges";
 import {
   density,
   type LiquidExpression,
@@ -28,10 +29,7 @@ const isMass = (c: NativeCall, name: string): boolean => c.kindOf(name) === kind
 const above = (a: Expression, b: Expression): Expression => operation(">", a, b);
 const atLeast = (a: Expression, b: Expression): Expression => operation(">=", a, b);
 const atMost = (a: Expression, b: Expression): Expression => operation("<=", a, b);
-export const both = (...conditions: Expression[]): Expression => call("AND", ...conditions);
-/** A strength, as a fraction, that there can be. */
-export const share = (x: Expression): Expression => both(atLeast(x, number(0)), atMost(x, number(1)));
-const warmth = (t: Expression): Expression => both(atLeast(t, number(253.15)), atMost(t, number(313.15)));
+const warmth = (t: Expression): Expression => between(t, 253.15, 313.15);
 
 /** Warmth in range, asked only where the temperature is no constant that is in range anyway. */
 function inWarmth(c: NativeCall, name: string, e: Expression): Expression {
@@ -83,7 +81,7 @@ export const spirit: Readonly<Record<string, Native>> = {
   strength_at_20: {
     error: 1e-8,
     write(c) {
-      const p = c.number("reading");
+      const p = massFraction(c, c.number("reading"), "reading");
       const t = c.number("temperature");
       const glass = plus(number(1), times(number(25e-6), minus(t, number(293.15))));
       const rho = c.step("density that the glass stands in (kg/m3)", over(density(c, p), glass));

@@ -3,7 +3,7 @@ import { kinds } from "../../quantity";
 import { call, type Expression, minus, number, operation, over, plus, times } from "../expression";
 import { fittedBoiling, stillTerms } from "./fitted-still";
 import type { Native, NativeCall } from "./native";
-import { both } from "./spirit";
+import { both } from "./ranges";
 import { density, volumeFraction, waterDensity } from "./spirit-maths";
 import { sucroseActivity, sucroseMoles } from "./sugar";
 import { type BoiledPot, massOfMoles, moles, pressures } from "./vapour";

@@ -12,7 +12,7 @@ import {
   times,
 } from "../expression";
 import type { Native, NativeCall } from "./native";
-import { both } from "./spirit";
+import { between, both } from "./ranges";
 
 /** Sugar in water: density, index, water activity and their inverses, as in src/matter/sugar.ts. */
 const DENSITY_SOURCE = "Bubník, Kadlec, Urban & Bruhns, Sugar Technologists Manual (1995), p. 164";
@@ -48,9 +48,6 @@ const START_DENSITY = {
   source: "fit at 20 °C, within 0.00004",
   values: [0.0000233606, 2.59251, -2.30063, 2.07482, -0.891952],
 };
-
-const between = (x: Expression, low: number, high: number): Expression =>
-  both(operation(">=", x, number(low)), operation("<=", x, number(high)));
 
 /** Terms of the density over powers 0, 1, 2 … of w at a temperature in kelvin; 20 °C without one. */
 function densityTerms(c: NativeCall, kelvin: Expression | undefined): readonly Expression[] {

@@ -85,6 +85,7 @@ class Caller implements NativeCall {
   private readonly missing: readonly Expression[];
   private readonly error: number;
   private readonly together_: readonly string[];
+  private readonly used = new Set<string>();
 
   constructor(
     private readonly declaration: PhysicsDeclaration,
@@ -108,6 +109,7 @@ class Caller implements NativeCall {
 
   result(): Term {
     const made = this.native.write(this);
+    this.demandAllUsed();
     if ("rows" in made) {
       const rows = made.rows.map((parts) => this.record(parts));
       const list = this.declaration.rowPer === undefined ? undefined : this.find(this.declaration.rowPer).arg;
@@ -124,6 +126,16 @@ class Caller implements NativeCall {
     const single = this.declaration.result.length === 1 && this.declaration.result[0]!.name === "";
     if (single) return this.part(this.declaration.result[0]!, made as Expression);
     return this.record((made as Parts).parts);
+  }
+
+  /** What the written form leaves out of the account must at least be no cell that may change. */
+  private demandAllUsed(): void {
+    this.declaration.parameters.forEach(({ name }, i) => {
+      const arg = this.args[i];
+      if (arg === undefined || this.used.has(name) || arg.type === "text") return;
+      if (arg.type === "quantity" && arg.expression.type === "number") return;
+      throw new NotLive(`${this.declaration.name} is not written out for a given ${name}`);
+    });
   }
 
   /** Dotted part names become records inside records. */
@@ -180,6 +192,7 @@ class Caller implements NativeCall {
   /** A parameter that a declaration does not have counts as left out: several functions share one written form. */
   private find(name: string): { parameter: Parameter | undefined; arg: Term | undefined } {
     const i = this.declaration.parameters.findIndex((p) => p.name === name);
+    this.used.add(name);
     return { parameter: this.declaration.parameters[i], arg: i < 0 ? undefined : this.args[i] };
   }
 
@@ -324,7 +337,7 @@ class Caller implements NativeCall {
 
   private strengthInRange(guard: NativeCall, si: Expression, name: string): Expression {
     if (si.type === "number") return si;
-    const possible = call("AND", operation(">=", si, number(0)), operation("<=", si, number(1)));
+    const possible = call("AND", operation(">=", si, number(-1e-9)), operation("<=", si, number(1 + 1e-9)));
     return guard.step(`${name}, a fraction`, guard.within(si, possible));
   }
 }

@@ -96,7 +96,9 @@ function converted(e: Expression, from: Unit, to: Unit): Expression {
 /** The number in SI units of its kind: kelvin above absolute zero, fractions for strengths. */
 export function inSI(a: QuantityTerm): Expression {
   const inner = timesRatio(a.expression, a.unit.scale);
-  return a.unit.offset === undefined ? inner : plus(inner, number(asNumber(a.unit.offset)));
+  if (a.unit.offset === undefined) return inner;
+  const offset = asNumber(a.unit.offset);
+  return inner.type === "number" ? number(inner.value + offset) : plus(inner, number(offset));
 }
 
 /** A number in SI units as one in a unit. */
