@@ -91,6 +91,15 @@ export function useKeeping(
     return () => document.removeEventListener("visibilitychange", hide);
   }, [save]);
 
+  // What is not kept anywhere is not left without a question.
+  const unkept = kept.state === "not-kept" && text !== savedText.current;
+  useEffect(() => {
+    if (!unkept) return;
+    const ask = (event: BeforeUnloadEvent) => event.preventDefault();
+    addEventListener("beforeunload", ask);
+    return () => removeEventListener("beforeunload", ask);
+  }, [unkept]);
+
   return { kept, conflict, flush: () => void save() };
 }
 

@@ -8,22 +8,22 @@ import { fieldAt } from "./writing";
 export type Foretold =
   | { readonly type: "nothing" }
   | { readonly type: "value"; readonly shown: Shown }
-  | { readonly type: "trouble"; readonly says: string; readonly help?: string };
+  /** `unfinished`: only the end is missing, which is no mistake while it is being typed. */
+  | { readonly type: "trouble"; readonly says: string; readonly help?: string; readonly unfinished: boolean };
 
 export function foretold(book: Book, draft: Draft): Foretold {
   const slot = slotAt(book, draft.place);
   if (slot === undefined || draft.text.trim() === "" || draft.text === slot.text) return { type: "nothing" };
   const at = fieldAt(book, draft);
   const told = at && foretell(book, at.field);
-  if (told === undefined) return { type: "nothing" };
+  if (at === undefined || told === undefined) return { type: "nothing" };
   const { shown, trouble } = told;
-  if (trouble !== undefined)
-    return {
-      type: "trouble",
-      says: trouble.says,
-      ...(trouble.help === undefined ? {} : { help: trouble.help }),
-    };
+  if (trouble !== undefined) {
+    const { says, help } = trouble;
+    const unfinished = trouble.to + at.shift >= draft.text.trimEnd().length;
+    return { type: "trouble", says, unfinished, ...(help === undefined ? {} : { help }) };
+  }
   if (shown.state === "fault")
-    return { type: "trouble", says: shown.message ?? "This cannot be worked out." };
+    return { type: "trouble", says: shown.message ?? "This cannot be worked out.", unfinished: false };
   return { type: "value", shown };
 }

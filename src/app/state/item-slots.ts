@@ -1,5 +1,6 @@
 import {
   applyPatches,
+  isPlainName,
   rename,
   type Statement,
   setComment,
@@ -10,10 +11,10 @@ import {
   setTrial,
 } from "../../../grammar";
 import type { Book, Item } from "../../engine";
-import { itemAt } from "./items";
-import type { ItemPlace } from "./place";
+import { itemAt, placedItems } from "./items";
+import { type ItemPlace, itemPlace } from "./place";
 import { readSentence, writeSentence } from "./sentence";
-import { formulaSlot, made, oneLine, type Slot, wordFor } from "./slot";
+import { type Edit, formulaSlot, made, oneLine, type Slot, wordFor } from "./slot";
 
 /** What can be written of an item outside tables: values, sentences, titles, whole statements. */
 
@@ -74,7 +75,12 @@ function nameSlot(book: Book, item: Item): Slot | undefined {
         item.type === "table"
           ? { kind: "table" as const, table: item.tree }
           : { kind: item.type === "value" ? ("set" as const) : ("define" as const), statement };
-      return made(book, `renaming ${name} to ${to}`, rename(book.tree, what, to));
+      // A value goes on to what it is; the key of an item holds its name.
+      const lands = itemPlace(
+        `${item.type}:${to.normalize("NFC")}`,
+        item.type === "value" ? "formula" : "name",
+      );
+      return made(book, `renaming ${name} to ${to}`, rename(book.tree, what, to), { lands });
     },
   };
 }
@@ -98,8 +104,11 @@ function titleSlot(book: Book, item: Item): Slot | undefined {
     what: words[1],
     text,
     language: "words",
-    write: (typed) =>
-      made(book, `${words[1]} of ${wordFor(item)}`, setTitle(book.tree, item.statement, oneLine(typed))),
+    write(typed) {
+      const title = oneLine(typed);
+      const edit = made(book, `${words[1]} of ${wordFor(item)}`, setTitle(book.tree, item.statement, title));
+      return item.type === "table" && !("refused" in edit) ? named(book, item, title, edit) : edit;
+    },
   };
 }
 
@@ -219,4 +228,21 @@ function rangeSlot(book: Book, item: Of<"value">): Slot | undefined {
         setTrial(book.tree, item.statement, oneLine(typed).replace(/^try\s+/, "")),
       ),
   };
+}
+
+/** A table that was never given a name of its own takes one from its title. */
+function named(book: Book, table: Of<"table">, title: string, edit: Edit): Edit {
+  if (!/^table(_\d+)?$/.test(table.name)) return edit;
+  const word = title
+    .toLowerCase()
+    .replace(/[^\p{L}\p{M}\p{Nd}]+/gu, "_")
+    .replace(/^_+|_+$/g, "");
+  if (!isPlainName(word)) return edit;
+  const next = book.edit(edit.text);
+  const there = placedItems(next).find((p) => p.item.type === "table" && p.item.name === table.name)?.item;
+  if (there?.type !== "table") return edit;
+  const renamed = made(next, edit.says, rename(next.tree, { kind: "table", table: there.tree }, word), {
+    lands: itemPlace(`table:${word}`, "title"),
+  });
+  return "refused" in renamed ? edit : renamed;
 }

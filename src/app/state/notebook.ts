@@ -53,8 +53,10 @@ export interface Notebook extends Standing {
   readonly side: Side;
   /** Counts up whenever the keyboard must go to `here`. */
   readonly focus: number;
-  /** Read aloud, and shown where there is room: what just happened. */
+  /** Read aloud: what just happened. */
   readonly said: string;
+  /** Shown for a moment: what could not be done, or was done out of sight. Counts apart two of the same words. */
+  readonly told?: { readonly text: string; readonly count: number } | undefined;
   /** What could not be kept when its field was left, so that it can be taken up again. */
   readonly aside?: Aside | undefined;
   /** A paste that needs an answer first. */
@@ -164,7 +166,7 @@ export function notebook(state: Notebook, action: Action): Notebook {
     case "side":
       return { ...state, side: action.side };
     case "say":
-      return { ...state, said: action.text };
+      return tell(state, action.text);
     case "paste":
       return { ...state, paste: action.question };
     case "renew":
@@ -178,6 +180,13 @@ export function notebook(state: Notebook, action: Action): Notebook {
       };
   }
 }
+
+/** Says something to those who hear the page and to those who see it. */
+const tell = (state: Notebook, text: string): Notebook => ({
+  ...state,
+  said: text,
+  told: { text, count: (state.told?.count ?? 0) + 1 },
+});
 
 /** The rectangle of cells that is chosen, or undefined outside tables. */
 export function chosenExtent(state: Standing): Extent | undefined {
@@ -245,7 +254,7 @@ function written(
   if (state.draft !== undefined && samePlace(state.draft.place, here))
     return { ...state, draft: { ...state.draft, via } };
   const slot = slotAt(state.book, here);
-  if (slot === undefined) return { ...state, said: "Nothing can be written here." };
+  if (slot === undefined) return tell(state, "Nothing can be written here.");
   const start = text ?? slot.text;
   return {
     ...state,
@@ -262,7 +271,7 @@ function kept(state: Notebook): Notebook {
   if (slot === undefined || draft!.text === slot.text) return { ...rest, draft: undefined };
   const edit = slot.write(draft!.text);
   if ("refused" in edit) return setAside({ ...rest, draft: undefined }, draft!, edit.refused);
-  return edited({ ...rest, draft: undefined }, edit);
+  return edited({ ...rest, draft: undefined }, { says: edit.says, text: edit.text });
 }
 
 function keptThen(state: Notebook, action: Extract<Action, { type: "keep" }>): Notebook {
@@ -279,9 +288,11 @@ function keptThen(state: Notebook, action: Extract<Action, { type: "keep" }>): N
     if (action.next === "here") return setAside({ ...state, draft: undefined }, draft, edit.refused);
     return { ...state, draft: { ...draft, text, refused: edit.refused, ask: undefined }, said: edit.refused };
   }
-  const after =
-    edit === undefined ? { ...state, draft: undefined } : edited({ ...state, draft: undefined }, edit);
-  if (action.next === "here") return after;
+  const closed = { ...state, draft: undefined };
+  // Leaving the field took the keyboard elsewhere already; it stays there.
+  if (action.next === "here")
+    return edit === undefined ? closed : edited(closed, { says: edit.says, text: edit.text });
+  const after = edit === undefined ? closed : edited(closed, edit);
   const place = edit?.lands ?? nextPlace(after, draft.place, action.next);
   return gone(after, place, false, true);
 }
@@ -305,6 +316,9 @@ function nextPlace(state: Notebook, place: Place, next: "down" | "up" | "next" |
   const shape = shapeOf(state.book, place.key);
   const table = tableAt(state.book, place.key);
   if (shape === undefined || table === undefined) return place;
+  // Below the name of a typed column its cells begin; below that of a computed one stands its formula.
+  if (next === "down" && place.row === NAMES_ROW && table.columns[place.column]?.typed && shape.rows > 0)
+    return cellPlace(place.key, 0, place.column);
   if (next === "down" || next === "up") {
     const to = moved(place, next, shape);
     return cellPlace(place.key, to.row, to.column);
@@ -378,16 +392,15 @@ function settledIn(state: Notebook): Notebook {
 function turned(state: Notebook, way: "undo" | "redo"): Notebook {
   const step =
     way === "undo" ? undone(state.history, state.book.text) : redone(state.history, state.book.text);
-  if (step === undefined) return { ...state, said: way === "undo" ? "Nothing to undo." : "Nothing to redo." };
+  if (step === undefined) return tell(state, way === "undo" ? "Nothing to undo." : "Nothing to redo.");
   const standing = way === "undo" ? step.entry.before : step.entry.after;
   return settledIn({
-    ...state,
+    ...tell(state, `${way === "undo" ? "Took back" : "Made again"}: ${step.entry.says}.`),
     book: state.book.edit(step.text),
     history: step.history,
     draft: undefined,
     here: standing.here,
     anchor: standing.anchor,
     focus: state.focus + 1,
-    said: `${way === "undo" ? "Took back" : "Made again"}: ${step.entry.says}.`,
   });
 }

@@ -182,7 +182,7 @@ function ForetoldWords({ is, refused }: { is: Foretold; refused: string | undefi
   if (is.type === "nothing") return null;
   if (is.type === "trouble")
     return (
-      <span className="gap-ink">
+      <span className={is.unfinished ? undefined : "gap-ink"}>
         <Prose text={is.says} /> <Prose text={is.help} />
       </span>
     );

@@ -56,6 +56,7 @@ export function HeadingRows({
               aria-colindex={c + 1}
               aria-selected={isActive}
               data-cell={`${NAMES_ROW},${c}`}
+              title={about.statement?.comment}
             >
               {isActive ? (
                 <WritingPlace

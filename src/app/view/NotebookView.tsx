@@ -13,6 +13,7 @@ import { PrintCard } from "./PrintCard";
 import { Rail } from "./Rail";
 import { Strip, type StripProps } from "./Strip";
 import { TextPane } from "./TextPane";
+import { Told } from "./Told";
 import { Why } from "./Why";
 import { pressOf } from "./WritingPlace";
 import { useNotebook } from "./workbench";
@@ -74,6 +75,7 @@ export function NotebookView(props: NotebookViewProps) {
       {side === "text" ? <TextPane book={book} /> : null}
       {side === "functions" ? <Functions /> : null}
       <FormulaLine book={book} />
+      <Told />
       <PrintCard book={book} />
       {paste === undefined ? null : <PastePreview question={paste} book={book} />}
       <p className="unseen" role="status" aria-live="polite">

@@ -124,6 +124,7 @@ export function Table({ id, item, lit }: { id: string; item: TableItem; lit: Lit
           <table
             className={item.columns.length > 6 ? "grid many" : "grid"}
             role="grid"
+            style={lengths({ "--columns": String(item.columns.length) })}
             aria-labelledby={headId}
             aria-rowcount={item.rowCount + 2 + (item.feet.size > 0 ? 1 : 0)}
             aria-colcount={item.columns.length}

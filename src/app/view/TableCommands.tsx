@@ -29,6 +29,11 @@ export function TableCommands({ id, item }: { id: string; item: TableItem }) {
         onClick={() => apply(store, addRow(store.get().book, id, onRow ? here.row : item.rowCount - 1))}
       >
         Add a row
+        {here === undefined ? null : (
+          <small className="key" aria-hidden="true">
+            Ctrl Enter
+          </small>
+        )}
       </button>
       <button
         type="button"
@@ -98,7 +103,12 @@ export function TableCommands({ id, item }: { id: string; item: TableItem }) {
       ) : null}
       {onHeading && about !== undefined ? (
         <>
-          <span className="about">{about.name}</span>
+          <span className="about">
+            {about.name}
+            {about.statement?.comment === undefined ? null : (
+              <span className="u"> {about.statement.comment}</span>
+            )}
+          </span>
           <button
             type="button"
             className="act"

@@ -41,7 +41,7 @@ describe("by keyboard alone", () => {
     expect(await walk("ArrowUp")).toBe("heading cost, in GBP");
     expect(await walk("Control+End")).toBe("foot, cost, empty");
     expect(await walk("PageUp")).toBe("heading cost, in GBP");
-    expect(await walk("Tab")).toBe("Add a row");
+    expect(await walk("Tab")).toMatch(/^Add a row/);
     expect(await walk("Shift+Tab")).toBe("heading cost, in GBP");
     expect(mishaps).toEqual([]);
     await close();
