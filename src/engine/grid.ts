@@ -1,5 +1,5 @@
 import { writeName, writePart } from "../../grammar";
-import { decimalsNeeded } from "../quantity";
+import { APPROXIMATE, decimalsNeeded } from "../quantity";
 import { type Block, type ColumnStore, NUMBER, WHOLE } from "./blocks";
 import { originOf, remark, type Sources, sourceOf } from "./items";
 import { cellsKey, footKey, type TableName } from "./names";
@@ -46,6 +46,7 @@ function lookAt(store: ColumnStore): ColumnLook {
         kindsSeen.add(value.type);
     }
   }
+  if (decimals !== undefined && store.dp === APPROXIMATE) decimals = approximateDecimals(store, decimals);
   const holds: TableColumn["holds"] =
     kindsSeen.size === 0
       ? "empty"
@@ -78,6 +79,28 @@ function decimalsOf(block: Block, store: ColumnStore): number {
   }
   blockDecimals.set(block, { dp: store.dp, decimals: most });
   return most;
+}
+
+/**
+ * Decimals of a column of approximate numbers: five digits for the largest, so that 10.045 and -1.159 stand
+ * under each other, but never so few that the smallest would show less than two.
+ */
+function approximateDecimals(store: ColumnStore, most: number): number {
+  let largest = 0;
+  let smallest = Number.POSITIVE_INFINITY;
+  for (const block of store.blocks) {
+    for (let i = 0; i < block.values.length; i++) {
+      const v = Math.abs(block.values[i]!);
+      if (block.status[i] !== NUMBER || v === 0) continue;
+      if (v > largest) largest = v;
+      if (v < smallest) smallest = v;
+    }
+  }
+  if (largest === 0) return most;
+  const place = (v: number): number => Math.floor(Math.log10(v)) + 1;
+  const forLargest = 5 - place(largest);
+  const forSmallest = 2 - place(smallest);
+  return Math.max(0, Math.min(most, Math.max(forLargest, forSmallest)));
 }
 
 export function tableItem(sources: Sources, table: TableName): TableItem {

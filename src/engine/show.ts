@@ -1,5 +1,5 @@
 import { writePart } from "../../grammar";
-import { decimalsNeeded, format, formatParts, type Note, sigma } from "../quantity";
+import { format, formatParts, type Note, sigma } from "../quantity";
 import type { Value } from "../vocabulary/value";
 import { describe } from "./fault";
 import type { Answer, Origin, Shown } from "./report";
@@ -83,17 +83,6 @@ export function show(
 function listState(entries: readonly Value[]): Shown["state"] {
   if (entries.some((e) => e.type === "fault")) return "fault";
   return entries.length > 0 && entries.every((e) => e.type === "gap") ? "gap" : "ok";
-}
-
-/** Decimals with which a column prints every row: the most that any row needs. */
-export function columnDecimals(values: Iterable<Value>): number | undefined {
-  let most: number | undefined;
-  for (const value of values) {
-    if (value.type !== "quantity" || value.spread) continue;
-    const needed = decimalsNeeded(value);
-    if (most === undefined || needed > most) most = needed;
-  }
-  return most;
 }
 
 /** A value and its parts, flattened; records and lists have no line of their own. */

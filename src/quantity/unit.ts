@@ -9,7 +9,7 @@ import {
 } from "./dimension";
 import { isOne, one, type Ratio, ratio, ratioPower, ratioTimes } from "./ratio";
 import { Trouble } from "./trouble";
-import { type NamedUnit, namedUnits } from "./unit-table";
+import { type NamedUnit, namedUnits, spellings } from "./unit-table";
 import { type Factor, readUnit } from "./unit-text";
 
 /** A unit. Interned: units of the same spelling and kind are the same object, so identity compares them. */
@@ -115,8 +115,14 @@ export function parseUnit(text: string): Unit {
   return found;
 }
 
+/** One word with perhaps an exponent: `mL`, `m3`. */
+const SINGLE = /^([\p{L}_%‰°]+(?:_\p{L}+)*?)[0-9²³]*$/u;
+
 /** Whether a text names a unit. */
 export function unitExists(text: string): boolean {
+  const word = SINGLE.exec(text)?.[1];
+  // Asked for every name of a book: most are no unit, and the search for a near one would be in vain.
+  if (word !== undefined && !namedUnits.has(word) && !spellings.has(word)) return false;
   return !(lookUp(text) instanceof Trouble);
 }
 
