@@ -1,4 +1,5 @@
 import { lazy, Suspense, useCallback, useEffect, useRef, useState } from "react";
+import { removeRunOf, useBegunRuns } from "./run/begun-runs";
 import { type Example, emptyBook } from "./state/examples";
 import { readBookFile } from "./state/files";
 import { forgetBook, type KeptHead, keptBooks, openBookKept, openKeeping } from "./state/keeping";
@@ -122,10 +123,14 @@ function KeptStart({ db, notices, tell, open, openFile }: KeptStartProps) {
     if (store === undefined) return;
     const found = await openBookKept(store, head.id);
     await forgetBook(store, head.id);
+    const putRunBack = await removeRunOf(head.id);
     setKept((now) => now.filter((h) => h.id !== head.id));
     const back = {
       word: "Undo: open it again",
-      act: () => open({ text: found?.text ?? "", file: head.file }),
+      act: () => {
+        const again = () => open({ text: found?.text ?? "", file: head.file, id: head.id });
+        putRunBack().then(again, again);
+      },
     };
     tell(
       `Removed “${head.title || "Untitled"}” from this browser.`,
@@ -133,16 +138,18 @@ function KeptStart({ db, notices, tell, open, openFile }: KeptStartProps) {
       found === undefined ? [] : [back],
     );
   };
+  const openOrTell = (head: KeptHead) => {
+    openKept(head).catch((error: unknown) => tell(`The book cannot be opened: ${wordsOf(error)}`));
+  };
+  const begun = useBegunRuns(kept, openOrTell);
   return (
     <Start
       kept={kept}
-      notices={notices}
+      notices={[...begun, ...notices]}
       onExample={(example: Example) => open({ text: example.text, file: example.file })}
       onEmpty={() => open({ text: emptyBook, file: "book.vacuo" })}
       onFile={(file) => void openFile(file)}
-      onKept={(head) => {
-        openKept(head).catch((error: unknown) => tell(`The book cannot be opened: ${wordsOf(error)}`));
-      }}
+      onKept={openOrTell}
       onForget={(head) => {
         forget(head).catch((error: unknown) => tell(`The book cannot be removed: ${wordsOf(error)}`));
       }}

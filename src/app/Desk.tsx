@@ -1,6 +1,8 @@
 import { useCallback, useEffect, useMemo, useState } from "react";
 import { openBook } from "../engine";
 import type { Open, OpenedText, Tell } from "./App";
+import { RunLayer } from "./run/RunLayer";
+import { useRunNotices } from "./run/useRunNotices";
 import { canSaveFiles, downloadCopy, type FileHandle, fileNameFor, saveToFile } from "./state/files";
 import { type Notebook, notebook, openNotebook } from "./state/notebook";
 import { createStore } from "./state/store";
@@ -26,6 +28,7 @@ export default function Desk({ opened, db, notices, tell, onOpen, onStart }: Des
     createStore(notebook, openNotebook(opened.id, opened.file, openBook(opened.text))),
   );
   const [handle, setHandle] = useState<FileHandle>();
+  const runNotices = useRunNotices(store);
   const keeping = useKeeping(store, db, opened.revision);
   const [persisted, setPersisted] = useState<boolean>();
   useEffect(() => {
@@ -93,38 +96,40 @@ export default function Desk({ opened, db, notices, tell, onOpen, onStart }: Des
         file={() => store.get().file}
         onAgain={(text, file) => onOpen({ text, file })}
       >
-        <NotebookView
-          notices={[...conflict, ...notices]}
-          kept={keeping.kept}
-          savesFiles={canSaveFiles()}
-          fileName={handle?.name}
-          onSave={save}
-          onExport={send}
-          onPrintCard={() => printOnly("card")}
-          onPrintBook={() => printOnly("book")}
-          onPersist={
-            persisted === false
-              ? () => {
-                  navigator.storage.persist().then(
-                    (granted) => {
-                      setPersisted(granted);
-                      store.send({
-                        type: "say",
-                        text: granted
-                          ? "The browser keeps your books until you remove them."
-                          : "The browser makes no promise. Save important books in a file.",
-                      });
-                    },
-                    () => setPersisted(undefined),
-                  );
-                }
-              : undefined
-          }
-          onStart={() => {
-            keeping.flush();
-            onStart();
-          }}
-        />
+        <RunLayer>
+          <NotebookView
+            notices={[...conflict, ...runNotices, ...notices]}
+            kept={keeping.kept}
+            savesFiles={canSaveFiles()}
+            fileName={handle?.name}
+            onSave={save}
+            onExport={send}
+            onPrintCard={() => printOnly("card")}
+            onPrintBook={() => printOnly("book")}
+            onPersist={
+              persisted === false
+                ? () => {
+                    navigator.storage.persist().then(
+                      (granted) => {
+                        setPersisted(granted);
+                        store.send({
+                          type: "say",
+                          text: granted
+                            ? "The browser keeps your books until you remove them."
+                            : "The browser makes no promise. Save important books in a file.",
+                        });
+                      },
+                      () => setPersisted(undefined),
+                    );
+                  }
+                : undefined
+            }
+            onStart={() => {
+              keeping.flush();
+              onStart();
+            }}
+          />
+        </RunLayer>
       </MishapBoundary>
     </NotebookProvider>
   );

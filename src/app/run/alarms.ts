@@ -9,7 +9,9 @@ const HOUR = 3_600_000;
 export interface Alarm {
   readonly id: string;
   readonly says: string;
-  readonly of: { readonly clock: "wait"; readonly step: BenchStep } | { readonly clock: "warm"; readonly hours: number };
+  readonly of:
+    | { readonly clock: "wait"; readonly step: BenchStep }
+    | { readonly clock: "warm"; readonly hours: number };
 }
 
 /** What has to be told now: waits that are over, hours of warmth that are reached; each until it is heard. */
@@ -55,7 +57,10 @@ export function waitState(
   if (planned === undefined) return { state: timer.since === undefined ? "held" : "going", shown: run };
   if (run >= planned) return { state: "over", shown: run - planned };
   // A second that has begun is still to be waited for.
-  return { state: timer.since === undefined ? "held" : "going", shown: Math.ceil((planned - run) / 1000) * 1000 };
+  return {
+    state: timer.since === undefined ? "held" : "going",
+    shown: Math.ceil((planned - run) / 1000) * 1000,
+  };
 }
 
 /** What is left until the warm clock's rule changes, in words; undefined behind the last change. */

@@ -5,7 +5,8 @@
 let context: AudioContext | undefined;
 
 /** Whether the page was touched since it was opened, so that it may sound. */
-export const maySound = (): boolean => navigator.userActivation?.hasBeenActive ?? context?.state === "running";
+export const maySound = (): boolean =>
+  navigator.userActivation?.hasBeenActive ?? context?.state === "running";
 
 /** Makes the bell ready. Called from a touch or a key: browsers give sound for nothing else. */
 export function readyBell(): void {

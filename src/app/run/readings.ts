@@ -1,6 +1,15 @@
 import { isPlain, parseFormula } from "../../../grammar";
 import type { Book, Shown, StepItem } from "../../engine";
-import { convert, format, formatParts, parseUnit, type Quantity, sigma, subtract, unitExists } from "../../quantity";
+import {
+  convert,
+  format,
+  formatParts,
+  parseUnit,
+  type Quantity,
+  sigma,
+  subtract,
+  unitExists,
+} from "../../quantity";
 import { type Reading as CommaReading, readings as commaReadings } from "../state/commas";
 import { asked, type Wanted } from "./wanted";
 
@@ -48,7 +57,9 @@ export function readTyped(book: Book, typed: string, unit: string, holds: Wanted
   if (!isPlain(parsed.formula) || parsed.formula.type === "text" || parsed.formula.type === "date")
     return refusal(
       `“${line}” is not one number.`,
-      unit === "" ? "Type the number that was read." : `Type the number that was read; ${unit} is meant when no unit stands behind it.`,
+      unit === ""
+        ? "Type the number that was read."
+        : `Type the number that was read; ${unit} is meant when no unit stands behind it.`,
     );
   const value = book.ask(formula).raw;
   if (value.type === "fault") return refusal(value.says, value.help);

@@ -58,7 +58,7 @@ export interface WarmCount extends Timer {
   readonly heardHours: number;
 }
 
-type StepAt = Pick<BenchStep, "key" | "number">;
+type StepAt = Pick<BenchStep, "key" | "number" | "all">;
 
 export type RunAction =
   | { readonly type: "go"; readonly to: number }
@@ -200,7 +200,10 @@ function withRecord(run: Run, step: StepAt, change: (record: StepRecord) => Step
  * on.
  */
 export function recordOf(run: Run, step: StepAt): StepRecord | undefined {
-  return run.steps.find((r) => r.key === step.key) ?? run.steps.find((r) => r.number === step.number);
+  return (
+    run.steps.find((r) => r.key === step.key) ??
+    run.steps.find((r) => r.number === step.number && !step.all.has(r.key))
+  );
 }
 
 /** How long a clock has run, in milliseconds. A clock of the machine that was set back takes nothing away. */

@@ -1,7 +1,8 @@
-import { wordsOf } from "../view/words";
 import type { Action, Notebook } from "../state/notebook";
 import { createStore, type Store, useStore } from "../state/store";
+import { wordsOf } from "../view/words";
 import { useNotebook } from "../view/workbench";
+import { takeWanted } from "./begun-runs";
 import { forgetRun, type KeptRun, keptRun, openRuns, saveRun } from "./keeping-runs";
 import { beginRun, type Run, type RunAction, runAfter } from "./run";
 
@@ -36,14 +37,6 @@ export interface RunSession {
   settle(which: "theirs" | "mine"): void;
 }
 
-/** The book whose run the start asked for; it is shown as soon as the book is open. */
-let wantedBook: string | undefined;
-
-/** Asks for the run of a book to be shown when that book is opened. */
-export function showRunOf(book: string): void {
-  wantedBook = book;
-}
-
 const sessions = new WeakMap<Store<Notebook, Action>, RunSession>();
 
 /** The run of an open book; the same for everything on the page that asks. */
@@ -70,15 +63,17 @@ function makeSession(notebook: Store<Notebook, Action>): RunSession {
     said: "",
   });
   const { id } = notebook.get();
-  const shownAtOnce = wantedBook === id;
-  if (shownAtOnce) wantedBook = undefined;
+  const shownAtOnce = takeWanted(id);
 
   let revision = 0;
   let busy = false;
   let waiting = false;
   const db = openRuns(indexedDB);
   const notKept = (error: unknown) =>
-    store.send({ ready: true, kept: { state: "not kept", why: `This browser does not keep the run: ${wordsOf(error)}` } });
+    store.send({
+      ready: true,
+      kept: { state: "not kept", why: `This browser does not keep the run: ${wordsOf(error)}` },
+    });
 
   db.then((opened) => keptRun(opened, id)).then((found) => {
     if (found === undefined || store.get().run !== undefined) {
@@ -157,10 +152,8 @@ function makeSession(notebook: Store<Notebook, Action>): RunSession {
       if (which === "mine") {
         store.send({ theirs: undefined, kept: { state: "saving" } });
         void save();
-      }
-      else if (theirs === "gone") store.send({ theirs: undefined, run: undefined, open: false });
-      else
-        store.send({ theirs: undefined, run: theirs.run, kept: { state: "saved", at: theirs.savedAt } });
+      } else if (theirs === "gone") store.send({ theirs: undefined, run: undefined, open: false });
+      else store.send({ theirs: undefined, run: theirs.run, kept: { state: "saved", at: theirs.savedAt } });
     },
   };
 }
@@ -171,10 +164,3 @@ function localDay(now: number): string {
   const two = (n: number) => String(n).padStart(2, "0");
   return `${day.getFullYear()}-${two(day.getMonth() + 1)}-${two(day.getDate())}`;
 }
-
-/** The time of day where the person is. */
-export const timeOfDay = (at: number): string =>
-  new Date(at).toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
-/** Day and time, for what may be from another day. */
-export const dayAndTime = (at: number): string =>
-  new Date(at).toLocaleString("en-GB", { day: "numeric", month: "short", hour: "2-digit", minute: "2-digit" });

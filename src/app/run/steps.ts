@@ -5,8 +5,10 @@ import { partsOf } from "../state/paths";
 
 /** A step as the run view shows it: its sentence, one amount large, the others as facts, its clock, its readings. */
 export interface BenchStep {
-  /** The sentence as it is written in the book. */
+  /** The sentence as it is written in the book; the second of two that are alike is told apart by its count. */
   readonly key: string;
+  /** The keys of all steps of the book. */
+  readonly all: ReadonlySet<string>;
   /** 1-based. */
   readonly number: number;
   /** Title of the part that it stands in, or "". */
@@ -36,24 +38,37 @@ export function benchSteps(book: Book): readonly BenchStep[] {
   const before = known.get(book);
   if (before !== undefined) return before;
   const steps: BenchStep[] = [];
+  const all = new Set<string>();
   let part = "";
   for (const item of book.items) {
     if (item.type === "part") part = item.text;
-    else if (item.type === "step") steps.push(benchStep(book, item, part));
+    else if (item.type === "step") {
+      const key = keyOf(book, item, all);
+      all.add(key);
+      steps.push(benchStep(item, part, key, all));
+    }
   }
   known.set(book, steps);
   return steps;
 }
 
-function benchStep(book: Book, item: StepItem, part: string): BenchStep {
+function keyOf(book: Book, item: StepItem, taken: ReadonlySet<string>): string {
   const { node } = item.statement;
-  const key = node.type === "step" ? sourceOf(book.text, item.statement).slice(node.text.span.from, node.text.span.to) : item.text;
+  if (node.type !== "step") return item.text;
+  const written = sourceOf(book.text, item.statement).slice(node.text.span.from, node.text.span.to);
+  let key = written;
+  for (let i = 2; taken.has(key); i++) key = `${written} ${i}`;
+  return key;
+}
+
+function benchStep(item: StepItem, part: string, key: string, all: ReadonlySet<string>): BenchStep {
   const amounts = item.pieces
     .filter((p): p is Shown => typeof p !== "string" && p.state === "ok" && p.value.type === "quantity")
     .map((shown) => ({ label: labelOf(shown.path), shown }));
   const [main, ...facts] = amounts;
   return {
     key,
+    all,
     number: item.number,
     part,
     pieces: item.pieces,

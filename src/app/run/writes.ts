@@ -1,4 +1,11 @@
-import { addRows, type Patch, quoteText, type Refusal as Refused, setCells, setFormula } from "../../../grammar";
+import {
+  addRows,
+  type Patch,
+  quoteText,
+  type Refusal as Refused,
+  setCells,
+  setFormula,
+} from "../../../grammar";
 import type { Book, CheckItem, Shown, TableItem, ValueItem } from "../../engine";
 import { placedItems } from "../state/items";
 import { cellPlace, type Place } from "../state/place";
@@ -80,10 +87,16 @@ export function writesOf(book: Book, run: Run): Writes {
     const { length } = headings(table);
     const cells = Array.from({ length }, (_, i) => write.cells.find((c) => c.column === i));
     if (write.into !== undefined) {
-      const block = cells.map((c) => (c === undefined || c.from === "there" || c.text === "" ? undefined : c.text));
+      const block = cells.map((c) =>
+        c === undefined || c.from === "there" || c.text === "" ? undefined : c.text,
+      );
       take(setCells(book.tree, table.tree, write.row, 0, [block]), patches, troubles);
     } else {
-      take(addRows(book.tree, table.tree, table.tree.rows.length, [cells.map((c) => c?.text ?? "")]), patches, troubles);
+      take(
+        addRows(book.tree, table.tree, table.tree.rows.length, [cells.map((c) => c?.text ?? "")]),
+        patches,
+        troubles,
+      );
     }
     rows.push(write);
   }
@@ -140,7 +153,13 @@ function readAll(book: Book, run: Run, troubles: string[], missing: string[]): r
 
 const headings = (table: TableItem) => table.tree.heading?.node.columns ?? [];
 
-function rowWrite(book: Book, run: Run, table: TableItem, own: readonly Filled[], troubles: string[]): RowWrite {
+function rowWrite(
+  book: Book,
+  run: Run,
+  table: TableItem,
+  own: readonly Filled[],
+  troubles: string[],
+): RowWrite {
   const days = dayColumn(table);
   const read = new Map(own.map((f) => [(f.wanted as Extract<Wanted, { in: "table" }>).column, f.read]));
   const waiting = waitingRows(table, [...read.keys()]);
@@ -159,7 +178,8 @@ function rowWrite(book: Book, run: Run, table: TableItem, own: readonly Filled[]
           : `${titleOf(table)} has a row ${name} already. Choose another name.`,
       );
   }
-  if (days !== undefined && !/^\d{4}-\d{2}-\d{2}$/.test(run.day)) troubles.push("The day of the run is missing.");
+  if (days !== undefined && !/^\d{4}-\d{2}-\d{2}$/.test(run.day))
+    troubles.push("The day of the run is missing.");
   const cells = headings(table).map((_, column): CellWrite => {
     const { unit, holds } = headingOf(table, column);
     const base = { column, label: table.columns[column]!.name, unit };
@@ -171,7 +191,9 @@ function rowWrite(book: Book, run: Run, table: TableItem, own: readonly Filled[]
     }
     if (column === days) return { ...base, from: "day", text: run.day };
     if (column === 0)
-      return into === undefined ? { ...base, from: "name", text: name } : { ...base, from: "there", text: into };
+      return into === undefined
+        ? { ...base, from: "name", text: name }
+        : { ...base, from: "there", text: into };
     const there = into === undefined ? "" : rawCell(table, row, column);
     if (there !== "") return { ...base, from: "there", text: there };
     const typed = run.extras.find((e) => e.table === table.name && e.column === base.label)?.typed ?? "";
@@ -234,7 +256,9 @@ function cellText(table: TableItem, column: number, read: Read): string | undefi
     const declared = headings(table)[column]?.holds;
     const plain = declared === "date" || !/^["=]/.test(read.written);
     const safe = declared !== undefined || column === 0 || !/^[-+−]?\d/u.test(read.written);
-    return headingOf(table, column).holds === "date" || (plain && safe) ? read.written : quoteText(read.written);
+    return headingOf(table, column).holds === "date" || (plain && safe)
+      ? read.written
+      : quoteText(read.written);
   }
   if (read.state !== "read") return "";
   const { unit } = headingOf(table, column);
@@ -254,7 +278,8 @@ function formulaText(read: Read): string {
 function replaceable(item: ValueItem): boolean {
   const { node } = item.statement;
   if (node.type !== "set") return false;
-  const open = node.formula.type === "blank" || (node.formula.type === "shown" && node.formula.of.type === "blank");
+  const open =
+    node.formula.type === "blank" || (node.formula.type === "shown" && node.formula.of.type === "blank");
   return open || item.shown.origin === "typed";
 }
 
@@ -301,7 +326,8 @@ export function effectsOf(book: Book, writes: Writes): Effects {
   return { rows, values, checks };
 }
 
-const computedLabel = (table: TableItem, nth: number): string => table.columns.filter((c) => !c.typed)[nth]!.name;
+const computedLabel = (table: TableItem, nth: number): string =>
+  table.columns.filter((c) => !c.typed)[nth]!.name;
 
 /**
  * Whether what a finished run wrote still stands in the book: after an undo, or when the browser went away before the

@@ -1,4 +1,5 @@
 import type { ReactNode } from "react";
+import { RunCommand } from "../run/RunCommand";
 import type { Side } from "../state/notebook";
 import { useStore } from "../state/store";
 import { Drawer } from "./Drawer";
@@ -58,6 +59,7 @@ export function Strip(props: StripProps) {
         <SideButton side="why">Why</SideButton>
         <SideButton side="text">Text</SideButton>
         <SideButton side="functions">Functions</SideButton>
+        <RunCommand />
         <button type="button" className="act" onClick={props.onPrintCard}>
           Print card
         </button>

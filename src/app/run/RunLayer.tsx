@@ -1,0 +1,108 @@
+import { type ReactNode, useEffect, useLayoutEffect, useRef, useState } from "react";
+import { useStore } from "../state/store";
+import { Mark } from "../view/Mark";
+import { useNotebook } from "../view/workbench";
+import { type Alarm, alarmsOf, isTicking } from "./alarms";
+import { readyBell, ringBell } from "./bell";
+import { RunView } from "./RunView";
+import { useRunSession, useSession } from "./session";
+import { benchSteps } from "./steps";
+import { useNow } from "./useNow";
+import "./run.css";
+
+/** Milliseconds between two rings of a clock that nobody has heard yet. */
+const AGAIN = 5000;
+
+/** The book, or the run in its place; its clocks ring in either. */
+export function RunLayer({ children }: { children: ReactNode }) {
+  const open = useSession((s) => s.open && s.run !== undefined);
+  const scrolled = useRef(0);
+  const was = useRef(open);
+  useLayoutEffect(() => {
+    if (was.current === open) return;
+    was.current = open;
+    // The book comes back where it was left.
+    scrollTo(0, open ? 0 : scrolled.current);
+  }, [open]);
+  useEffect(() => {
+    if (open) return;
+    const look = () => {
+      scrolled.current = scrollY;
+    };
+    look();
+    addEventListener("scroll", look, { passive: true });
+    return () => removeEventListener("scroll", look);
+  }, [open]);
+  return (
+    <>
+      {open ? <RunView /> : children}
+      <Alarms />
+    </>
+  );
+}
+
+/** Clocks that have come to their end: told in words, sounded, buzzed, until they are heard. */
+function Alarms() {
+  const session = useRunSession();
+  const book = useStore(useNotebook(), (s) => s.book);
+  const run = useSession((s) => s.run);
+  const now = useNow(run !== undefined && isTicking(run));
+  const [silent, setSilent] = useState(false);
+  const alarms = run === undefined ? [] : alarmsOf(run, benchSteps(book), now);
+  const ids = alarms.map((a) => a.id).join(", ");
+
+  useEffect(() => {
+    // Any touch makes the bell ready for later; the first after a reload also lets a waiting one sound.
+    addEventListener("pointerdown", readyBell);
+    addEventListener("keydown", readyBell);
+    return () => {
+      removeEventListener("pointerdown", readyBell);
+      removeEventListener("keydown", readyBell);
+    };
+  }, []);
+  useEffect(() => {
+    if (ids === "") return;
+    const ring = () => setSilent(!ringBell());
+    ring();
+    const again = setInterval(ring, AGAIN);
+    return () => clearInterval(again);
+  }, [ids]);
+
+  if (alarms.length === 0) return null;
+  const hear = (alarm: Alarm) => {
+    if (alarm.of.clock === "wait")
+      session.act({ type: "timer", step: alarm.of.step, do: "heard", at: Date.now() });
+    else session.act({ type: "warm-heard", hours: alarm.of.hours });
+  };
+  return (
+    <div className="alarms" role="alert">
+      {alarms.map((alarm) => (
+        <div key={alarm.id}>
+          <Mark name="care" />
+          <p>
+            <b>{alarm.says}</b>
+            {silent ? " It cannot sound until this page is touched." : ""}
+          </p>
+          <span>
+            {alarm.of.clock === "wait" ? (
+              <button
+                type="button"
+                className="act framed"
+                onClick={() => {
+                  if (alarm.of.clock === "wait") session.act({ type: "go", to: alarm.of.step.number });
+                  session.show(true);
+                  hear(alarm);
+                }}
+              >
+                Show the step
+              </button>
+            ) : null}
+            <button type="button" className="act main" onClick={() => hear(alarm)}>
+              Heard
+            </button>
+          </span>
+        </div>
+      ))}
+    </div>
+  );
+}
