@@ -110,7 +110,9 @@ export function findRoot(
       () => outside,
     );
   if ("type" in root) return root;
-  return withNotes(withSpread(root, attempt, width), notes);
+  // What the functions of the goal say about themselves there holds for the answer too.
+  const said = [...(notes ?? []), ...(root.left.notes ?? []), ...(root.right.notes ?? [])];
+  return withNotes(withSpread(root, attempt, width), said);
 }
 
 function toUnit(q: Quantity, like: Quantity): number {

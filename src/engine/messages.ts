@@ -6,7 +6,7 @@ import {
   type Statement,
   type SyntaxMessage,
 } from "../../grammar";
-import { type TroubleParts, unitExists, unitTrouble } from "../quantity";
+import { kinds, type TroubleParts, unitExists, unitTrouble } from "../quantity";
 import { vocabulary } from "../vocabulary";
 import type { Fault, Value } from "../vocabulary/value";
 import { WHOLE } from "./blocks";
@@ -52,6 +52,22 @@ export function gatherMessages(tree: BookTree, calculation: Calculation, sinks: 
 /** A step asks for a `set` that is blank or typed, or for a typed column of a table. */
 function askMessages(statement: Statement, calculation: Calculation, gathering: Gathering): void {
   if (statement.node.type !== "step") return;
+  const { wait } = statement.node;
+  if (wait) {
+    const { code } = compile(wait, { names: calculation.plan.names, place: "book", frames: [] });
+    const value = calculation.evaluate(code, { pathOf: () => "" });
+    if (
+      value.type !== "fault" &&
+      value.type !== "gap" &&
+      (value.type !== "quantity" || value.unit.kind !== kinds.time)
+    ) {
+      gathering.add(statement, wait.span, {
+        code: "wait-time",
+        says: `A step waits for a time; this is ${describe(value)}.`,
+        help: "Write for example `wait 40 min`.",
+      });
+    }
+  }
   const { names } = calculation.plan;
   for (const { path, unit } of statement.node.asks) {
     if (unit && unitTrouble(unit.text)) gathering.add(statement, unit.span, unitTrouble(unit.text)!);

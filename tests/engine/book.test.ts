@@ -172,11 +172,19 @@ describe("messages", () => {
   it("tell what a step cannot ask for", () => {
     expect(codes('set a = 1 + 1\nstep "Read." ask a\n')).toEqual(["ask-computed"]);
     expect(codes('step "Read." ask nosuch\n')).toEqual(["ask-unknown"]);
-    expect(codes('table t\n| n | got (mL) |\n| a | 1 |\ncolumn twice = got * 2\nstep "Read." ask t.twice\n')).toEqual(["ask-column"]);
+    expect(
+      codes('table t\n| n | got (mL) |\n| a | 1 |\ncolumn twice = got * 2\nstep "Read." ask t.twice\n'),
+    ).toEqual(["ask-column"]);
     expect(codes('set a = blank in mL\nstep "Read." ask a in furlong\n')).toContain("unit-unknown");
+  });
+  it("tell a wait that is no time", () => {
+    expect(codes('step "Rest." wait 1 g\n')).toEqual(["wait-time"]);
+    expect(codes('set rest = 40 min\nstep "Rest." wait rest\n')).toEqual([]);
   });
   it("note a value outside the range of its slider", () => {
     const item = openBook("set p = 10 mbar try 20 mbar to 60 mbar\n").items[0]!;
-    expect(item.type === "value" && item.shown.notes.map((n) => n.text)).toEqual(["outside the range that is offered for trying"]);
+    expect(item.type === "value" && item.shown.notes.map((n) => n.text)).toEqual([
+      "outside the range that is offered for trying",
+    ]);
   });
 });
