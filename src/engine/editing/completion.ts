@@ -8,6 +8,7 @@ import {
   activeParameter,
   expectedAtCaret,
   expectedBehind,
+  listsAtCaret,
   sortBeforeIn,
 } from "./expectation";
 import type { Field } from "./field";
@@ -107,6 +108,7 @@ function candidatesAt(spot: Spot, book: Book, expected: Expected | undefined): r
     place,
     typed,
     expected,
+    lists: listsAtCaret(written),
     escapes: source.escapes,
     downstream: downstreamOf(place),
     ...(table !== undefined && { table }),
@@ -160,7 +162,7 @@ function operandCandidates(spot: Spot, naming: Naming): readonly Candidate[] {
   if (active && tokens.length === 0 && !lastStretch(frame).label)
     candidates.push(...labelCandidates(typed, active));
   if (!onlyLabels(active, spot)) {
-    const functions = functionCandidates(typed, expected, written.place, bracketed);
+    const functions = functionCandidates(typed, expected, written.place, { bracketed, lists: naming.lists });
     // Without a beginning only those are of use that give what is wanted.
     candidates.push(
       ...(typed !== "" ? functions : wantsSomething(expected) ? functions.filter((f) => f.fit.rank < 2) : []),
@@ -208,6 +210,8 @@ function behindDot(spot: Spot, naming: Naming): readonly Candidate[] {
 
 /** Most different texts of a column that are proposed. */
 const MOST_TEXTS = 50;
+/** Rows that are read for them. */
+const MOST_READ = 2000;
 
 /** Texts that can stand at the caret: the choices of a parameter, or those of the column that it is compared with. */
 function textCandidates(spot: Spot, expected: Expected | undefined, inQuotes: boolean): readonly Candidate[] {
@@ -264,7 +268,7 @@ function textsIn(table: string, column: string, calculation: Place["calculation"
   const texts = new Set<string>();
   const key = cellsKey(table, column);
   const { count } = calculation.rows(table);
-  for (let row = 0; row < count && texts.size < MOST_TEXTS; row++) {
+  for (let row = 0; row < Math.min(count, MOST_READ) && texts.size < MOST_TEXTS; row++) {
     const value = calculation.cell(key, row);
     if (value.type === "text" && value.text !== "") texts.add(value.text);
   }

@@ -18,6 +18,8 @@ export interface Written {
   readonly place: Place;
   /** What the whole formula should come to, by the clause of the statement in which it stands. */
   outer(clause: string): Expected | undefined;
+  /** Whether the whole formula may come to a list. */
+  readonly lists: boolean;
 }
 
 /** How tightly the words and operators bind; what is looser bounds an operand. */
@@ -95,6 +97,30 @@ function matchingIf(tokens: readonly Token[], end: number): number {
 export function expectedAtCaret(written: Written): Expected | undefined {
   const { frames } = written;
   return expectedBehind(written, frames.length - 1, lastStretch(frames[frames.length - 1]!).tokens);
+}
+
+/**
+ * Whether a list may stand at the caret: where the formula may come to one, or inside a call that makes one value of
+ * it. The condition of an `if` or a `where` is asked of one value at a time.
+ */
+export function listsAtCaret({ frames, place, lists }: Written): boolean {
+  for (let depth = frames.length - 1; depth >= 0; depth--) {
+    const frame = frames[depth]!;
+    if (inCondition(lastStretch(frame).tokens)) return false;
+    if (frame.type !== "call") continue;
+    const active = activeParameter(frame, place);
+    // Of a function of the book nobody knows.
+    if (active === undefined || active.parameter?.list === true || active.parameter?.takes === "any")
+      return true;
+  }
+  return lists;
+}
+
+function inCondition(tokens: readonly Token[]): boolean {
+  const last = tokens.findLast(
+    (t) => t.type === "word" && (t.text === "if" || t.text === "then" || t.text === "where"),
+  );
+  return last !== undefined && last.text !== "then";
 }
 
 /** What is wanted behind some tokens of the innermost stretch of a frame. */
@@ -223,9 +249,33 @@ function expectedFirst(written: Written, depth: number): Expected | undefined {
     }
     case "call": {
       const active = activeParameter(frame, written.place);
-      return active?.parameter && wantedBy(active.parameter);
+      return active?.parameter && wantedOf(active.declaration, active.parameter);
     }
   }
+}
+
+/** Functions that take quantities of any kind, which their declarations cannot say. */
+const OF_QUANTITIES: ReadonlySet<string> = new Set([
+  "sum",
+  "mean",
+  "median",
+  "standard_deviation",
+  "relative_deviation",
+  "mean_interval",
+  "compare_means",
+  "recovered",
+  "whole",
+  "whole_up",
+  "round_to",
+  "abs",
+  "share_out",
+]);
+
+function wantedOf({ name }: Declaration, parameter: Parameter): Expected {
+  const wanted = wantedBy(parameter);
+  if (parameter.takes !== "any" || !OF_QUANTITIES.has(name)) return wanted;
+  const says = wanted.list === "wanted" ? "a list of quantities" : "a quantity";
+  return { ...wanted, wants: { is: "number" }, says };
 }
 
 function behindFrame(written: Written, depth: number): Expected | undefined {

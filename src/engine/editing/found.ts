@@ -298,9 +298,14 @@ function sortOr(value: Value, otherwise: () => Sort): Sort {
 
 /**
  * What can follow a dot behind something, in the order in which it is looked for. `accepts` is asked before
- * anything is made of a name, for a table may have 20,000 rows.
+ * anything is made of a name; `rows` names the rows that are wanted, for a table may have 20,000.
  */
-export function* partsOf(found: Found, place: Place, accepts: (name: string) => boolean): Generator<Found> {
+export function* partsOf(
+  found: Found,
+  place: Place,
+  accepts: (name: string) => boolean,
+  rows?: Iterable<string>,
+): Generator<Found> {
   const { meant, sort } = found;
   const names = namesAt(place);
   if (meant.type === "lead") yield* partsOfLead(meant.name, place, accepts);
@@ -310,7 +315,7 @@ export function* partsOf(found: Found, place: Place, accepts: (name: string) => 
     const { table } = sort;
     for (const name of table.byName.keys()) if (accepts(name)) yield columnOf(table, name, place);
     if (table.feet.size > 0 && !table.byName.has("foot") && accepts("foot")) yield feetOf(table);
-    for (const row of rowsNamed(table, place, accepts))
+    for (const row of rowsNamed(table, place, rows))
       if (!table.byName.has(place.calculation.rows(table.name).names[row]!)) yield rowOf(table, row, place);
   } else if (sort.is === "row") {
     const row = meant.type === "row" ? meant.row : -1;
@@ -318,7 +323,7 @@ export function* partsOf(found: Found, place: Place, accepts: (name: string) => 
       if (accepts(name)) yield cellOf(sort.table, name, row, place);
   } else if (meant.type === "column") {
     const table = names.tables.get(meant.table)!;
-    for (const row of rowsNamed(table, place, accepts)) {
+    for (const row of rowsNamed(table, place, rows)) {
       const name = place.calculation.rows(table.name).names[row]!;
       yield { ...cellOf(table, meant.column, row, place), name };
     }
@@ -359,10 +364,10 @@ export function bookNames(place: Place): readonly string[] {
 }
 
 /** Rows that a path can reach: those with a name that no other row has. */
-function* rowsNamed(table: TableName, place: Place, accepts: (name: string) => boolean): Generator<number> {
+function* rowsNamed(table: TableName, place: Place, only?: Iterable<string>): Generator<number> {
   const rows = place.calculation.rows(table.name);
-  for (let row = 0; row < rows.count; row++) {
-    const name = rows.names[row]!;
-    if (name !== "" && accepts(name) && typeof rows.find(name) === "number") yield row;
+  for (const name of only ?? rows.names) {
+    const row = name === "" ? -1 : rows.find(name);
+    if (typeof row === "number" && row >= 0) yield row;
   }
 }

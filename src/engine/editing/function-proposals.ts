@@ -31,13 +31,17 @@ export function snippetOf(declaration: Declaration): Snippet {
   return { insert: `${insert})`, stops };
 }
 
-/** Functions of the book and of the vocabulary. `bracketed`: a bracket stands behind the caret already. */
+/**
+ * Functions of the book and of the vocabulary. `bracketed`: a bracket stands behind the caret already. `lists`:
+ * whether a list may stand here.
+ */
 export function functionCandidates(
   typed: string,
   expected: Expected | undefined,
   place: Place,
-  bracketed: boolean,
+  options: { readonly bracketed: boolean; readonly lists: boolean },
 ): readonly Candidate[] {
+  const { bracketed, lists } = options;
   const candidates: Candidate[] = [];
   const names = namesAt(place);
   for (const define of names.defines.values()) {
@@ -51,7 +55,7 @@ export function functionCandidates(
     candidates.push({
       label: define.name,
       thing: "function",
-      fit: fitOfResult(sort, expected),
+      fit: fitOfResult(sort, expected, lists),
       match,
       near: 3,
       make: () => ({
@@ -71,7 +75,7 @@ export function functionCandidates(
     candidates.push({
       label: name,
       thing: "function",
-      fit: fitOfResult(sort, expected),
+      fit: fitOfResult(sort, expected, lists),
       match,
       near: 4,
       make: () => ({
@@ -98,8 +102,8 @@ function resultOf(declaration: Declaration): Sort {
 }
 
 /** A result with parts does not stand for a value, but one of its parts may. */
-export function fitOfResult(sort: Sort, expected: Expected | undefined): Fit {
-  const fit = fitOf(sort, expected);
+export function fitOfResult(sort: Sort, expected: Expected | undefined, lists = true): Fit {
+  const fit = fitOf(sort, expected, lists);
   if (sort.is !== "record" || expected === undefined) return fit;
   const fitting = fittingParts(sort, expected);
   return fitting === undefined ? fit : { ...fit, why: `a result with parts; \`.${fitting}\` fits` };

@@ -19,6 +19,8 @@ export interface Naming {
   readonly table?: string;
   readonly typed: string;
   readonly expected: Expected | undefined;
+  /** Whether a list may stand here. */
+  readonly lists: boolean;
   /** Bars inside names are written `\|`. */
   readonly escapes: boolean;
 }
@@ -49,7 +51,7 @@ function candidate(
   return {
     label,
     thing,
-    fit: circleFit(found, naming) ?? localFit(found) ?? fitOfResult(sort, expected),
+    fit: circleFit(found, naming) ?? localFit(found) ?? fitOfResult(sort, expected, naming.lists),
     match,
     near: naming.table !== undefined && sort.is === "list" && sort.table === naming.table ? near - 1 : near,
     make: () => {
@@ -192,27 +194,42 @@ export function turnedCandidates(naming: Naming): readonly Candidate[] {
   });
 }
 
+/** Most rows of a table that are proposed: a table may have 20,000. */
+const MOST_ROWS = 200;
+
 /** What can follow a dot: columns, feet, rows, parts. */
 export function partCandidates(naming: Naming, of: Found): readonly Candidate[] {
   const { place, typed, escapes } = naming;
   const candidates: Candidate[] = [];
-  for (const part of partsOf(of, place, (name) => matchOf(name, typed) !== undefined)) {
-    const near =
-      part.meant.type === "row" || (of.meant.type === "column" && part.meant.type === "cell") ? 2 : 1;
+  const rows = rowsProposed(of, typed, place);
+  for (const part of partsOf(of, place, (name) => matchOf(name, typed) !== undefined, rows)) {
+    const row = part.meant.type === "row" || (of.meant.type === "column" && part.meant.type === "cell");
     const thing = of.meant.type === "column" ? "cell" : things[part.meant.type];
+    const match = matchOf(part.name, typed)!;
     candidates.push(
-      candidate(
-        naming,
-        part,
-        part.name,
-        writePart(part.name, escapes),
-        matchOf(part.name, typed)!,
-        near,
-        thing,
-      ),
+      candidate(naming, part, part.name, writePart(part.name, escapes), match, row ? 2 : 1, thing),
     );
   }
   return candidates;
+}
+
+/** The table whose rows can follow. */
+function rowsBehind({ meant, sort }: Found): string | undefined {
+  return meant.type === "column" ? meant.table : sort.is === "table" ? sort.table.name : undefined;
+}
+
+/** The rows that go best with what was typed, in the order of the table. */
+function rowsProposed(of: Found, typed: string, place: Place): ReadonlySet<string> {
+  const table = rowsBehind(of);
+  if (table === undefined) return new Set();
+  const found: string[][] = [[], [], [], []];
+  for (const name of place.calculation.rows(table).names) {
+    const match = name === "" ? undefined : matchOf(name, typed);
+    if (match === undefined || found[match]!.length >= MOST_ROWS) continue;
+    found[match]!.push(name);
+    if (found[0]!.length >= MOST_ROWS) break;
+  }
+  return new Set(found.flat().slice(0, MOST_ROWS));
 }
 
 /** Parts of something that has no name, such as a call: they are told from its sort. */
@@ -230,7 +247,7 @@ export function sortPartCandidates(naming: Naming, sort: Sort): readonly Candida
       {
         label: name,
         thing: "part",
-        fit: fitOfResult(of, naming.expected),
+        fit: fitOfResult(of, naming.expected, naming.lists),
         match,
         near: 1,
         make: () => ({ insert: writePart(name, naming.escapes), is: sortInWords(of) }),

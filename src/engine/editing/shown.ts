@@ -34,8 +34,34 @@ export function shownOf(found: Found, book: Book): Shown | undefined {
     const column = table?.columns.findIndex((c) => c.name === meant.column) ?? -1;
     if (table && column >= 0 && meant.row < table.rowCount) return table.cell(meant.row, column);
   }
+  if (meant.type === "column" || meant.type === "cell") return wholeColumn(found, book, meant);
   if (meant.type === "foot" && meant.column !== "")
     return itemsOf(book).tables.get(meant.table)?.feet.get(meant.column)?.shown;
   const value = found.value();
   return value && show(value, found.path, found.name, "computed");
+}
+
+/** A whole column is told by its length: its entries may be thousands, and nobody looks at them here. */
+function wholeColumn(
+  found: Found,
+  book: Book,
+  { table, column }: { readonly table: string; readonly column: string },
+): Shown | undefined {
+  const item = itemsOf(book).tables.get(table);
+  const value = found.value();
+  if (item === undefined || value === undefined) return undefined;
+  const words = `${item.rowCount} ${item.rowCount === 1 ? "entry" : "entries"}`;
+  const message = item.columns.find((c) => c.name === column)?.fault;
+  return {
+    path: found.path,
+    label: column,
+    value,
+    origin: "computed",
+    state: message === undefined ? "ok" : "fault",
+    text: words,
+    number: words,
+    unit: "",
+    ...(message !== undefined && { message }),
+    notes: [],
+  };
 }

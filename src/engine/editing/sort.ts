@@ -1,7 +1,7 @@
 import { jointKind, type Kind, kindName, kinds, type Unit } from "../../quantity";
 import type { Parameter } from "../../vocabulary/declaration";
 import { takesInWords } from "../../vocabulary/glossary";
-import type { Value } from "../../vocabulary/value";
+import type { RecordValue, Value } from "../../vocabulary/value";
 import type { TableName } from "../names";
 import { TableRecord } from "../tables";
 
@@ -34,14 +34,23 @@ export function sortOfValue(value: Value): Sort {
       return { is: "list", of, ...(value.origin && { table: value.origin.table }) };
     }
     case "record":
-      if (value instanceof TableRecord) return unknown;
-      return {
-        is: "record",
-        parts: new Map([...value.parts].map(([name, part]) => [name, sortOfValue(part)] as const)),
-      };
+      return value instanceof TableRecord ? unknown : sortOfRecord(value);
     default:
       return unknown;
   }
+}
+
+/** A record is looked at again for every keystroke, and never changes. */
+const records = new WeakMap<RecordValue, Sort>();
+
+function sortOfRecord(value: RecordValue): Sort {
+  let sort = records.get(value);
+  if (sort === undefined) {
+    const parts = new Map([...value.parts].map(([name, part]) => [name, sortOfValue(part)] as const));
+    sort = { is: "record", parts };
+    records.set(value, sort);
+  }
+  return sort;
 }
 
 /** What a sort is called in a sentence: "a volume", "a list, each a price per volume", "a result with parts". */
@@ -75,7 +84,8 @@ export interface Expected {
   readonly wants:
     | { readonly is: "quantity"; readonly kinds: readonly Kind[]; readonly unit?: Unit }
     | { readonly is: "text"; readonly choices?: readonly string[] }
-    | { readonly is: "date" | "truth" | "anything" };
+    /** `number`: a quantity of any kind. */
+    | { readonly is: "date" | "truth" | "number" | "anything" };
   /** `wanted`: a list stands here; `taken`: one value, but a list is worked out entry by entry. */
   readonly list: "wanted" | "taken";
   readonly says: string;
@@ -133,7 +143,10 @@ const MAPPED: Fit = { fits: true, rank: 1 };
 const UNSURE: Fit = { fits: true, rank: 2 };
 const misfit = (why: string): Fit => ({ fits: false, rank: 3, why });
 
-export function fitOf(sort: Sort, expected: Expected | undefined): Fit {
+/** `lists`: whether a list may stand in the place at all. */
+export function fitOf(sort: Sort, expected: Expected | undefined, lists = true): Fit {
+  if (sort.is === "list" && !lists) return misfit("a list, where one value stands");
+
   if (sort.is === "unknown") return expected === undefined ? FITS : UNSURE;
   if (sort.is === "table" || sort.is === "row" || sort.is === "feet" || sort.is === "record") {
     if (expected === undefined) return FITS;
@@ -155,6 +168,8 @@ function fitOfOne(sort: Sort, { wants, says }: Expected): Fit {
   switch (wants.is) {
     case "anything":
       return FITS;
+    case "number":
+      return sort.is === "quantity" ? FITS : misfit("not a quantity");
     case "quantity":
       if (sort.is !== "quantity") return misfit(`not ${plainSays}`);
       if (wants.kinds.some((kind) => kind === sort.unit.kind)) return FITS;

@@ -19,6 +19,8 @@ export interface Source {
   readonly table?: TableName;
   /** Whether the statement before it belongs to that table, so that one more is likely to. */
   readonly directlyBelow?: boolean;
+  /** Whether it is the condition of a check. */
+  readonly asks?: boolean;
   /** Name of the `set` whose trial range it is. */
   readonly trial?: string;
 }
@@ -61,6 +63,7 @@ export function sourceAt({ plan, calculation }: Workings, field: Field, caret: n
     case "heading":
       return inTable(field, core, names.tables.get(field.table));
     case "check":
+      return { ...core, text: field.text, reads: "formula", asks: true };
     case "formula":
       return { ...core, text: field.text, reads: "formula" };
     case "chart": {

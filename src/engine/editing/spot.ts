@@ -73,6 +73,7 @@ export function spotAt(source: Source, caretInField: number): Spot {
       behind: NOTHING_BEHIND,
       place: source.place,
       outer: () => undefined,
+      lists: true,
     },
   });
   switch (source.reads) {
@@ -104,7 +105,8 @@ function cellSpot(bare: Bare, source: Source, caret: number): Spot {
   const { text } = source;
   const first = /^\s*/.exec(text)![0].length;
   if (caret < first) return bare("cell", caret, caret);
-  if (!/^[-+−]?\d/.test(text.slice(first))) return bare("cell", first, text.trimEnd().length);
+  if (!/^[-+−]?\d/.test(text.slice(first)))
+    return bare("cell", first, Math.max(caret, text.trimEnd().length));
   const spot = formulaSpot({ ...source, reads: "formula" }, caret, bare);
   return spot.stands === "unit" || spot.stands === "number" ? spot : bare("nothing");
 }
@@ -141,6 +143,7 @@ function formulaSpot(source: Source, caret: number, bare: Bare): Spot {
     behind: frames.some((f) => f.type === "call") ? argumentsBehind(text, caret) : NOTHING_BEHIND,
     place,
     outer: outerOf(source, keyword, frames, place, region.depth),
+    lists: region.depth > 0 || !takesOneValue(source, keyword, place),
   };
   const { tokens } = lastStretch(frames[frames.length - 1]!);
   const core = { source, caret, keyword, written, tokens, ...(typing?.word && { word: typing.word }) };
@@ -194,7 +197,8 @@ function endOfWord(text: string, at: number): number {
   const rest = /[\p{L}\p{M}\p{Nd}_]*/uy;
   rest.lastIndex = at;
   rest.test(text);
-  return rest.lastIndex;
+  // Within a character of two units a search begins before it.
+  return Math.max(at, rest.lastIndex);
 }
 
 interface Typing {
@@ -319,6 +323,12 @@ function placeBehind(frames: readonly Frame[], text: string, place: Place): Plac
     });
   }
   return here;
+}
+
+/** A cell and a check hold one value; so does each row for which a condition is asked. */
+function takesOneValue(source: Source, keyword: string, place: Place): boolean {
+  if (source.column !== undefined || keyword === "check" || source.asks === true) return true;
+  return place.scope.table !== undefined && place.scope.place === "row";
 }
 
 /** What the whole formula should come to, by where it stands. */
