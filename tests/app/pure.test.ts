@@ -21,7 +21,8 @@ describe("an axis", () => {
     expect(axisFor([Number.NaN, 1, 2], 5).low).toBe(1);
   });
   it("may end where its range ends, and says so", () => {
-    const axis = axisWithin(20, 200, 6);
+    const axis = axisWithin(20, 200, 6, true);
+    expect(axisWithin(20, 200, 6).ticks).toEqual([50, 100, 150, 200]);
     expect([axis.low, axis.high]).toEqual([20, 200]);
     expect(axis.ticks).toEqual([20, 50, 100, 150, 200]);
     expect(tickText(axis, -20)).toBe("−20");

@@ -33,7 +33,7 @@ export function axisFor(values: readonly number[], wanted: number, fromZero = fa
 }
 
 /** An axis that ends exactly where the range ends, with the round ticks inside it. */
-export function axisWithin(low: number, high: number, wanted: number): Axis {
+export function axisWithin(low: number, high: number, wanted: number, endsToo = false): Axis {
   const [a, b] = low <= high ? [low, high] : [high, low];
   if (a === b) return axisFor([a], wanted);
   const step = roundStep((b - a) / Math.max(1, wanted));
@@ -41,8 +41,8 @@ export function axisWithin(low: number, high: number, wanted: number): Axis {
   const ticks: number[] = [];
   for (let i = Math.ceil(a / step - 1e-9); i * step <= b + step * 1e-9; i++)
     ticks.push(Number((i * step).toFixed(decimals)));
-  // The ends are read first, so they are told too where they do not crowd a tick.
-  for (const end of [a, b])
+  // The ends of a range that was asked for are told too, where they do not crowd a tick.
+  for (const end of endsToo ? [a, b] : [])
     if (ticks.every((t) => Math.abs(t - end) > step * 0.55)) ticks.push(Number(end.toFixed(decimals)));
   ticks.sort((x, y) => x - y);
   return { low: a, high: b, step, ticks, decimals };

@@ -74,6 +74,16 @@ function Fault({ shown }: { shown: Shown }) {
   );
 }
 
+/** What was typed and cannot be read or does not fit: it stays in sight, with the mark of a fault. */
+export function AsTyped({ raw }: { raw: string }) {
+  return (
+    <span className="as-typed">
+      <Mark name="fault" says="fault" />
+      {raw}
+    </span>
+  );
+}
+
 /** "needs got", "from spirit": the last part of the place where the cause stands. */
 export function shortCause(shown: Shown, word: "gap" | "fault"): string {
   if (shown.cause === undefined) return word;

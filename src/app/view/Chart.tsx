@@ -7,6 +7,7 @@ import { BarsPicture } from "./BarsPicture";
 import { FieldText, Headline } from "./Headline";
 import { Mark } from "./Mark";
 import { PlotPicture } from "./PlotPicture";
+import { Prose } from "./Prose";
 import { useWidth } from "./useWidth";
 
 /** A picture of the book, with its words, and its numbers in a table behind it. */
@@ -39,7 +40,9 @@ export function Chart({
           {item.message === undefined ? null : (
             <div className={empty ? "slip fault" : "slip"} role="note">
               <Mark name={empty ? "fault" : "unknown"} />
-              <p>{item.message}</p>
+              <p>
+                <Prose text={item.message} />
+              </p>
             </div>
           )}
           {empty ? null : item.style === "bars" ? (

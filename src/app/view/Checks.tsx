@@ -4,6 +4,7 @@ import type { FirstNotes } from "../state/notes";
 import { itemPlace } from "../state/place";
 import { FieldText } from "./Headline";
 import { Mark } from "./Mark";
+import { Prose } from "./Prose";
 import { Slips } from "./Slips";
 
 const stateWords = { met: "met", unmet: "not met", unknown: "not yet known" } as const;
@@ -28,20 +29,37 @@ export function Checks({
             <Mark name={item.state} plain />
           </span>
           <div className={lit === key ? "check lit" : "check"}>
-            <FieldText place={itemPlace(key, "text")} label={`check, sentence: ${item.text || "none"}`}>
-              {item.text === "" ? <span className="u">say what must hold</span> : item.text}
-            </FieldText>
+            {isWorded(item) ? (
+              <FieldText place={itemPlace(key, "text")} label={`check, sentence: ${item.text}`}>
+                {item.text}
+              </FieldText>
+            ) : (
+              <CheckFormula id={key} formula={item.formula} />
+            )}
             <span className="state">{stateWords[item.state]}</span>
             <span className="sum">
-              <FieldText place={itemPlace(key, "formula")} label={`check, formula: ${item.formula}`}>
-                <code>{item.formula}</code>
-              </FieldText>
-              {item.says === undefined ? null : <span>{item.says}</span>}
+              {isWorded(item) ? <CheckFormula id={key} formula={item.formula} /> : null}
+              {item.says === undefined ? null : (
+                <span>
+                  <Prose text={item.says} />
+                </span>
+              )}
             </span>
             <Slips notes={first(key)} className="sum" />
           </div>
         </div>
       ))}
     </div>
+  );
+}
+
+/** A check without a sentence of its own is told by its formula. */
+const isWorded = (item: CheckItem): boolean => item.text !== "" && item.text !== item.formula;
+
+function CheckFormula({ id, formula }: { id: string; formula: string }) {
+  return (
+    <FieldText place={itemPlace(id, "formula")} label={`check, formula: ${formula}`}>
+      <code>{formula}</code>
+    </FieldText>
   );
 }

@@ -31,7 +31,7 @@ export function PlotPicture({
   const x: Axis = names
     ? axisWithin(-0.5, Math.max(0, ...item.series.map((s) => s.points.length)) - 0.5, 1)
     : item.style === "curve"
-      ? axisWithin(Math.min(...xs), Math.max(...xs), narrow ? 3 : 6)
+      ? axisWithin(Math.min(...xs), Math.max(...xs), narrow ? 3 : 6, true)
       : item.xHolds === "dates"
         ? axisWithin(Math.min(...xs) - 1, Math.max(...xs) + 1, narrow ? 2 : 5)
         : roomy(xs, narrow ? 3 : 6);

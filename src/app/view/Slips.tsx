@@ -1,5 +1,5 @@
 import { applyPatches, type Fix } from "../../../grammar";
-import type { Message, Shown } from "../../engine";
+import type { Message } from "../../engine";
 import { Mark } from "./Mark";
 import { Prose } from "./Prose";
 import { useNotebook } from "./workbench";
@@ -9,28 +9,11 @@ interface Remark {
   readonly caution?: boolean;
 }
 
-/** The cautions and remarks that travel with a value, and its fault when it stands here. */
-export function Slips({
-  shown,
-  notes,
-  className = "",
-}: {
-  shown?: Shown;
-  notes: readonly Remark[];
-  className?: string;
-}) {
-  const ownFault = shown?.state === "fault" && (shown.cause === undefined || shown.cause === shown.path);
-  if (notes.length === 0 && !ownFault) return null;
+/** The cautions and remarks that travel with a value. */
+export function Slips({ notes, className = "" }: { notes: readonly Remark[]; className?: string }) {
+  if (notes.length === 0) return null;
   return (
     <div className={className}>
-      {ownFault ? (
-        <div className="slip fault" role="note">
-          <Mark name="fault" />
-          <p>
-            <Prose text={shown.message} /> <Prose text={shown.help} />
-          </p>
-        </div>
-      ) : null}
       {notes.map((note) => (
         <div className={note.caution ? "slip gap" : "slip"} role="note" key={note.text}>
           <Mark name={note.caution ? "care" : "unknown"} />

@@ -7,7 +7,6 @@ import { cellPlace, type Extent, NAMES_ROW } from "../state/place";
 import { useStore } from "../state/store";
 import { HeadingRows } from "./Heading";
 import { FieldText, Headline } from "./Headline";
-import { Mark } from "./Mark";
 import { TableCommands } from "./TableCommands";
 import { FootRow } from "./TableFoot";
 import { Row } from "./TableRow";
@@ -184,7 +183,6 @@ export function Table({ id, item, lit }: { id: string; item: TableItem; lit: Lit
             )}
           </table>
         </div>
-        <TableMessages item={item} />
         <TableCommands id={id} item={item} />
       </div>
     </section>
@@ -236,22 +234,4 @@ function widthsOf(item: TableItem, column: number): CSSProperties | undefined {
 function headsUnit(item: TableItem, column: TableColumn, index: number): boolean {
   if (!column.typed) return column.unit !== "";
   return item.tree.heading?.node.columns[index]?.unit !== undefined;
-}
-
-/** Faults of a whole column hang below the table. */
-function TableMessages({ item }: { item: TableItem }) {
-  const broken = item.columns.filter((c) => c.fault !== undefined);
-  if (broken.length === 0) return null;
-  return (
-    <>
-      {broken.map((column) => (
-        <div className="slip fault" role="note" key={column.name}>
-          <Mark name="fault" />
-          <p>
-            <strong>{column.name}:</strong> {column.fault}
-          </p>
-        </div>
-      ))}
-    </>
-  );
 }

@@ -1,8 +1,9 @@
 import { type CSSProperties, memo } from "react";
 import type { TableItem } from "../../engine";
+import { wordsOf } from "../state/cells";
 import type { Lit } from "../state/lit";
 import { cellPlace, type Extent, holds } from "../state/place";
-import { Amount, spoken } from "./Amount";
+import { Amount, AsTyped, spoken } from "./Amount";
 import { copied, pasted } from "./clipboard";
 import { wordOf } from "./Mark";
 import { WritingPlace } from "./WritingPlace";
@@ -87,7 +88,7 @@ function Cell({ id, item, row, column, bare, active, current, width, chosen, lit
   const blankText = (column === 0 || about.holds === "text") && about.typed && shown.state === "gap";
   const classes = [
     about.typed ? "typed" : "",
-    shown.state === "ok" || blankText ? "" : `is-${shown.state}`,
+    shown.state === "ok" || blankText || ownFault ? "" : `is-${shown.state}`,
     ownFault ? "suspect" : "",
     about.holds === "text" && column > 0 ? "as-text" : "",
     active && current ? "active" : "",
@@ -102,6 +103,8 @@ function Cell({ id, item, row, column, bare, active, current, width, chosen, lit
   const content = blankText ? (
     // A remark that was not written is no gap to be filled.
     <span className="u">{column === 0 ? "no name" : ""}</span>
+  ) : ownFault ? (
+    <AsTyped raw={wordsOf(item, row, column).raw} />
   ) : (
     <Amount shown={shown} bare={bare} spreadPlace={width !== undefined} lively />
   );

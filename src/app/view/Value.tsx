@@ -2,8 +2,9 @@ import type { DefineItem, Shown, ValueItem } from "../../engine";
 import type { Note } from "../../quantity";
 import { elementId, type Placed } from "../state/items";
 import { itemPlace } from "../state/place";
+import { slotAt } from "../state/slots";
 import { useStore } from "../state/store";
-import { Amount, spoken } from "./Amount";
+import { Amount, AsTyped, spoken } from "./Amount";
 import { FieldText } from "./Headline";
 import { Mark } from "./Mark";
 import { Slider } from "./Slider";
@@ -19,6 +20,7 @@ interface ValueProps {
 
 /** A typed value: its name, its remark, and the number on a writing line. */
 export function TypedValue({ placed: { key, item }, notes, lit }: ValueProps) {
+  const store = useNotebook();
   return (
     <div className={`value${lit ? " lit" : ""}`} id={elementId(key)}>
       <div className="named">
@@ -32,7 +34,11 @@ export function TypedValue({ placed: { key, item }, notes, lit }: ValueProps) {
           className="write"
           fromRight
         >
-          <Amount shown={item.shown} lively />
+          {item.shown.state === "fault" ? (
+            <AsTyped raw={slotAt(store.get().book, itemPlace(key, "formula"))?.text ?? item.formula} />
+          ) : (
+            <Amount shown={item.shown} lively />
+          )}
         </FieldText>
       </div>
       <Slips notes={notes} className="whole" />
@@ -95,7 +101,7 @@ export function Value({ placed: { key, item }, notes, lit }: ValueProps) {
           </div>
         )}
         {item.trial === undefined ? null : <Slider id={key} item={item} />}
-        <Slips shown={item.shown} notes={notes} className="whole" />
+        <Slips notes={notes} className="whole" />
       </div>
     </div>
   );

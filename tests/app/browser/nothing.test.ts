@@ -62,7 +62,7 @@ it("a blend is built from an empty book by typing and touching, and ends as a be
   await page.keyboard.press("Control+a");
   await page.keyboard.type("Stir in {water.add in mL} of water.");
   await page.keyboard.press("Enter");
-  expect(await page.locator(".steps").innerText()).toMatch(/Stir in 14\d\d(\.\d)?\s*mL of water\./);
+  expect(await page.locator("main .steps").innerText()).toMatch(/Stir in 14\d\d(\.\d)?\s*mL of water\./);
 
   expect(await bookText(page)).toBe(
     [
