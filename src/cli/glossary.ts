@@ -1,6 +1,6 @@
 import { nearName } from "../../grammar";
-import { type Declaration, vocabulary } from "../vocabulary";
-import { callOf, entryText, givesInWords, listText, search, takesInWords } from "../vocabulary/glossary";
+import { vocabulary } from "../vocabulary";
+import { entryOf, entryText, listText, search } from "../vocabulary/glossary";
 import type { Terminal } from "./terminal";
 import { exit, WrongCall } from "./wrong-call";
 
@@ -18,7 +18,7 @@ export async function glossary(
   const width = out.width ?? 100;
   const exactly = name === undefined ? undefined : vocabulary.get(name);
   if (exactly) {
-    await out.write(`${options.json ? inJson(entryReport(exactly)) : entryText(exactly, width)}\n`);
+    await out.write(`${options.json ? inJson(entryOf(exactly)) : entryText(exactly, width)}\n`);
     return exit.well;
   }
   const found = search(vocabulary.values(), name ?? "");
@@ -29,33 +29,8 @@ export async function glossary(
       near === undefined ? "invacuo glossary lists all functions." : `Near it: ${near}.`,
     );
   }
-  await out.write(`${options.json ? inJson(found.map(entryReport)) : listText(found, width)}\n`);
+  await out.write(`${options.json ? inJson(found.map(entryOf)) : listText(found, width)}\n`);
   return exit.well;
 }
 
 const inJson = (report: unknown): string => JSON.stringify(report, null, 2);
-
-/** The shape of `glossary --json`: a declaration without its code. */
-function entryReport(declaration: Declaration) {
-  const { name, group, says, equation, source, range, trust, cautions, examples } = declaration;
-  return {
-    name,
-    group,
-    call: callOf(declaration),
-    says,
-    parameters: declaration.parameters.map((parameter) => ({
-      name: parameter.name,
-      takes: takesInWords(parameter),
-      optional: parameter.optional ?? false,
-      otherwise: parameter.otherwise ?? null,
-      says: parameter.says,
-    })),
-    result: declaration.result.map((part) => ({ name: part.name, is: givesInWords(part), says: part.says })),
-    equation,
-    source,
-    range,
-    trust: trust ?? null,
-    cautions: cautions ?? [],
-    examples,
-  };
-}

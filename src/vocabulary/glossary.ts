@@ -140,6 +140,56 @@ export function entryText(declaration: Declaration, width = 88): string {
   return lines.join("\n");
 }
 
+/** A function as plain data, for programs: its declaration without its code. */
+export interface GlossaryEntry {
+  readonly name: string;
+  readonly group: string;
+  /** How it is called: `boils_at(pressure; strength = 0 %vol)`. Behind the semicolon: by label only. */
+  readonly call: string;
+  readonly says: string;
+  readonly parameters: readonly {
+    readonly name: string;
+    /** What it takes, in words. */
+    readonly takes: string;
+    readonly optional: boolean;
+    /** What is taken when it is left out, as a formula. */
+    readonly otherwise: string | null;
+    readonly says: string;
+  }[];
+  readonly result: readonly { readonly name: string; readonly is: string; readonly says: string }[];
+  readonly equation: string;
+  readonly source: string;
+  readonly range: string;
+  readonly trust: string | null;
+  readonly cautions: readonly string[];
+  readonly examples: readonly { readonly formula: string; readonly gives: string }[];
+}
+
+/** All about one function, as plain data. */
+export function entryOf(declaration: Declaration): GlossaryEntry {
+  const { name, group, says, equation, source, range, trust, cautions, examples } = declaration;
+  return {
+    name,
+    group,
+    call: callOf(declaration),
+    says,
+    parameters: declaration.parameters.map((parameter) => ({
+      name: parameter.name,
+      takes: takesInWords(parameter),
+      optional: parameter.optional ?? false,
+      otherwise: parameter.otherwise ?? null,
+      says: parameter.says,
+    })),
+    result: declaration.result.map((part) => ({ name: part.name, is: givesInWords(part), says: part.says })),
+    equation,
+    source,
+    range,
+    trust: trust ?? null,
+    cautions: cautions ?? [],
+    examples,
+  };
+}
+
 /** Characters that would mean something in Markdown, outside of code spans. */
 const plainMarkdown = (text: string): string =>
   text
