@@ -10,6 +10,7 @@ import { StepView } from "./StepView";
 import { type KeptRunState, useRunSession, useSession } from "./session";
 import { type BenchStep, benchSteps } from "./steps";
 import { timeOfDay } from "./times";
+import { useDialog } from "./useDialog";
 import { useNow } from "./useNow";
 import { WarmClock, warmClockCalled } from "./WarmClock";
 
@@ -236,16 +237,6 @@ function OtherTab() {
       </span>
     </div>
   );
-}
-
-function useDialog() {
-  const dialog = useRef<HTMLDialogElement>(null);
-  useEffect(() => {
-    const box = dialog.current;
-    box?.showModal();
-    return () => box?.close();
-  }, []);
-  return dialog;
 }
 
 function AllSteps({

@@ -97,7 +97,8 @@ function withoutCommas(line: string): string | readonly CommaReading[] {
   const halves = line.split("±");
   const read: string[] = [];
   for (const [i, half] of halves.entries()) {
-    const found = commaReadings(half.trim());
+    // A group of thousands never begins with a nought.
+    const found = commaReadings(half.trim())?.filter((choice) => !/^[-+]?0\d/.test(choice.text));
     if (found === undefined) {
       read.push(half.trim());
       continue;
@@ -107,7 +108,7 @@ function withoutCommas(line: string): string | readonly CommaReading[] {
         ...choice,
         text: halves.map((h, j) => (i === j ? choice.text : h.trim())).join(" ± "),
       }));
-    read.push(found[0]!.text);
+    read.push(found[0]?.text ?? half.trim());
   }
   return read.join(" ± ");
 }

@@ -39,13 +39,14 @@ export function benchSteps(book: Book): readonly BenchStep[] {
   if (before !== undefined) return before;
   const steps: BenchStep[] = [];
   const all = new Set<string>();
+  const tables = new Set(book.items.flatMap((item) => (item.type === "table" ? [item.name] : [])));
   let part = "";
   for (const item of book.items) {
     if (item.type === "part") part = item.text;
     else if (item.type === "step") {
       const key = keyOf(book, item, all);
       all.add(key);
-      steps.push(benchStep(item, part, key, all));
+      steps.push(benchStep(item, part, key, all, tables));
     }
   }
   known.set(book, steps);
@@ -61,10 +62,16 @@ function keyOf(book: Book, item: StepItem, taken: ReadonlySet<string>): string {
   return key;
 }
 
-function benchStep(item: StepItem, part: string, key: string, all: ReadonlySet<string>): BenchStep {
+function benchStep(
+  item: StepItem,
+  part: string,
+  key: string,
+  all: ReadonlySet<string>,
+  tables: ReadonlySet<string>,
+): BenchStep {
   const amounts = item.pieces
     .filter((p): p is Shown => typeof p !== "string" && p.state === "ok" && p.value.type === "quantity")
-    .map((shown) => ({ label: labelOf(shown.path), shown }));
+    .map((shown) => ({ label: labelOf(shown.path, tables), shown }));
   const [main, ...facts] = amounts;
   return {
     key,
@@ -104,10 +111,14 @@ function waitOf(shown: Shown): NonNullable<BenchStep["wait"]> {
  * What an amount in a sentence is called: the first thing that its formula speaks of. `round_to(pull, 1 mbar)` is
  * "pull", ``runs.`4b`.charge in mL`` is "charge", `blend.mass` is "blend mass".
  */
-export function labelOf(formula: string): string {
-  const parts = firstPath(parseFormula(formula).formula) ?? [];
-  const named = parts.length > 2 ? parts.slice(-1) : parts;
-  return named.join(" ").replaceAll("_", " ");
+export function labelOf(formula: string, tables: ReadonlySet<string>): string {
+  const [root, ...parts] = firstPath(parseFormula(formula).formula) ?? [];
+  if (root === undefined) return "";
+  const last = parts.at(-1);
+  const words = tables.has(root) ? [last ?? root] : parts.length > 1 ? parts.slice(-2) : [root, ...parts];
+  const label = words.join(" ").replaceAll("_", " ");
+  // "first time time" says it twice.
+  return label.replace(/(^| )(\S+) \2$/u, "$1$2");
 }
 
 function firstPath(formula: Formula): readonly string[] | undefined {

@@ -198,7 +198,8 @@ function rowWrite(
     if (there !== "") return { ...base, from: "there", text: there };
     const typed = run.extras.find((e) => e.table === table.name && e.column === base.label)?.typed ?? "";
     const extra = readTyped(book, typed, unit, holds);
-    const taken = like === undefined ? "" : rawCell(table, like, column);
+    // Remarks belong to their run and are not taken over.
+    const taken = like === undefined || holds === "words" ? "" : rawCell(table, like, column);
     const more = { typed, ...(taken === "" ? {} : { like: taken }) };
     if (extra.state === "refused" || extra.state === "unclear") {
       const trouble =

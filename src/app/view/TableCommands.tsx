@@ -1,4 +1,5 @@
 import type { TableItem } from "../../engine";
+import { CompareCommand } from "../run/TrialsPanel";
 import type { Command } from "../state/keys";
 import { chosenExtent } from "../state/notebook";
 import { FORMULAS_ROW } from "../state/place";
@@ -59,6 +60,7 @@ export function TableCommands({ id, item }: { id: string; item: TableItem }) {
       >
         Add a computed column
       </button>
+      <CompareCommand id={id} item={item} />
       {onRow ? (
         <>
           <span className="about">{rows > 1 ? `${rows} rows` : rowName}</span>

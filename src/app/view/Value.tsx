@@ -1,5 +1,6 @@
 import type { DefineItem, Shown, ValueItem } from "../../engine";
 import type { Note } from "../../quantity";
+import { SweepCommand } from "../run/SweepPanel";
 import { elementId, type Placed } from "../state/items";
 import { itemPlace } from "../state/place";
 import { slotAt } from "../state/slots";
@@ -101,6 +102,7 @@ export function Value({ placed: { key, item }, notes, lit }: ValueProps) {
           </div>
         )}
         {item.trial === undefined ? null : <Slider id={key} item={item} />}
+        <SweepCommand id={key} item={item} />
         <Slips notes={notes} className="whole" />
       </div>
     </div>

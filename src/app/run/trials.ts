@@ -1,0 +1,273 @@
+import { writeName, writePart } from "../../../grammar";
+import type { Book, Shown, TableColumn, TableItem } from "../../engine";
+import { convert, formatParts, type Quantity, sigma, subtract } from "../../quantity";
+import { partsOf } from "../state/paths";
+import { benchSteps } from "./steps";
+import { dayColumn } from "./wanted";
+
+/**
+ * Runs over time, gathered in a table: which there are, which was best, what changed between two of them, and how a
+ * column scatters. Nothing here says more than a handful of runs can carry.
+ */
+
+/** One run: a row that has its results. */
+export interface Trial {
+  readonly row: number;
+  readonly name: string;
+  /** Days since 1970-01-01, when the table has a column of days and this row a day. */
+  readonly day?: number;
+}
+
+/** Whether a table gathers runs: steps write into it, or it has a column of days. */
+export function gathersRuns(book: Book, table: TableItem): boolean {
+  if (dayColumn(table) !== undefined) return true;
+  return benchSteps(book).some((s) => s.asks.some((ask) => partsOf(ask.path)[0] === table.name));
+}
+
+/** Columns that runs can be judged by: those of numbers. */
+export const judgedColumns = (table: TableItem): readonly number[] =>
+  table.columns.flatMap((c, i) => (c.holds === "quantity" ? [i] : []));
+
+/** The column that a comparison begins with: one that the book itself draws, else the last that is worked out. */
+export function firstColumn(book: Book, table: TableItem): number | undefined {
+  const judged = judgedColumns(table);
+  const path = (i: number) => `${writeName(table.name)}.${writePart(table.columns[i]!.name)}`;
+  const drawn = book.items.flatMap((item) => {
+    if (item.type !== "chart") return [];
+    const [what = ""] = item.formula.split(" by ");
+    return judged.filter((i) => what.split(/[\s,]+/).includes(path(i)));
+  });
+  return drawn[0] ?? judged.findLast((i) => !table.columns[i]!.typed) ?? judged.at(-1);
+}
+
+/** The finished runs in the order of their days, else of the rows; a run is finished when the column has a value. */
+export function trialsOf(table: TableItem, column: number): readonly Trial[] {
+  const days = dayColumn(table);
+  const trials: Trial[] = [];
+  for (let row = 0; row < table.rowCount; row++) {
+    if (table.cell(row, column).state !== "ok") continue;
+    const day = days === undefined ? undefined : table.cell(row, days).value;
+    trials.push({
+      row,
+      name: table.rowName(row) || `row ${row + 1}`,
+      ...(day?.type === "date" ? { day: day.day } : {}),
+    });
+  }
+  // Runs without a day stay where they stand in the table, behind the days that are known.
+  const last = Number.POSITIVE_INFINITY;
+  return trials.sort((a, b) => (a.day ?? last) - (b.day ?? last) || a.row - b.row);
+}
+
+const number = (shown: Shown): number => (shown.value.type === "quantity" ? shown.value.n.v : Number.NaN);
+
+/** The values of a column in the unit of its first row, as its mean has it, so that runs can be compared. */
+function inOneUnit(table: TableItem, trials: readonly Trial[], column: number): readonly number[] {
+  const values = trials.map((t) => table.cell(t.row, column).value);
+  const rows = [...trials].sort((a, b) => a.row - b.row);
+  const first = rows.map((t) => table.cell(t.row, column).value).find((v) => v.type === "quantity");
+  return values.map((v) =>
+    v.type === "quantity" && first?.type === "quantity" && v.unit.kind === first.unit.kind
+      ? convert(v, first.unit).n.v
+      : Number.NaN,
+  );
+}
+
+/** The run with the highest or lowest value; the earlier one of two that are equal. */
+export function bestTrial(
+  table: TableItem,
+  trials: readonly Trial[],
+  column: number,
+  best: "highest" | "lowest",
+): Trial | undefined {
+  const values = inOneUnit(table, trials, column);
+  let at = -1;
+  values.forEach((v, i) => {
+    if (!Number.isFinite(v)) return;
+    if (at < 0 || (best === "highest" ? v > values[at]! : v < values[at]!)) at = i;
+  });
+  return trials[at];
+}
+
+// ---- what changed between two runs
+
+export interface Change {
+  readonly column: TableColumn;
+  readonly older: Shown;
+  readonly newer: Shown;
+  /** "5 K lower", "the same", "was blank". */
+  readonly says: string;
+  readonly changed: boolean;
+  /** What the change may be worth, in words that claim no more than the runs carry. Results only. */
+  readonly judged?: string;
+}
+export interface TrialComparison {
+  readonly older: Trial;
+  readonly newer: Trial;
+  /** Typed columns that no step asks for: what was set. */
+  readonly inputs: readonly Change[];
+  /** Typed columns that a step asks for: what was read. */
+  readonly readings: readonly Change[];
+  /** Computed columns. */
+  readonly results: readonly Change[];
+  /** What the changed inputs allow to be said at all. */
+  readonly says: string;
+}
+
+export function compareTrials(book: Book, table: TableItem, older: Trial, newer: Trial): TrialComparison {
+  const days = dayColumn(table);
+  const read = new Set(
+    benchSteps(book).flatMap((s) =>
+      s.asks.flatMap((ask) => {
+        const [name, column] = partsOf(ask.path);
+        return name === table.name && column !== undefined ? [column] : [];
+      }),
+    ),
+  );
+  const changes = table.columns.flatMap((column, i) => {
+    if (i === 0 || i === days) return [];
+    return [changeOf(book, table, i, older, newer, !column.typed || read.has(column.name))];
+  });
+  const words = (change: Change) => change.column.holds === "text";
+  const inputs = changes.filter((c) => c.column.typed && !read.has(c.column.name));
+  const readings = changes.filter((c) => c.column.typed && read.has(c.column.name));
+  const results = changes.filter((c) => !c.column.typed);
+  const moved = inputs.filter((c) => c.changed && !words(c)).map((c) => c.column.name);
+  return { older, newer, inputs, readings, results, says: whatItSays(moved) };
+}
+
+function whatItSays(moved: readonly string[]): string {
+  if (moved.length === 0)
+    return "Nothing that is written down was changed between them: the difference is what runs scatter by themselves, or something that is not in the table.";
+  if (moved.length === 1)
+    return `Only ${moved[0]} was changed between them. One pair of runs cannot show that it made the difference; runs repeated both ways can.`;
+  return `${moved.slice(0, -1).join(", ")} and ${moved.at(-1)} were changed together, so no difference can be put down to one of them.`;
+}
+
+function changeOf(
+  book: Book,
+  table: TableItem,
+  i: number,
+  older: Trial,
+  newer: Trial,
+  judge: boolean,
+): Change {
+  const column = table.columns[i]!;
+  const was = table.cell(older.row, i);
+  const is = table.cell(newer.row, i);
+  const base = { column, older: was, newer: is };
+  if (was.state !== "ok" || is.state !== "ok") {
+    const neither = was.state !== "ok" && is.state !== "ok";
+    const missing = neither
+      ? "known for neither"
+      : was.state !== "ok"
+        ? "not known for the older"
+        : "not known for the newer";
+    return { ...base, says: missing, changed: false };
+  }
+  if (was.value.type !== "quantity" || is.value.type !== "quantity") {
+    const same = was.text === is.text;
+    return { ...base, says: same ? "the same" : "another", changed: !same };
+  }
+  if (was.value.unit.kind !== is.value.unit.kind) return { ...base, says: "of another kind", changed: true };
+  const difference = subtract(is.value, was.value);
+  const size = Math.abs(difference.n.v);
+  if (size <= 1e-9 * Math.max(1, Math.abs(number(was)))) return { ...base, says: "the same", changed: false };
+  const amount = formatParts({ ...difference, spread: undefined }, { digits: 3 }).number.replace("-", "");
+  const unit = difference.unit.text;
+  const says = `${amount}${unit === "" ? "" : ` ${unit}`} ${difference.n.v > 0 ? "higher" : "lower"}`;
+  if (!judge) return { ...base, says, changed: true };
+  return { ...base, says, changed: true, judged: judgement(book, table, i, difference) };
+}
+
+/** Fewest runs of which a scatter is told at all. */
+const FEWEST = 4;
+
+/**
+ * What a difference of two runs may be worth, beside the scatter of all finished runs and the ± of the two. By
+ * Student's t: two single runs of one kind differ by more than t s √2 in one case out of twenty. The scatter is taken
+ * over all runs, the two compared ones among them, so that it is rather too wide than too narrow.
+ */
+function judgement(book: Book, table: TableItem, i: number, difference: Quantity): string {
+  const size = Math.abs(difference.n.v);
+  const doubt = sigma(difference.spread);
+  if (doubt > 0 && size < 2 * doubt) return "less than twice its own ±: it may be nothing";
+  const { count, chance } = scatterOf(book, table, i);
+  if (count < FEWEST || chance === undefined)
+    return `${count} runs are too few to tell it from what runs scatter by themselves`;
+  const usual =
+    `${formatParts({ ...chance, spread: undefined }, { digits: 2 }).number} ${chance.unit.text}`.trim();
+  const same = chance.unit.kind === difference.unit.kind ? convert(chance, difference.unit) : chance;
+  return size <= same.n.v
+    ? `no more than two of these ${count} runs may differ by chance (up to about ${usual})`
+    : `more than two of these ${count} runs usually differ by chance (up to about ${usual}); look whether it comes again`;
+}
+
+/** How many runs a column has, and by how much two of them differ by chance in 19 cases out of 20. */
+export function scatterOf(
+  book: Book,
+  table: TableItem,
+  i: number,
+): { readonly count: number; readonly chance?: Quantity } {
+  const path = `${writeName(table.name)}.${writePart(table.columns[i]!.name)}`;
+  const count = trialsOf(table, i).length;
+  if (count < 2) return { count };
+  // Half the width of the mean's 95 % interval is t s / √n; two single runs differ by √2 s.
+  const half = book.ask(
+    `(mean_interval(${path}).high - mean_interval(${path}).low) * ${Math.sqrt(count / 2)}`,
+  );
+  return half.raw.type === "quantity" ? { count, chance: half.raw } : { count };
+}
+
+// ---- the picture
+
+export interface TrialSeries {
+  readonly unit: string;
+  readonly label: string;
+  readonly points: readonly {
+    readonly trial: Trial;
+    readonly y: number;
+    readonly spread?: number;
+    readonly text: string;
+  }[];
+  /** Mean and standard deviation of the finished runs; from two runs on. */
+  readonly mean?: number;
+  readonly deviation?: number;
+  readonly says: string;
+}
+
+/** A column over the runs, with its mean and the band of one standard deviation. */
+export function seriesOf(book: Book, table: TableItem, column: number): TrialSeries {
+  const trials = trialsOf(table, column);
+  const values = inOneUnit(table, trials, column);
+  const about = table.columns[column]!;
+  const path = `${writeName(table.name)}.${writePart(about.name)}`;
+  const points = trials.map((trial, i) => {
+    const { value, text } = table.cell(trial.row, column);
+    const by = value.type === "quantity" ? sigma(value.spread) : 0;
+    return { trial, y: values[i]!, ...(by > 0 ? { spread: by } : {}), text };
+  });
+  const mean = book.ask(`mean(${path})`);
+  const deviation = book.ask(`standard_deviation(${path})`);
+  const base = { unit: about.unit, label: about.name, points };
+  if (trials.length < 2 || mean.raw.type !== "quantity" || deviation.raw.type !== "quantity")
+    return {
+      ...base,
+      says: trials.length === 1 ? "One run: nothing to compare it with yet." : "No finished run yet.",
+    };
+  const spread =
+    `${formatParts({ ...deviation.raw, spread: undefined }, { digits: 2 }).number} ${deviation.raw.unit.text}`.trim();
+  const average =
+    `${formatParts({ ...mean.raw, spread: undefined }, { digits: 4 }).number} ${mean.raw.unit.text}`.trim();
+  const few =
+    trials.length < FEWEST
+      ? ` ${trials.length} runs say little about how much they scatter.`
+      : trials.length < 10
+        ? " The band itself is known only roughly from so few."
+        : "";
+  return {
+    ...base,
+    mean: mean.raw.n.v,
+    deviation: deviation.raw.n.v,
+    says: `Mean ${average} of ${trials.length} runs; the band is one standard deviation, ${spread}, to each side.${few}`,
+  };
+}
