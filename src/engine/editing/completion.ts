@@ -12,8 +12,9 @@ import {
   sortBeforeIn,
 } from "./expectation";
 import type { Field } from "./field";
+import { columnOf } from "./found";
 import { lastStretch } from "./frames";
-import { functionCandidates, labelCandidates } from "./function-proposals";
+import { functionCandidates, labelCandidates, totalCandidates } from "./function-proposals";
 import { sortOfText } from "./inference";
 import {
   askCandidates,
@@ -157,7 +158,7 @@ function operandCandidates(spot: Spot, naming: Naming): readonly Candidate[] {
   const names = nameCandidates(naming);
   if (quoted || keyword === "seen") return names;
   const bracketed = /^[ \t]*\(/.test(source.text.slice(spot.to));
-  const candidates = [...names, ...textCandidates(spot, expected, false)];
+  const candidates = [...totalsUnder(spot), ...names, ...textCandidates(spot, expected, false)];
   const active = activeParameter(frame, written.place, written.behind);
   if (active && tokens.length === 0 && !lastStretch(frame).label)
     candidates.push(...labelCandidates(typed, active));
@@ -170,6 +171,16 @@ function operandCandidates(spot: Spot, naming: Naming): readonly Candidate[] {
   }
   candidates.push(...wordsInFront(spot));
   return onlyLabels(active, spot) ? candidates.filter((c) => c.thing === "label") : candidates;
+}
+
+/** In an empty foot, totals of the column above it. */
+function totalsUnder({ typed, tokens, written }: Spot): readonly Candidate[] {
+  const { place, frames } = written;
+  const { table } = place.scope;
+  const [kind, , column] = place.self?.split("\u0000") ?? [];
+  if (kind !== "foot" || !table || frames.length > 1 || tokens.length > 0 || !table.byName.has(column!))
+    return [];
+  return totalCandidates(typed, columnOf(table, column!, place));
 }
 
 /** Where anything may stand, everything would fit, and a long list says nothing. */

@@ -22,7 +22,11 @@ export function definitionAt(book: Book, offset: number): Definition | undefined
   return pointed?.means && definitionOf(pointed, workingsOf(book).plan);
 }
 
-function definitionOf({ means, found, spot, word }: Pointed, { names, tree }: Plan): Definition | undefined {
+function definitionOf(
+  pointed: Pointed,
+  { names, tree }: Pick<Plan, "names" | "tree">,
+): Definition | undefined {
+  const { means, spot, word } = pointed;
   switch (means?.type) {
     case "value":
       return definedSet(names, means.name);
@@ -34,15 +38,9 @@ function definitionOf({ means, found, spot, word }: Pointed, { names, tree }: Pl
       const table = names.tables.get(means.table);
       return table && inTable(table, means);
     }
-    case "part": {
-      // A part is made where the value is that it belongs to.
-      const [kind, name, column] = found?.key?.split("\u0000") ?? [];
-      if (kind === "set") return definedSet(names, name!);
-      const table = name === undefined ? undefined : names.tables.get(name);
-      return table && column !== undefined
-        ? inTable(table, { type: kind === "foot" ? "foot" : "column", table: name!, column })
-        : undefined;
-    }
+    case "part":
+      // A part is made where the whole is that it belongs to.
+      return definitionOf({ ...pointed, means: means.of }, { names, tree });
     case "function":
       return definedFunction(names, means.name);
     case "label": {

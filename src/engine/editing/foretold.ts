@@ -13,10 +13,11 @@ export interface Foretold {
   /** The parts of a result, the entries of a list; at most 100. */
   readonly parts: readonly Shown[];
   /** What stands in the way, with its place in the field's text; missing when the cause lies elsewhere. */
-  readonly trouble?: Trouble;
+  readonly trouble?: FieldTrouble;
 }
 
-export interface Trouble {
+/** What is wrong with what was typed. Offsets, those of the fixes too, count in the field's text. */
+export interface FieldTrouble {
   readonly says: string;
   readonly help?: string;
   readonly from: number;

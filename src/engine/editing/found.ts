@@ -16,8 +16,8 @@ export type Meant =
   | { readonly type: "cell"; readonly table: string; readonly column: string; readonly row: number }
   | { readonly type: "row"; readonly table: string; readonly row: number }
   | { readonly type: "foot"; readonly table: string; readonly column: string }
-  /** A part of a result, an entry of a list. */
-  | { readonly type: "part"; readonly name: string }
+  /** A part of a result, an entry of a list: of what, however deep. */
+  | { readonly type: "part"; readonly name: string; readonly of: Meant }
   /** A parameter of a `define`, the variable of a `find` or a curve. */
   | { readonly type: "local"; readonly name: string }
   /** `before`, `foot`, `book`: they only lead on. */
@@ -166,7 +166,7 @@ function partOfValue(found: Found, part: string): Found | undefined {
     const of = sort.parts.get(part);
     if (!of) return undefined;
     return {
-      meant: { type: "part", name: part },
+      meant: partOf(found, part),
       name: part,
       path,
       ...(found.key !== undefined && { key: found.key }),
@@ -180,14 +180,19 @@ function partOfValue(found: Found, part: string): Found | undefined {
   if (sort.is === "list") {
     if (sort.of.is === "record" && sort.of.parts.has(part)) {
       const of = sort.of.parts.get(part)!;
-      return { meant: { type: "part", name: part }, name: part, path, sort: { is: "list", of }, value: none };
+      return { meant: partOf(found, part), name: part, path, sort: { is: "list", of }, value: none };
     }
     const value = found.value();
     const entry = value?.type === "list" ? entryOf(value, part) : undefined;
     if (!entry) return undefined;
-    return { meant: { type: "part", name: part }, name: part, path, sort: sort.of, value: () => entry };
+    return { meant: partOf(found, part), name: part, path, sort: sort.of, value: () => entry };
   }
   return undefined;
+}
+
+/** Parts of parts are told of the whole that they belong to. */
+function partOf({ meant }: Found, name: string): Meant {
+  return { type: "part", name, of: meant.type === "part" ? meant.of : meant };
 }
 
 function entryOf(list: Value & { type: "list" }, part: string): Value | undefined {

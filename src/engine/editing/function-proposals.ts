@@ -1,8 +1,10 @@
 import { writeName } from "../../../grammar";
+import { kinds } from "../../quantity";
 import { vocabulary } from "../../vocabulary";
 import type { Declaration } from "../../vocabulary/declaration";
 import { callOf, labelOnly, takesInWords } from "../../vocabulary/glossary";
 import type { ActiveParameter } from "./expectation";
+import type { Found } from "./found";
 import { sortOfFormula, sortOfResult } from "./inference";
 import { namesAt, outside, type Place, withLocals } from "./place";
 import { type Candidate, matchOf } from "./proposal";
@@ -139,6 +141,39 @@ export function labelCandidates(typed: string, active: ActiveParameter): readonl
         match,
         near: parameter === undefined ? -1 : needed ? 5 : 6,
         make: () => ({ insert: `${p.name}: `, is: takesInWords(p), says: `${p.says}${otherwise}` }),
+      },
+    ];
+  });
+}
+
+const TOTALS: readonly (readonly [name: string, says: string])[] = [
+  ["sum", "The total."],
+  ["mean", "The average."],
+  ["smallest", "The smallest entry."],
+  ["largest", "The largest entry."],
+  ["count", "How many are filled in."],
+];
+
+/** What is mostly put under a column: a total of its own. */
+export function totalCandidates(typed: string, column: Found): readonly Candidate[] {
+  const { sort, name } = column;
+  const each = sort.is === "list" ? sort.of : unknown;
+  const temperature = each.is === "quantity" && each.unit.kind === kinds.temperature;
+  const fitting = TOTALS.filter(([total]) =>
+    each.is === "quantity" ? !(temperature && total === "sum") : total === "count",
+  );
+  return fitting.flatMap(([total, says]): readonly Candidate[] => {
+    const insert = `${total}(${writeName(name)})`;
+    const match = matchOf(insert, typed);
+    if (match === undefined || match > 1) return [];
+    return [
+      {
+        label: insert,
+        thing: "function",
+        fit: { fits: true, rank: 0 },
+        match,
+        near: -2,
+        make: () => ({ insert, is: total === "count" ? "a plain number" : sortInWords(each), says }),
       },
     ];
   });

@@ -93,7 +93,7 @@ function foundHover(book: Book, found: Found, word: string): Pick<Hover, "title"
 function whence(book: Book, found: Found): readonly string[] {
   const { meant } = found;
   const items = itemsOf(book);
-  const plain = workingsOf(book).plan.names;
+  const { sets } = workingsOf(book).plan.names;
   switch (meant.type) {
     case "value": {
       const item = items.values.get(meant.name);
@@ -102,8 +102,7 @@ function whence(book: Book, found: Found): readonly string[] {
         : [...madeBy(item.shown.origin, item.formula, item.statement.line), ...remark(item.remark)];
     }
     case "part": {
-      const [kind, name] = found.key?.split("\u0000") ?? [];
-      const item = kind === "set" ? items.values.get(name!) : undefined;
+      const item = meant.of.type === "value" ? items.values.get(meant.of.name) : undefined;
       if (item === undefined) return [];
       const said = partSaid(item.formula, found.path.slice(item.shown.path.length + 1));
       return [
@@ -141,7 +140,7 @@ function whence(book: Book, found: Found): readonly string[] {
       return [`A row of table ${meant.table}.`];
     case "local":
       return [
-        plain.sets.has(meant.name)
+        sets.has(meant.name)
           ? "A name of this formula alone; it hides the value of that name."
           : "A name of this formula alone.",
       ];

@@ -3,7 +3,7 @@ export { type Definition, definitionAt } from "./definition";
 export { type Diagnostic, type DiagnosticFix, diagnostics } from "./diagnostics";
 export type { Field } from "./field";
 export { foretell } from "./foretelling";
-export type { Foretold, Trouble } from "./foretold";
+export type { FieldTrouble, Foretold } from "./foretold";
 export type { Meant } from "./found";
 export { type Hover, hover } from "./hovering";
 export { type Meaning, meaning } from "./meaning";

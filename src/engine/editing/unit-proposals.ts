@@ -35,6 +35,16 @@ function inCurrency(kindId: string): readonly string[] {
   });
 }
 
+let measures: readonly string[] | undefined;
+
+/** Measures that go behind the stroke of a compound: `kg`, `L`, `h`. */
+function joining(): readonly string[] {
+  measures ??= unitNames.filter(
+    (name) => !/[/*·]/.test(name) && !currencies.has(name) && parseUnit(name).kind.dimension.powers.size > 0,
+  );
+  return measures;
+}
+
 const JOINED = /^(.*[/*·])[^/*·]*$/u;
 
 /**
@@ -50,8 +60,10 @@ export function unitCandidates(
   const all = new Set<string>(wanted);
   const head = JOINED.exec(typed)?.[1] ?? "";
   if (expected === undefined || typed !== "") for (const name of unitNames) all.add(name);
-  // Behind a `/` any unit may go on that can be part of a compound.
-  if (head !== "") for (const name of unitNames) if (unitExists(head + name)) all.add(head + name);
+  // Behind a `/` any measure may go on that can be part of a compound.
+  if (head !== "")
+    for (const name of joining())
+      if (unitMatch(head + name, typed) !== undefined && unitExists(head + name)) all.add(head + name);
   const candidates: Candidate[] = [];
   for (const name of all) {
     const match = unitMatch(name, typed);

@@ -52,6 +52,23 @@ describe("functions", () => {
   });
 });
 
+describe("an empty foot", () => {
+  it("is offered the totals of its column that have a meaning", () => {
+    expect(fitting("foot stock.price", "¦").slice(0, 5)).toEqual([
+      "sum(price)",
+      "mean(price)",
+      "smallest(price)",
+      "largest(price)",
+      "count(price)",
+    ]);
+    expect(fitting("foot runs.at", "¦").slice(0, 2)).toEqual(["mean(at)", "smallest(at)"]);
+    expect(fitting("foot stock.sort", "¦")[0]).toBe("count(sort)");
+    expect(taken("foot stock.price", "me¦", "mean(price)")).toBe("mean(price)¦");
+    expect(fitting("foot stock.price", "1 GBP + ¦")).not.toContain("sum(price)");
+    expect(fitting("column stock.cost", "¦")).not.toContain("sum(cost)");
+  });
+});
+
 describe("inside a call", () => {
   it("what fits the parameter comes first, the rest with the reason", () => {
     const { expected, proposals } = completed("column stock.cost", "pure_volume(¦)");

@@ -37,7 +37,7 @@ describe("the name under the caret", () => {
       from: 0,
       to: 14,
       path: "blend.strength",
-      means: { type: "part" },
+      means: { type: "part", name: "strength", of: { type: "value", name: "blend" } },
     });
     expect(under("set x", "ble¦nd.strength")).toMatchObject({
       from: 0,
