@@ -64,14 +64,15 @@ it("a blend is built from an empty book by typing and touching, and ends as a be
   await page.keyboard.press("Enter");
   expect(await page.locator("main .steps").innerText()).toMatch(/Stir in 14\d\d(\.\d)?\s*mL of water\./);
 
-  expect(await bookText(page)).toBe(
+  // How wide a cell is padded is the grammar's own business, and tested there.
+  expect((await bookText(page)).replace(/ +\|/g, " |")).toBe(
     [
       'book "Spring gin"',
       "",
       'table distillates "Distillates"',
       "| item | volume (mL) | strength |",
-      "| juniper | 2400       | 61.2 %vol |",
-      "| coriander | 800        | 58 %vol   |",
+      "| juniper | 2400 | 61.2 %vol |",
+      "| coriander | 800 | 58 %vol |",
       "",
       "set blend = marry(distillates.volume, distillates.strength)",
       "set water = let_down(blend.volume, blend.strength, to: 42 %vol)",

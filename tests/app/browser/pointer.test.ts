@@ -1,0 +1,99 @@
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { bookText, cell, openCard, type Stage, setStage } from "./stage";
+
+let stage: Stage;
+beforeAll(async () => {
+  stage = await setStage();
+});
+afterAll(() => stage?.close());
+
+describe("with a mouse", () => {
+  it("a drag chooses a rectangle, a second click opens the cell", async () => {
+    const { page, mishaps, close } = await stage.open();
+    await openCard(page, /Harbour gin/);
+    const from = (await cell(page, "distillates", 0, 1).boundingBox())!;
+    await cell(page, "distillates", 2, 2).scrollIntoViewIfNeeded();
+    const start = (await cell(page, "distillates", 0, 1).boundingBox())!;
+    const end = (await cell(page, "distillates", 2, 2).boundingBox())!;
+    expect(from.width).toBeGreaterThan(24);
+    await page.mouse.move(start.x + 5, start.y + 5);
+    await page.mouse.down();
+    await page.mouse.move(end.x + 10, end.y + 10, { steps: 6 });
+    await page.mouse.up();
+    expect(await page.locator('[data-grid] [aria-selected="true"]').count()).toBe(6);
+    await cell(page, "distillates", 1, 1).click();
+    expect(await page.locator('[data-grid] [aria-selected="true"]').count()).toBe(1);
+    expect(await page.locator(".place.open").count()).toBe(0);
+    await cell(page, "distillates", 1, 1).click();
+    expect(await page.locator(".place.open textarea").inputValue()).toBe("800");
+    await page.keyboard.press("Escape");
+    expect(mishaps).toEqual([]);
+    await close();
+  });
+
+  it("the ring of a chart moves the value it marks, in one entry of the undo stack", async () => {
+    const { page, mishaps, close } = await stage.open();
+    await openCard(page, /Setting the still/);
+    const text = await bookText(page);
+    await page.getByRole("complementary").getByRole("button", { name: "Close" }).click();
+    const ring = page.locator(".chart .ring").first();
+    await ring.scrollIntoViewIfNeeded();
+    const box = (await ring.boundingBox())!;
+    await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2);
+    await page.mouse.down();
+    await page.mouse.move(box.x + box.width / 2 + 120, box.y, { steps: 8 });
+    await page.mouse.up();
+    const moved = await bookText(page);
+    const pull = Number(/^set pull\s*= (\d+) mbar/m.exec(moved)![1]);
+    expect(pull).toBeGreaterThan(70);
+    expect(moved).toBe(text.replace(/^(set pull\s*= )\d+/m, `$1${pull}`));
+    await page.getByRole("button", { name: /^Undo: pull, tried/ }).click();
+    expect(await bookText(page)).toBe(text);
+    expect(mishaps).toEqual([]);
+    await close();
+  });
+});
+
+describe("under a finger", () => {
+  it("the first touch chooses without a keyboard, the second opens the formula line", async () => {
+    const { page, mishaps, close } = await stage.open({ width: 390, height: 844, touch: true });
+    await openCard(page, /Harbour gin/);
+    const volume = cell(page, "distillates", 1, 1);
+    await volume.tap();
+    const mode = () => page.evaluate(() => (document.activeElement as HTMLTextAreaElement).inputMode);
+    expect(await mode()).toBe("none");
+    await volume.tap();
+    expect(await mode()).toBe("");
+    expect(await page.evaluate(() => document.activeElement?.getAttribute("aria-label"))).toBe(
+      "coriander, volume",
+    );
+    await page.keyboard.press("Control+a");
+    await page.keyboard.type("900");
+    await page.locator(".tells").getByRole("button", { name: "Keep" }).tap();
+    expect(await volume.innerText()).toBe("900");
+    await page.getByRole("button", { name: "Undo: volume of coriander" }).tap();
+    expect(await volume.innerText()).toBe("800");
+    // What is used at the still is large enough for a wet thumb.
+    const targets = await page.locator(".strip .act, .below .act, .tells .act").evaluateAll((all) =>
+      all
+        .map((e) => e.getBoundingClientRect())
+        .filter((r) => r.width > 0)
+        .map((r) => Math.min(r.width, r.height)),
+    );
+    expect(Math.min(...targets)).toBeGreaterThanOrEqual(40);
+    expect(mishaps).toEqual([]);
+    await close();
+  });
+
+  it("zoomed to twice the size, nothing of the page is cut off sideways", async () => {
+    // 200 % on a desk 1280 wide leaves 640.
+    const { page, close } = await stage.open({ width: 640, height: 450 });
+    await openCard(page, /Harbour gin/);
+    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(640);
+    await cell(page, "distillates", 4, 1).click();
+    const at = (await cell(page, "distillates", 4, 1).boundingBox())!;
+    const line = (await page.getByRole("region", { name: "Formula line" }).boundingBox())!;
+    expect(at.y + at.height).toBeLessThanOrEqual(line.y);
+    await close();
+  });
+});
