@@ -20,6 +20,8 @@ const ACTIVITY_MOISTURE = [0.13, 0.21] as const;
 
 /** Half a printed step of the table: an index rounded to four decimals still belongs to its first and last row. */
 const TABLE_SLACK = 0.0003;
+/** Half a tenth of a °Bx, likewise, for the ends 73.5 and 85.2. */
+const READING_SLACK = 0.0005;
 
 function needMoisture(moisture: number, range: readonly [number, number], what: string, slack = 0): void {
   if (moisture >= range[0] - slack && moisture <= range[1] + slack) return;
@@ -82,7 +84,7 @@ export const indexFromHoneyMoisture = (moisture: number): number => 1 + 10 ** (-
  */
 export function honeyMoistureFromSolids(solids: number): number {
   const moisture = 1.00638 - 1.02917 * solids;
-  if (moisture >= INDEX_MOISTURE[0] - TABLE_SLACK && moisture <= INDEX_MOISTURE[1] + TABLE_SLACK)
+  if (moisture >= INDEX_MOISTURE[0] - READING_SLACK && moisture <= INDEX_MOISTURE[1] + READING_SLACK)
     return moisture;
   throw new Trouble({
     code: "out-of-range",

@@ -60,7 +60,7 @@ export function waterToLetDown(spirit: Liquid, to: number): number {
   needSomething(spirit, "The spirit");
   const from = fractionOf(spirit);
   if (to > 0 && to <= from * (1 + SAME))
-    return Math.max(0, spirit.ethanol / to - spirit.ethanol - spirit.water);
+    return to >= from * (1 - SAME) ? 0 : spirit.ethanol / to - spirit.ethanol - spirit.water;
   throw new Trouble({
     code: "target-outside",
     says:

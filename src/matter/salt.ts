@@ -53,6 +53,9 @@ export function saltActivity(ratio: number): number {
 
 const grams = (ratio: number): string => `${Number((100 * ratio).toFixed(1))} g`;
 
+/** Half a step of the third decimal, to which the saturated activity is told. */
+const ACTIVITY_SLACK = 0.0005;
+
 /**
  * Salt for a kilogram of water that gives this water activity at 25 °C: the inverse of {@link saltActivity}.
  *
@@ -61,6 +64,7 @@ const grams = (ratio: number): string => `${Number((100 * ratio).toFixed(1))} g`
 export function saltFromActivity(activity: number): number {
   const least = saturatedActivity();
   if (activity === 1) return 0;
+  if (activity < least && activity >= least - ACTIVITY_SLACK) return SATURATED_RATIO;
   if (!(activity >= least && activity < 1)) {
     throw new Trouble({
       code: "out-of-range",

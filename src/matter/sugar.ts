@@ -126,7 +126,7 @@ export function indexFromSolids(solids: number): number {
   return polynomial(INDEX_TERMS, solids);
 }
 
-/** A reading this far below water is an instrument's last digit, not alcohol or a fault: it counts as water. */
+/** A reading this far below water, or above the end of the scale, is an instrument's last digit, not alcohol or a fault. */
 const INDEX_SLACK = 1e-5;
 
 /**
@@ -136,7 +136,7 @@ const INDEX_SLACK = 1e-5;
  */
 export function solidsFromIndex(index: number): number {
   const high = polynomial(INDEX_TERMS, MOST_SOLIDS);
-  if (!(index >= WATER_INDEX - INDEX_SLACK && index <= high)) {
+  if (!(index >= WATER_INDEX - INDEX_SLACK && index <= high + INDEX_SLACK)) {
     throw new Trouble({
       code: "out-of-range",
       says: `Sugar solutions have an index from 1.33299 (water) to ${high.toFixed(5)} (85 °Bx), and this is ${index}.`,
@@ -147,6 +147,7 @@ export function solidsFromIndex(index: number): number {
     });
   }
   if (index <= WATER_INDEX) return 0;
+  if (index >= high) return MOST_SOLIDS;
   return rootBetween((w) => polynomial(INDEX_TERMS, w) - index, 0, MOST_SOLIDS, {
     what: "the solids of this index",
   });

@@ -99,8 +99,10 @@ function stallOf(args: NumberArguments, still: Still, startX: number): Stall | u
   return { kelvin, x: stallFraction(still, startX, kelvin) };
 }
 
+const celsius = (kelvin: number): string => `${Number((kelvin - 273.15).toFixed(2))} °C`;
+
 /** Where a run ends for which only the bath was given: by itself. */
-function endByBath(stall: Stall, startX: number): End {
+function endByBath(stall: Stall, still: Still, startX: number): End {
   if (stall.x === undefined) {
     throw new Trouble({
       code: "no-end",
@@ -111,7 +113,7 @@ function endByBath(stall: Stall, startX: number): End {
   if (stall.x >= startX) {
     throw new Trouble({
       code: "bath-too-cold",
-      says: `The pot boils no colder than ${Number((stall.kelvin - 273.15).toFixed(2))} °C, what this bath can reach in it: nothing comes over.`,
+      says: `The pot boils at ${celsius(still.temperature(startX))} at this pressure, and this bath, less the gap, brings it to ${celsius(stall.kelvin)} only: nothing comes over.`,
       help: "Use a warmer bath or a lower pressure.",
     });
   }
@@ -365,7 +367,7 @@ function distil(args: NumberArguments, call: Call): NumberResult {
   const startX = moleFraction(p);
   const stall = stallOf(args, still, startX);
   const asked = endOf(args, call);
-  const end = asked ?? (stall === undefined ? needEnd(undefined) : endByBath(stall, startX));
+  const end = asked ?? (stall === undefined ? needEnd(undefined) : endByBath(stall, still, startX));
   const run = runStill(still, liquid, end, lost);
   remarkOnRun(run, still, p, call);
   if (p === 0) call.caution(PERISHABLE);

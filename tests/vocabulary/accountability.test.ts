@@ -165,3 +165,57 @@ describe("outside its range", () => {
     expect(raw.says).toMatch(/\.$/u);
   });
 });
+
+describe("the ends that it states", () => {
+  // An end that is told rounded must be taken as it is told.
+  it.each([
+    "honey_moisture(1.5044 nD)",
+    "honey_moisture(1.4740 nD)",
+    "honey_moisture_from_solids(73.5 °Bx)",
+    "honey_moisture_from_solids(85.2 °Bx)",
+    "honey_density(13 %)",
+    "honey_density(25 %)",
+    "honey_activity(13 %)",
+    "honey_activity(21 %)",
+    "hmf_time(30 °C)",
+    "hmf_time(176 °F)",
+    "solids_from_index(1.33299 nD)",
+    "solids_from_index(1.50398 nD)",
+    "solids_at_20(20 °Bx, 50 °F)",
+    "solids_at_20(20 °Bx, 86 °F)",
+    "acid_corrected(40 °Bx, 20 %)",
+    "syrup_density(85 °Bx, temperature: 100 °C)",
+    "spirit_density(40 %vol, temperature: -20 °C)",
+    "spirit_density(100 %vol, temperature: 104 °F)",
+    "strength_by_drops(16.6 °Bx)",
+    "flash_point(10 %vol)",
+    "flash_point(100 %vol)",
+    "sweeten(1 L, 60 %vol, 500 g).volume",
+    "salt_activity(35.9 g, 100 g)",
+    "salt_from_activity(0.752)",
+    "activity(73.6 g, salt: 26.4 g)",
+    "activity(20 g, glucose: 80 g)",
+    "activity_from_solids(85 °Bx)",
+    "ice_point(56 g, maltose: 44 g)",
+    "ice_point(60 g, glycerol: 40 g)",
+    "ice_point(77 g, salt: 23 g)",
+    "ice_point(28.1 g, ethanol: 71.9 g)",
+    "ice_share(-4 °F, 100 g, sucrose: 20 g)",
+    "air_at(-430 m)",
+    "air_at(5000 m)",
+    'stays_liquid_to("propylene", 50 %)',
+    "boils_at(110 kPa)",
+    "pressure_for(32 °F)",
+    "boils_at(50 mbar, activity: 0.3)",
+    "condensed_share(50 mbar, 80 %vol, -50 °C, skin: 0 K)",
+    "by_mass(100 %vol)",
+    "let_down(1 L, 40 %vol, to: 40 %vol).add",
+  ])("%s is answered", (formula) => {
+    const { raw, message } = book.ask(formula);
+    expect(message).toBeNull();
+    expect(raw.type).toBe("quantity");
+  });
+  it("letting down to the strength it has takes no water at all", () => {
+    expect(book.ask("let_down(1 L, 40 %vol, to: 40 %vol).add").value).toBe(0);
+  });
+});
