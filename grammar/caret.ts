@@ -5,7 +5,7 @@ import { cutRow } from "./rows";
 import { closingBacktick } from "./scanning";
 import * as t from "./tokens";
 import type { Span } from "./tree";
-import { endOfWord, endOfWordRest, STATEMENTS } from "./words";
+import { endOfWord, endOfWordRest, STATEMENTS, skipBlanks } from "./words";
 
 /** What may be written at the caret. */
 export type Expected = "statement" | "value" | "label" | "operator" | "unit" | "part" | "text" | "comment";
@@ -46,12 +46,12 @@ export function contextAt(text: string, caret: number, writing: Writing = "formu
   const at = Math.max(0, Math.min(caret, text.length));
   if (writing === "cell" && !/^\s*(?:=|[-+−]?\s*\d)/.test(text)) return bare(at, ["text"]);
   if (writing === "statement") {
-    const first = text.length - text.trimStart().length;
+    const first = skipBlanks(text, 0);
     const end = endOfWord(text, first);
-    if (at <= end || !STATEMENTS.has(text.slice(first, end)))
-      return at <= end
-        ? { ...bare(at, ["statement"]), word: { from: first, to: end }, prefix: text.slice(first, at) }
-        : bare(at, []);
+    if (at < first) return bare(at, ["statement"]);
+    if (at <= end)
+      return { ...bare(at, ["statement"]), word: { from: first, to: end }, prefix: text.slice(first, at) };
+    if (!STATEMENTS.has(text.slice(first, end))) return bare(at, []);
   }
   return inFormula(text, at, writing);
 }
@@ -198,11 +198,19 @@ function expected(
   const type = last?.tokenType;
   if (type === t.Dot) return ["part"];
   if (type === t.In) return ["unit"];
+  if (touching === undefined && joinsUnit(before)) return ["unit", "value"];
   if (type === t.NumberWord)
     return touching === undefined || touching.tokenType === t.Unit ? ["unit", "operator"] : ["operator"];
   if (last !== undefined && t.OPERAND_ENDS.has(last.tokenType)) return ["operator"];
   if (inCall && (type === t.OpenBracket || type === t.Comma)) return ["value", "label"];
   return ["value"];
+}
+
+/** `2 GBP/`: a stroke or star that touches a unit may go on to another. */
+function joinsUnit(tokens: readonly IToken[]): boolean {
+  const [unit, joint] = tokens.slice(-2);
+  if (joint === undefined || (joint.tokenType !== t.Over && joint.tokenType !== t.Times)) return false;
+  return unit!.tokenType === t.Unit && endOf(unit!) === joint.startOffset;
 }
 
 /** The names of the path that ends with a dot: `stills.juniper.` */

@@ -347,7 +347,7 @@ const FORMULA: readonly TokenType[] = [
 export const LEXER_DEFINITION = {
   defaultMode: "formula",
   modes: {
-    statement: [Blanks, ...HEAD_TYPES],
+    statement: [Blanks, ...HEAD_TYPES, Fault],
     formula: [Blanks, Comment, ...FORMULA],
     inner: [Blanks, ...FORMULA],
   },

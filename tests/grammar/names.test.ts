@@ -1,0 +1,154 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import {
+  canBeName,
+  editDistance,
+  isDay,
+  isPlainName,
+  isReserved,
+  nearName,
+  parseFormula,
+  writeName,
+  writePart,
+} from "../../grammar";
+import { name } from "./arbitraries";
+
+describe("writing a name", () => {
+  it("puts backticks where they are needed", () => {
+    expect(["volume", "žitná", "_x", "by", "set", "水1"].map((one) => writeName(one))).toEqual([
+      "volume",
+      "žitná",
+      "_x",
+      "by",
+      "set",
+      "水1",
+    ]);
+    expect(["bay leaf", "to", "2a", "a-b", "blank"].map((one) => writeName(one))).toEqual([
+      "`bay leaf`",
+      "`to`",
+      "`2a`",
+      "`a-b`",
+      "`blank`",
+    ]);
+    expect(["to", "2a", "2026-02-03", "bay leaf", "2 a", "a-b"].map((one) => writePart(one))).toEqual([
+      "to",
+      "2a",
+      "2026-02-03",
+      "`bay leaf`",
+      "`2 a`",
+      "`a-b`",
+    ]);
+    expect(writeName("a|b", true)).toBe("`a\\|b`");
+    expect(writePart("a|b", true)).toBe("`a\\|b`");
+    expect(writeName("cafe\u0301")).toBe("caf\u00e9");
+  });
+  it("is read back as the same name, as a value and as a part", () => {
+    fc.assert(
+      fc.property(fc.oneof(name, fc.string({ unit: "grapheme" })), (one) => {
+        fc.pre(canBeName(one) && /^[\p{L}\p{M}\p{N}\p{P}\p{S} ]+$/u.test(one) && one === one.trim());
+        const normal = one.normalize("NFC");
+        expect(parseFormula(writeName(one)).formula).toMatchObject({ type: "name", name: normal });
+        expect(parseFormula(`x.${writePart(one)}`).formula).toMatchObject({ type: "part", part: normal });
+        expect(parseFormula(`f(${writePart(one)}: 1)`).formula).toMatchObject({
+          arguments: [{ label: normal }],
+        });
+      }),
+      { numRuns: 500, seed: 3 },
+    );
+  });
+  it("knows which words are kept, and which names are none", () => {
+    expect(isReserved("where")).toBe(true);
+    expect(isReserved("try")).toBe(false);
+    expect(isReserved("constructor")).toBe(false);
+    expect([isPlainName("a1"), isPlainName("1a"), isPlainName(""), isPlainName("to")]).toEqual([
+      true,
+      false,
+      false,
+      false,
+    ]);
+    expect([canBeName("a b"), canBeName(""), canBeName("  "), canBeName("a`b"), canBeName("a\nb")]).toEqual([
+      true,
+      false,
+      false,
+      false,
+      false,
+    ]);
+  });
+});
+
+describe("the distance of two words", () => {
+  it("counts letters put in, taken out, changed and swapped", () => {
+    const cases: readonly (readonly [string, string, number])[] = [
+      ["", "", 0],
+      ["abc", "abc", 0],
+      ["", "abc", 3],
+      ["strenght", "strength", 1],
+      ["volme", "volume", 1],
+      ["kitten", "sitting", 3],
+      ["ab", "ba", 1],
+      ["😀a", "😀b", 1],
+    ];
+    for (const [a, b, distance] of cases) {
+      expect(editDistance(a, b), `${a} ${b}`).toBe(distance);
+      expect(editDistance(b, a), `${b} ${a}`).toBe(distance);
+    }
+  });
+  it("gives up above a bound", () => {
+    expect(editDistance("kitten", "sitting", 2)).toBeGreaterThan(2);
+    expect(editDistance("a", "abcdefgh", 3)).toBeGreaterThan(3);
+    expect(editDistance("kitten", "sitting", 3)).toBe(3);
+  });
+  it("is a distance", () => {
+    const word = fc.string({ maxLength: 7 });
+    fc.assert(
+      fc.property(word, word, (a, b) => {
+        const distance = editDistance(a, b);
+        expect(distance).toBe(editDistance(b, a));
+        expect(distance === 0).toBe(a === b);
+        expect(distance).toBeLessThanOrEqual(Math.max([...a].length, [...b].length));
+        const bounded = editDistance(a, b, 2);
+        expect(bounded <= 2 ? bounded : 3).toBe(Math.min(distance, 3));
+      }),
+      { numRuns: 500, seed: 4 },
+    );
+  });
+});
+
+describe("the nearest name", () => {
+  const names = ["strength", "volume", "volumes", "price", "cost", "coast"];
+  it("is the one that was probably meant", () => {
+    expect(nearName("strenght", names)).toBe("strength");
+    expect(nearName("Volume", names)).toBe("volume");
+    expect(nearName("VOLUMES", names)).toBe("volumes");
+    expect(nearName("pric", names)).toBe("price");
+    expect(nearName("vol", names)).toBe("volume");
+    expect(nearName("total_price", names)).toBe("price");
+  });
+  it("is none for what is far, for short words and for the name itself", () => {
+    expect(nearName("temperature", names)).toBeUndefined();
+    expect(nearName("ab", ["abc"])).toBeUndefined();
+    expect(nearName("L", ["l"])).toBe("l");
+    expect(nearName("price", ["price"])).toBeUndefined();
+    expect(nearName("", names)).toBeUndefined();
+    expect(nearName("x".repeat(100_000), names)).toBeUndefined();
+  });
+  it("does not depend on the order of the candidates", () => {
+    expect(nearName("coost", ["cost", "coast"])).toBe("coast");
+    expect(nearName("coost", ["coast", "cost"])).toBe("coast");
+    expect(nearName("xyz", new Set(["xyy", "xya"]))).toBe("xya");
+  });
+  it("takes any word for a name, those of objects too", () => {
+    expect(nearName("constructo", ["constructor", "__proto__"])).toBe("constructor");
+  });
+});
+
+describe("a day", () => {
+  it("exists or does not", () => {
+    expect(["2024-02-29", "2000-02-29", "2026-12-31", "0001-01-01"].every(isDay)).toBe(true);
+    expect(
+      ["2025-02-29", "1900-02-29", "2026-04-31", "2026-00-10", "2026-13-01", "2026-01-00", "0000-01-01"].some(
+        isDay,
+      ),
+    ).toBe(false);
+  });
+});
