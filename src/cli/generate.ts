@@ -2,6 +2,7 @@ import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { generateGrammarDocuments } from "../../grammar/documents";
 import { accuracyDocument } from "../../tests/published/accuracy";
+import { libraryDocument } from "../../tools/library-document";
 import { vocabulary } from "../vocabulary";
 import { vocabularyDocument } from "../vocabulary/document";
 import { packageFolder } from "./package-folder";
@@ -13,6 +14,7 @@ import { packageFolder } from "./package-folder";
 const documents: ReadonlyMap<string, string> = new Map([
   ["docs/vocabulary.md", vocabularyDocument(vocabulary.values())],
   ["docs/accuracy.md", accuracyDocument()],
+  ["docs/library.api.md", libraryDocument()],
   ...generateGrammarDocuments(),
 ]);
 

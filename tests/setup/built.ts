@@ -5,22 +5,38 @@ import { setTimeout as pause } from "node:timers/promises";
 
 const top = resolve(import.meta.dirname, "../..");
 
+const vite = join(top, "node_modules/vite/bin/vite.js");
+const tsx = join(top, "node_modules/tsx/dist/cli.mjs");
+
 /** The built command, built again when its source is newer. Returns its path. */
 export async function builtCommand(): Promise<string> {
   const file = join(top, "dist/cli/invacuo.js");
-  await upToDate(file, ["--config", "vite.command.config.ts"]);
+  await upToDate("command", file, [vite, "build", "--config", "vite.command.config.ts"]);
   return file;
 }
 
 /** The built page, built again when its source is newer. Returns its folder. */
 export async function builtPage(): Promise<string> {
-  await upToDate(join(top, "dist/app/index.html"), []);
+  await upToDate("page", join(top, "dist/app/index.html"), [vite, "build"]);
   return join(top, "dist/app");
 }
 
+/** The page in one file, built again when its source is newer. Returns its path. */
+export async function builtSingle(): Promise<string> {
+  const file = join(top, "dist/single/invacuo.html");
+  await upToDate("single", file, [vite, "build", "--config", "vite.single.config.ts"]);
+  return file;
+}
+
+/** The built library, built again when its source is newer. Returns its folder. */
+export async function builtLibrary(): Promise<string> {
+  await upToDate("library", join(top, "dist/library/index.d.ts"), [tsx, "tools/build-library.ts"]);
+  return join(top, "dist/library");
+}
+
 /** Test files run side by side: one builds, the others wait for it. */
-async function upToDate(file: string, config: readonly string[]): Promise<void> {
-  const lock = join(top, "node_modules", `.building-${file.includes("/cli/") ? "command" : "page"}`);
+async function upToDate(what: string, file: string, builder: readonly string[]): Promise<void> {
+  const lock = join(top, "node_modules", `.building-${what}`);
   // A build takes seconds: a lock older than this was left behind by a run that was ended.
   const abandoned = 90_000;
   while (stale(file)) {
@@ -33,7 +49,7 @@ async function upToDate(file: string, config: readonly string[]): Promise<void> 
       continue;
     }
     try {
-      if (stale(file)) await build(config);
+      if (stale(file)) await build(builder);
     } finally {
       rmSync(lock, { recursive: true, force: true });
     }
@@ -41,32 +57,32 @@ async function upToDate(file: string, config: readonly string[]): Promise<void> 
   }
 }
 
-function build(config: readonly string[]): Promise<void> {
+function build(builder: readonly string[]): Promise<void> {
   return new Promise((done, fail) => {
-    const vite = spawn(process.execPath, [join(top, "node_modules/vite/bin/vite.js"), "build", ...config], {
+    const running = spawn(process.execPath, builder, {
       cwd: top,
       stdio: ["ignore", "pipe", "pipe"],
       // Under the test runner NODE_ENV is "test", and React would be bundled in its slow form.
       env: { ...process.env, NODE_ENV: "production" },
     });
     let told = "";
-    vite.stdout.on("data", (piece) => {
+    running.stdout.on("data", (piece) => {
       told += piece;
     });
-    vite.stderr.on("data", (piece) => {
+    running.stderr.on("data", (piece) => {
       told += piece;
     });
-    vite.on("error", fail);
-    vite.on("close", (code) => (code === 0 ? done() : fail(new Error(`The build failed:\n${told}`))));
+    running.on("error", fail);
+    running.on("close", (code) => (code === 0 ? done() : fail(new Error(`The build failed:\n${told}`))));
   });
 }
 
 function stale(file: string): boolean {
   if (!existsSync(file)) return true;
   const built = statSync(file).mtimeMs;
-  return ["src", "grammar", "workbooks", "package.json", "vite.config.ts", "vite.command.config.ts"].some(
-    (name) => newest(join(top, name)) > built,
-  );
+  const sources = ["src", "grammar", "workbooks", "tools", "package.json"];
+  const settings = readdirSync(top).filter((name) => /^(vite\..*|tsconfig.*)\.(ts|json)$/.test(name));
+  return [...sources, ...settings].some((name) => newest(join(top, name)) > built);
 }
 
 function newest(path: string): number {
