@@ -1,6 +1,6 @@
 import type { Calculation } from "../calculation";
 import type { Scope } from "../compile";
-import type { Names } from "../names";
+import type { Names, TableName } from "../names";
 import type { Plan } from "../plan";
 import type { Sort } from "./sort";
 
@@ -41,4 +41,9 @@ export function outside(place: Place): Place {
     locals: new Map(),
     followed: place.followed + 1,
   };
+}
+
+/** The same place in a table: in a row, or under a column. */
+export function placeIn(table: TableName, as: "row" | "foot", outside: Place): Place {
+  return { ...outside, scope: { ...outside.scope, table, place: as } };
 }

@@ -136,7 +136,7 @@ function defined(tree: BookTree, offset: number): Here | undefined {
     }
     case "row": {
       const cell = node.cells[0];
-      const row = table ? table.rows.findIndex((r) => r === statement) : -1;
+      const row = table ? table.rows.indexOf(statement as TableTree["rows"][number]) : -1;
       if (table === undefined || cell === undefined || row < 0 || cell.content.type === "blank")
         return undefined;
       return here(cell.span, { kind: "row", table, row });

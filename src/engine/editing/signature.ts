@@ -49,7 +49,7 @@ export function signatureIn(written: Written): Signature | undefined {
   const declaration = vocabulary.get(name);
   const active = activeParameter(frame, written.place, written.behind);
   if (!declaration || !active) return undefined;
-  const index = declaration.parameters.findIndex((p) => p === active.parameter);
+  const index = active.parameter ? declaration.parameters.indexOf(active.parameter) : -1;
   return {
     name,
     call: callOf(declaration),

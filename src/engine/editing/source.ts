@@ -2,7 +2,7 @@ import { parseBook, type Statement, type TableTree } from "../../../grammar";
 import type { Workings } from "../book";
 import { cellsKey, footKey, setKey, type TableName } from "../names";
 import type { Field } from "./field";
-import type { Place } from "./place";
+import { type Place, placeIn } from "./place";
 
 /** The stretch of a field that is read by itself: a statement, a cell, a formula. */
 export interface Source {
@@ -110,10 +110,6 @@ function inTable(
   return cellSource(text, 0, table, field.column, row, { ...place, row, self }, false);
 }
 
-export function placeIn(table: TableName, as: "row" | "foot", outside: Place): Place {
-  return { ...outside, scope: { ...outside.scope, table, place: as } };
-}
-
 function cellSource(
   text: string,
   shift: number,
@@ -183,7 +179,7 @@ function inBook(
       };
     const name = table.columns.find((c) => c.typed === column)?.name;
     if (name === undefined) return nothing;
-    const row = treeTable.rows.findIndex((r) => r === statement);
+    const row = treeTable.rows.indexOf(statement as TableTree["rows"][number]);
     const place = { ...placeIn(table, "row", outside), row, self: cellsKey(table.name, name) };
     return cellSource(text.slice(from, at + cell.slot.to), -from, table, name, row, place, true);
   }

@@ -78,6 +78,22 @@ describe("names that begin an operand", () => {
   it("the variable of a curve is known before the word for", () => {
     expect(fitting("chart", "curve boils_at(¦) for depth from 20 mbar to 90 mbar")).toContain("depth");
   });
+  it("the variable of a curve is what its range is", () => {
+    const written = "curve boils_at(dep¦) for depth from 20 mbar to 90 mbar";
+    expect(proposal("chart", written, "depth").is).toBe("a pressure");
+  });
+  it("a find over a value of the book turns that value and opens no name", () => {
+    const written = "find pull from 20 mbar to 90 mbar so that boils_at(pul¦";
+    expect(proposal("set best", written, "pull")).toMatchObject({ thing: "name", is: "a pressure" });
+    expect(proposal("set best", "find glycol from 1 K to 2 K so that glyc¦", "glycol")).toMatchObject({
+      thing: "parameter",
+      is: "a temperature difference",
+    });
+  });
+  it("behind a sign for a comment nothing is offered", () => {
+    expect(completed("set x", "pull # pu¦").proposals).toEqual([]);
+    expect(fitting("set x", 'glycol is "#" or glycol is gly¦')).toContain("glycol");
+  });
   it("where opens the columns of the list's table", () => {
     const labels = fitting("set x", "sum(stock.volume where ¦");
     expect(labels.slice(0, 3)).toEqual(["item", "volume", "strength"]);

@@ -24,23 +24,35 @@ function large(): string {
   return `${lines.join("\n")}\n`;
 }
 
-/** The quickest of some runs, in milliseconds: other work on the machine makes a run slower, never quicker. */
-function quickest(work: () => unknown): number {
+/** A plain loop that takes 5 ms on the machine on which it was written: what a keystroke may cost. */
+function yardstick(): number {
+  let hash = 0x811c9dc5;
+  for (let i = 0; i < 4_500_000; i++) hash = Math.imul(hash ^ (i & 0xff), 0x01000193);
+  return hash;
+}
+
+/**
+ * The quickest of some runs, as a share of the quickest yardstick beside them: other work on the machine makes both
+ * slower, never quicker.
+ */
+function cost(work: () => unknown): number {
   let best = Number.POSITIVE_INFINITY;
-  for (let i = 0; i < 15; i++) {
+  let plain = Number.POSITIVE_INFINITY;
+  const timed = (run: () => unknown): number => {
     const before = performance.now();
-    work();
-    best = Math.min(best, performance.now() - before);
+    run();
+    return performance.now() - before;
+  };
+  for (let i = 0; i < 25; i++) {
+    best = Math.min(best, timed(work));
+    plain = Math.min(plain, timed(yardstick));
   }
-  return best;
+  return best / plain;
 }
 
 describe("a keystroke in a large book", () => {
   const text = large();
   const book = openBook(text);
-  /** A field is answered within this time, so that typing never waits. */
-  const KEYSTROKE = 5;
-
   it.each([
     ["set x", "¦"],
     ["set x", "v¦"],
@@ -55,19 +67,17 @@ describe("a keystroke in a large book", () => {
     ["cell table_2.volume 9", "= vo¦"],
   ])("%s: %s is completed in time", (where, written) => {
     const { text: typed, caret } = marked(written);
-    expect(quickest(() => complete(book, field(where, typed), caret))).toBeLessThan(KEYSTROKE);
+    expect(cost(() => complete(book, field(where, typed), caret))).toBeLessThan(1);
   });
   it("so it is in the text of the book, and so are meaning, hover and what would come of it", () => {
     const at = text.indexOf("set value_30 = ") + 15;
-    expect(quickest(() => complete(book, { in: "book" }, at))).toBeLessThan(KEYSTROKE);
-    expect(quickest(() => meaning(book, { in: "book" }, at))).toBeLessThan(KEYSTROKE);
-    expect(quickest(() => hover(book, { in: "book" }, at))).toBeLessThan(KEYSTROKE);
-    expect(quickest(() => foretell(book, field("column table_2.cost 7", "volume * price * 2")))).toBeLessThan(
-      KEYSTROKE,
-    );
+    expect(cost(() => complete(book, { in: "book" }, at))).toBeLessThan(1);
+    expect(cost(() => meaning(book, { in: "book" }, at))).toBeLessThan(1);
+    expect(cost(() => hover(book, { in: "book" }, at))).toBeLessThan(1);
+    expect(cost(() => foretell(book, field("column table_2.cost 7", "volume * price * 2")))).toBeLessThan(1);
     expect(
-      quickest(() => foretell(book, field("cell table_2.volume 7", "= volume_of(3 g, strength)"))),
-    ).toBeLessThan(KEYSTROKE);
+      cost(() => foretell(book, field("cell table_2.volume 7", "= volume_of(3 g, strength)"))),
+    ).toBeLessThan(1);
   });
   it("and no more proposals are made than can be looked at", () => {
     expect(complete(book, field("set x", "table_2."), 8).proposals.length).toBeLessThanOrEqual(200);
