@@ -11,6 +11,67 @@ import { effectsOf, type RowWrite, titleOf, type Writes, writesOf } from "./writ
 
 /** The end of a run: what was read, what will be written, what follows from it; then it is written, in one change. */
 export function FinishView({ book, run }: { book: Book; run: Run }) {
+  const steps = benchSteps(book);
+  const writes = useMemo(() => writesOf(book, run), [book, run]);
+  const nothing = writes.rows.length + writes.values.length === 0;
+  const open = steps.filter((s) => !run.steps.some((r) => r.key === s.key && r.doneAt !== undefined));
+  return (
+    <section className="finish" aria-labelledby="step">
+      <h1 className="verb" id="step" tabIndex={-1} data-step={steps.length + 1}>
+        {nothing ? "The end of the run" : "Write the run into the book"}
+      </h1>
+      {open.length === 0 ? null : (
+        <p className="says gap-ink">
+          <Mark name="unknown" />
+          <span>
+            {open.length === 1 ? "Step" : "Steps"} {open.map((s) => s.number).join(", ")}{" "}
+            {open.length === 1 ? "is" : "are"} not marked as done.
+          </span>
+        </p>
+      )}
+      {writes.missing.length === 0 ? null : (
+        <p className="says gap-ink">
+          <Mark name="gap" />
+          <span>
+            Not read: {writes.missing.join(", ")}. {nothing ? "" : "What was not read stays blank."}
+          </span>
+        </p>
+      )}
+      {nothing && writes.troubles.length === 0 ? (
+        <p>
+          {writes.missing.length === 0
+            ? "This book's steps ask for no readings, so the book stays as it is."
+            : "Nothing was read, so the book stays as it is."}
+        </p>
+      ) : null}
+      {writes.rows.map((row) => (
+        <Row key={row.table.name} run={run} write={row} />
+      ))}
+      {writes.values.length === 0 ? null : (
+        <ul className="replaced">
+          {writes.values.map(({ item, before, after }) => (
+            <li key={item.name}>
+              <span>{item.name}</span>
+              <code>{before}</code>
+              <span>becomes</span>
+              <code className="typed-ink">{after}</code>
+            </li>
+          ))}
+        </ul>
+      )}
+      {writes.troubles.map((trouble) => (
+        <p className="says fault-ink" key={trouble}>
+          <Mark name="fault" />
+          <span>{trouble}</span>
+        </p>
+      ))}
+      <Follows book={book} writes={writes} />
+    </section>
+  );
+}
+
+/** Back to the steps, or the end: what is shown above is written, in one change that one undo takes back. */
+export function FinishGo({ book, run }: { book: Book; run: Run }) {
   const session = useRunSession();
   const store = useNotebook();
   const theirs = useSession((s) => s.theirs);
@@ -18,7 +79,6 @@ export function FinishView({ book, run }: { book: Book; run: Run }) {
   const steps = benchSteps(book);
   const writes = useMemo(() => writesOf(book, run), [book, run]);
   const nothing = writes.rows.length + writes.values.length === 0;
-  const open = steps.filter((s) => !run.steps.some((r) => r.key === s.key && r.doneAt !== undefined));
   const end = () => {
     const at = Date.now();
     if (draft !== undefined) store.send({ type: "keep", next: "stay" });
@@ -29,80 +89,27 @@ export function FinishView({ book, run }: { book: Book; run: Run }) {
     session.show(false);
   };
   return (
-    <>
-      <section className="finish" aria-labelledby="step">
-        <h1 className="verb" id="step" tabIndex={-1} data-step={steps.length + 1}>
-          {nothing ? "The end of the run" : "Write the run into the book"}
-        </h1>
-        {open.length === 0 ? null : (
-          <p className="says gap-ink">
-            <Mark name="unknown" />
-            <span>
-              {open.length === 1 ? "Step" : "Steps"} {open.map((s) => s.number).join(", ")}{" "}
-              {open.length === 1 ? "is" : "are"} not marked as done.
-            </span>
-          </p>
-        )}
-        {writes.missing.length === 0 ? null : (
-          <p className="says gap-ink">
-            <Mark name="gap" />
-            <span>
-              Not read: {writes.missing.join(", ")}. {nothing ? "" : "What was not read stays blank."}
-            </span>
-          </p>
-        )}
-        {nothing && writes.troubles.length === 0 ? (
-          <p>
-            {writes.missing.length === 0
-              ? "This book's steps ask for no readings, so the book stays as it is."
-              : "Nothing was read, so the book stays as it is."}
-          </p>
-        ) : null}
-        {writes.rows.map((row) => (
-          <Row key={row.table.name} run={run} write={row} />
-        ))}
-        {writes.values.length === 0 ? null : (
-          <ul className="replaced">
-            {writes.values.map(({ item, before, after }) => (
-              <li key={item.name}>
-                <span>{item.name}</span>
-                <code>{before}</code>
-                <span>becomes</span>
-                <code className="typed-ink">{after}</code>
-              </li>
-            ))}
-          </ul>
-        )}
-        {writes.troubles.map((trouble) => (
-          <p className="says fault-ink" key={trouble}>
-            <Mark name="fault" />
-            <span>{trouble}</span>
-          </p>
-        ))}
-        <Follows book={book} writes={writes} />
-      </section>
-      <div className="go">
-        <button
-          type="button"
-          className="act framed"
-          onClick={() => session.act({ type: "go", to: steps.length })}
-        >
-          Back
-        </button>
-        <button
-          type="button"
-          className="act main"
-          disabled={
-            theirs !== undefined ||
-            (!nothing && writes.edit === undefined) ||
-            (nothing && writes.troubles.length > 0)
-          }
-          onClick={end}
-        >
-          {nothing ? "End the run" : "Write it into the book"}
-        </button>
-      </div>
-    </>
+    <div className="go">
+      <button
+        type="button"
+        className="act framed"
+        onClick={() => session.act({ type: "go", to: steps.length })}
+      >
+        Back
+      </button>
+      <button
+        type="button"
+        className="act main"
+        disabled={
+          theirs !== undefined ||
+          (!nothing && writes.edit === undefined) ||
+          (nothing && writes.troubles.length > 0)
+        }
+        onClick={end}
+      >
+        {nothing ? "End the run" : "Write it into the book"}
+      </button>
+    </div>
   );
 }
 
@@ -117,7 +124,7 @@ function Row({ run, write }: { run: Run; write: RowWrite }) {
     <section className="row-write" aria-labelledby={`${id}-h`}>
       <h2 id={`${id}-h`}>{titleOf(table).replace(/^“|”$/g, "")}</h2>
       {write.waiting.length === 0 ? null : (
-        <fieldset>
+        <fieldset className="into">
           <legend>The readings become</legend>
           <label>
             <input

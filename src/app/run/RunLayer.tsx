@@ -16,14 +16,18 @@ const AGAIN = 5000;
 /** The book, or the run in its place; its clocks ring in either. */
 export function RunLayer({ children }: { children: ReactNode }) {
   const open = useSession((s) => s.open && s.run !== undefined);
+  const written = useSession((s) => s.run?.finishedAt !== undefined);
   const scrolled = useRef(0);
   const was = useRef(open);
   useLayoutEffect(() => {
     if (was.current === open) return;
     was.current = open;
-    // The book comes back where it was left.
+    // The book comes back where it was left; after the end of a run, where its readings were written.
     scrollTo(0, open ? 0 : scrolled.current);
-  }, [open]);
+    if (open || !written) return;
+    const frame = requestAnimationFrame(() => document.activeElement?.scrollIntoView({ block: "center" }));
+    return () => cancelAnimationFrame(frame);
+  }, [open, written]);
   useEffect(() => {
     if (open) return;
     const look = () => {

@@ -4,7 +4,7 @@ import { useStore } from "../state/store";
 import { Mark } from "../view/Mark";
 import { useNotebook } from "../view/workbench";
 import { isTicking, waitState } from "./alarms";
-import { FinishView } from "./FinishView";
+import { FinishGo, FinishView } from "./FinishView";
 import { clockText, type Run, recordOf } from "./run";
 import { StepView } from "./StepView";
 import { type KeptRunState, useRunSession, useSession } from "./session";
@@ -76,7 +76,9 @@ export function RunView() {
         )}
         {warmClockCalled(book) ? <WarmClock book={book} run={run} /> : null}
         <Cautions at={at} />
-        {step === undefined ? null : (
+        {step === undefined ? (
+          <FinishGo book={book} run={run} />
+        ) : (
           <div className="go">
             <button type="button" className="act framed" disabled={at === 1} onClick={() => go(at - 1)}>
               Back

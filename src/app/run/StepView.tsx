@@ -59,8 +59,8 @@ function Huge({ fact: { label, shown } }: { fact: Fact }) {
   const spread = shown.spread === undefined ? "" : ` ± ${shown.spread}`;
   const chars = shown.number.length + (spread.length + shown.unit.length) * 0.45 + 0.5;
   return (
-    <div className="main-fact">
-      <p className="huge" style={{ "--chars": chars } as React.CSSProperties} aria-hidden="true">
+    <div className="main-fact" aria-hidden="true">
+      <p className="huge" style={{ "--chars": chars } as React.CSSProperties}>
         {shown.number}
         {spread === "" ? null : <span className="pm">{spread}</span>}
         {shown.unit === "" ? null : <span className="u">{shown.unit}</span>}

@@ -1,5 +1,5 @@
 import { useId, useMemo, useRef, useState } from "react";
-import type { Book, TableItem } from "../../engine";
+import type { Book, Shown, TableItem } from "../../engine";
 import { tableAt } from "../state/items";
 import { useStore } from "../state/store";
 import { Amount } from "../view/Amount";
@@ -269,10 +269,10 @@ function ChangeRow({ change: { column, older, newer, says, changed, judged } }: 
     <tr className={changed ? "changed" : undefined}>
       <th scope="row">{column.name}</th>
       <td>
-        <Amount shown={older} />
+        <Held shown={older} words={column.typed && column.holds === "text"} />
       </td>
       <td>
-        <Amount shown={newer} />
+        <Held shown={newer} words={column.typed && column.holds === "text"} />
       </td>
       <td>
         {changed ? <b>{says}</b> : says}
@@ -281,3 +281,7 @@ function ChangeRow({ change: { column, older, newer, says, changed, judged } }: 
     </tr>
   );
 }
+
+/** A remark that was not made is no gap. */
+const Held = ({ shown, words }: { shown: Shown; words: boolean }) =>
+  words && shown.state === "gap" ? null : <Amount shown={shown} />;

@@ -43,7 +43,6 @@ export function WarmClock({ book, run }: { book: Book; run: Run }) {
         <button
           type="button"
           className="act framed"
-          aria-pressed={going}
           onClick={() => {
             readyBell();
             session.act({ type: "warm", do: going ? "pause" : "start", at: Date.now() });

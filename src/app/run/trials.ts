@@ -3,7 +3,7 @@ import type { Book, Shown, TableColumn, TableItem } from "../../engine";
 import { convert, formatParts, type Quantity, sigma, subtract } from "../../quantity";
 import { partsOf } from "../state/paths";
 import { benchSteps } from "./steps";
-import { dayColumn } from "./wanted";
+import { dayColumn, headingOf } from "./wanted";
 
 /**
  * Runs over time, gathered in a table: which there are, which was best, what changed between two of them, and how a
@@ -125,6 +125,9 @@ export function compareTrials(book: Book, table: TableItem, older: Trial, newer:
   );
   const changes = table.columns.flatMap((column, i) => {
     if (i === 0 || i === days) return [];
+    // Words are remarks: where neither run has any there is nothing to tell.
+    const cells = [table.cell(older.row, i), table.cell(newer.row, i)];
+    if (headingOf(table, i).holds === "words" && column.typed && cells.every((c) => c.text === "")) return [];
     return [changeOf(book, table, i, older, newer, !column.typed || read.has(column.name))];
   });
   const words = (change: Change) => change.column.holds === "text";
@@ -155,6 +158,10 @@ function changeOf(
   const was = table.cell(older.row, i);
   const is = table.cell(newer.row, i);
   const base = { column, older: was, newer: is };
+  if (column.typed && headingOf(table, i).holds === "words") {
+    const same = was.text === is.text;
+    return { ...base, says: same ? "the same" : "another", changed: !same };
+  }
   if (was.state !== "ok" || is.state !== "ok") {
     const neither = was.state !== "ok" && is.state !== "ok";
     const missing = neither
@@ -166,7 +173,7 @@ function changeOf(
   }
   if (was.value.type !== "quantity" || is.value.type !== "quantity") {
     const same = was.text === is.text;
-    return { ...base, says: same ? "the same" : "another", changed: !same };
+    return { ...base, says: same ? "the same" : "not the same", changed: !same };
   }
   if (was.value.unit.kind !== is.value.unit.kind) return { ...base, says: "of another kind", changed: true };
   const difference = subtract(is.value, was.value);

@@ -1,0 +1,281 @@
+import { IDBFactory } from "fake-indexeddb";
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import { alarmsOf, isTicking, untilNextRule, waitState } from "../../src/app/run/alarms";
+import { begunRuns, forgetRun, keptRun, openRuns, saveRun } from "../../src/app/run/keeping-runs";
+import {
+  beginRun,
+  clockText,
+  elapsed,
+  isRun,
+  type Run,
+  type RunAction,
+  recordOf,
+  runAfter,
+  spanText,
+} from "../../src/app/run/run";
+import { benchSteps } from "../../src/app/run/steps";
+import { openBook } from "../../src/engine";
+
+const MINUTE = 60_000;
+const book = openBook(`book "Bench"
+table runs "Runs"
+| run | got (mL) |
+| 1   | 400      |
+set pull = 60 mbar
+part "First"
+step "Pull to {pull}." wait 30 min
+step "Rinse."
+part "Then"
+step "Rinse." wait 45 s
+step "Weigh {round_to(pull, 1 mbar)} and {runs.\`1\`.got in L}." wait pull ask runs.got in mL
+`);
+const steps = benchSteps(book);
+const [pull, rinse, again, weigh] = steps as unknown as [
+  (typeof steps)[0],
+  (typeof steps)[0],
+  (typeof steps)[0],
+  (typeof steps)[0],
+];
+const start = beginRun("id", "Bench", 0, "2026-03-04");
+const following = (run: Run, ...actions: RunAction[]): Run => actions.reduce(runAfter, run);
+const kept = (run: Run): Run => JSON.parse(JSON.stringify(run)) as Run;
+
+describe("the steps of a run", () => {
+  it("carry their part, their amounts by name, and their wait in milliseconds", () => {
+    expect(steps.map((s) => s.part)).toEqual(["First", "First", "Then", "Then"]);
+    expect(pull.main?.label).toBe("pull");
+    expect(pull.main?.shown.text).toBe("60 mbar");
+    expect(pull.wait?.milliseconds).toBe(30 * MINUTE);
+    expect(again.wait?.milliseconds).toBe(45_000);
+    expect(weigh.main?.label).toBe("pull");
+    expect(weigh.facts.map((f) => `${f.label} ${f.shown.text}`)).toEqual(["got 0.4 L"]);
+  });
+
+  it("tell two steps of one sentence apart", () => {
+    expect(rinse.key).not.toBe(again.key);
+    const run = following(start, { type: "done", step: rinse, at: 5 });
+    expect(recordOf(run, rinse)?.doneAt).toBe(5);
+    expect(recordOf(run, again)).toBeUndefined();
+  });
+
+  it("say when a wait is no length of time, instead of counting it", () => {
+    expect(weigh.wait).toEqual({
+      milliseconds: undefined,
+      text: "60 mbar",
+      says: "A wait is a length of time, and this is 60 mbar.",
+    });
+  });
+
+  it("keep their clock when a step is put in above them, and when their sentence is rewritten", () => {
+    const run = following(
+      start,
+      { type: "timer", step: pull, do: "start", at: 10 },
+      { type: "done", step: rinse, at: 20 },
+    );
+    const put = benchSteps(
+      book.edit(book.text.replace('step "Pull', 'step "Look the glass over."\nstep "Pull')),
+    );
+    expect(put.map((s) => [s.number, recordOf(run, s)?.timer?.since, recordOf(run, s)?.doneAt])).toEqual([
+      [1, undefined, undefined],
+      [2, 10, undefined],
+      [3, undefined, 20],
+      [4, undefined, undefined],
+      [5, undefined, undefined],
+    ]);
+    const reworded = benchSteps(book.edit(book.text.replace("Pull to", "Pull slowly to")));
+    expect(recordOf(run, reworded[0]!)?.timer?.since).toBe(10);
+    const renewed = following(run, { type: "timer", step: reworded[0]!, do: "pause", at: 30 });
+    expect(renewed.steps).toHaveLength(2);
+    expect(recordOf(renewed, reworded[0]!)?.timer).toEqual({ before: 20 });
+  });
+});
+
+describe("a run", () => {
+  it("goes to the next step when one is done, and back, and never before the first", () => {
+    const run = following(start, { type: "done", step: pull, at: 7 }, { type: "done", step: rinse, at: 8 });
+    expect(run.at).toBe(3);
+    expect(following(run, { type: "go", to: 1 }).at).toBe(1);
+    expect(following(run, { type: "go", to: 0 }).at).toBe(1);
+    expect(recordOf(following(run, { type: "undone", step: pull }), pull)?.doneAt).toBeUndefined();
+  });
+
+  it("keeps one reading for a path, in its place, and none when it is emptied", () => {
+    const run = following(
+      start,
+      { type: "read", path: "runs.got", typed: "4", at: 1 },
+      { type: "read", path: "b", typed: "x", at: 2 },
+      { type: "read", path: "runs.got", typed: "403,5", at: 3 },
+    );
+    expect(run.readings).toEqual([
+      { path: "runs.got", typed: "403,5", at: 3 },
+      { path: "b", typed: "x", at: 2 },
+    ]);
+    expect(following(run, { type: "read", path: "runs.got", typed: " ", at: 4 }).readings).toHaveLength(1);
+  });
+
+  it("changes nothing of the run it was given", () => {
+    const frozen = JSON.stringify(start);
+    following(start, { type: "read", path: "a", typed: "1", at: 1 }, { type: "warm", do: "start", at: 2 });
+    expect(JSON.stringify(start)).toBe(frozen);
+  });
+});
+
+describe("clocks", () => {
+  it("count every spell between start and pause, through any number of reloads", () => {
+    const spells = fc.array(fc.tuple(fc.integer({ min: 0, max: 9e6 }), fc.integer({ min: 0, max: 9e6 })), {
+      maxLength: 12,
+    });
+    fc.assert(
+      fc.property(spells, fc.integer({ min: 0, max: 9e6 }), (gone, open) => {
+        let now = 1_700_000_000_000;
+        let run = start;
+        let total = 0;
+        for (const [going, held] of gone) {
+          run = kept(runAfter(run, { type: "timer", step: pull, do: "start", at: now }));
+          now += going;
+          total += going;
+          run = kept(runAfter(run, { type: "timer", step: pull, do: "pause", at: now }));
+          now += held;
+        }
+        run = kept(runAfter(run, { type: "timer", step: pull, do: "start", at: now }));
+        expect(elapsed(recordOf(run, pull)?.timer, now + open)).toBe(total + open);
+      }),
+    );
+  });
+
+  it("hold nothing but moments: the run is the same object while time goes by", () => {
+    const run = following(start, { type: "timer", step: pull, do: "start", at: 1000 });
+    expect(run.steps[0]!.timer).toEqual({ before: 0, since: 1000 });
+    expect(runAfter(run, { type: "timer", step: pull, do: "start", at: 9000 }).steps[0]!.timer).toEqual({
+      before: 0,
+      since: 1000,
+    });
+  });
+
+  it("lose nothing when the machine's clock is set back", () => {
+    const run = following(
+      start,
+      { type: "timer", step: pull, do: "start", at: 5000 },
+      { type: "timer", step: pull, do: "pause", at: 9000 },
+      { type: "timer", step: pull, do: "start", at: 9000 },
+    );
+    expect(elapsed(recordOf(run, pull)?.timer, 2000)).toBe(4000);
+  });
+
+  it("count down to nought, then tell by how much they are over", () => {
+    const timer = { before: 0, since: 0 };
+    expect(waitState(undefined, 30 * MINUTE, 0)).toEqual({ state: "not begun", shown: 30 * MINUTE });
+    expect(waitState(timer, 30 * MINUTE, 1)).toEqual({ state: "going", shown: 30 * MINUTE });
+    expect(waitState(timer, 30 * MINUTE, 30 * MINUTE - 1).shown).toBe(1000);
+    expect(waitState(timer, 30 * MINUTE, 31 * MINUTE)).toEqual({ state: "over", shown: MINUTE });
+    expect(waitState({ before: MINUTE }, 30 * MINUTE, 0)).toEqual({ state: "held", shown: 29 * MINUTE });
+    expect(waitState(timer, undefined, 5000)).toEqual({ state: "going", shown: 5000 });
+  });
+
+  it("are written for a cook", () => {
+    expect(clockText(2_538_000)).toBe("0:42:18");
+    expect(clockText(86_400_000)).toBe("24:00:00");
+    expect(clockText(-5)).toBe("0:00:00");
+    expect([20_000, 40 * MINUTE, 120 * MINUTE, 125 * MINUTE].map(spanText)).toEqual([
+      "20 s",
+      "40 min",
+      "2 h",
+      "2 h 5 min",
+    ]);
+  });
+});
+
+describe("alarms", () => {
+  const going = following(start, { type: "timer", step: pull, do: "start", at: 0 });
+
+  it("come when a wait is over, at whatever step the run stands, and stay until they are heard", () => {
+    expect(alarmsOf(going, steps, 30 * MINUTE - 1)).toEqual([]);
+    const elsewhere = following(going, { type: "go", to: 3 });
+    expect(alarmsOf(kept(elsewhere), steps, 30 * MINUTE).map((a) => a.says)).toEqual([
+      "Step 1: 30 min are over.",
+    ]);
+    const heard = following(elsewhere, { type: "timer", step: pull, do: "heard", at: 31 * MINUTE });
+    expect(alarmsOf(heard, steps, 40 * MINUTE)).toEqual([]);
+  });
+
+  it("do not come from a clock that is held, nor after the run", () => {
+    const held = following(going, { type: "timer", step: pull, do: "pause", at: 31 * MINUTE });
+    expect(alarmsOf(held, steps, 40 * MINUTE)).toEqual([]);
+    const over = following(going, { type: "finish", at: 1 });
+    expect(alarmsOf(over, steps, 40 * MINUTE)).toEqual([]);
+    expect(isTicking(over)).toBe(false);
+    expect(isTicking(held)).toBe(false);
+    expect(isTicking(going)).toBe(true);
+  });
+
+  it("count the warm hours over all spells and come at 2 h, then at 4 h", () => {
+    let run = following(
+      start,
+      { type: "warm", do: "start", at: 0 },
+      { type: "warm", do: "pause", at: 90 * MINUTE },
+      { type: "warm", do: "start", at: 500 * MINUTE },
+    );
+    expect(alarmsOf(run, steps, 529 * MINUTE)).toEqual([]);
+    expect(untilNextRule(run.warm, 529 * MINUTE)).toBe("1 min to 2 h");
+    expect(alarmsOf(run, steps, 530 * MINUTE).map((a) => a.says)).toEqual([
+      "Warm clock: 2 h between 5 and 60 °C are reached.",
+    ]);
+    run = following(run, { type: "warm-heard", hours: 2 });
+    expect(alarmsOf(run, steps, 640 * MINUTE)).toEqual([]);
+    expect(alarmsOf(run, steps, 650 * MINUTE).map((a) => a.id)).toEqual(["warm 4"]);
+    expect(untilNextRule(run.warm, 650 * MINUTE)).toBeUndefined();
+  });
+
+  it("take what was warm before, and never count below nought", () => {
+    const run = following(start, { type: "warm", do: "start", at: 0 });
+    const more = following(run, { type: "warm-add", minutes: 15, at: 5 * MINUTE });
+    expect(elapsed(more.warm, 6 * MINUTE)).toBe(21 * MINUTE);
+    const less = following(more, { type: "warm-add", minutes: -60, at: 6 * MINUTE });
+    expect(elapsed(less.warm, 7 * MINUTE)).toBe(MINUTE);
+    expect(following(start, { type: "warm-add", minutes: 15, at: 3 }).warm).toEqual({
+      before: 15 * MINUTE,
+      heardHours: 0,
+    });
+  });
+});
+
+describe("runs in the browser's store", () => {
+  it("are written whole, found again, offered until they are finished, and taken out", async () => {
+    const db = await openRuns(new IDBFactory());
+    const run = following(start, { type: "read", path: "runs.got", typed: "403,5", at: 9 });
+    expect(await saveRun(db, run, 0, 100)).toEqual({ saved: true, revision: 1 });
+    expect((await keptRun(db, "id"))?.run).toEqual(run);
+    expect((await begunRuns(db)).map((r) => r.run.book)).toEqual(["id"]);
+    await saveRun(db, following(run, { type: "finish", at: 200 }), 1, 200);
+    expect(await begunRuns(db)).toEqual([]);
+    await forgetRun(db, "id");
+    expect(await keptRun(db, "id")).toBeUndefined();
+  });
+
+  it("are never overwritten by a tab that started from an older state", async () => {
+    const db = await openRuns(new IDBFactory());
+    await saveRun(db, start, 0, 1);
+    const mine = following(start, { type: "go", to: 2 });
+    const theirs = following(start, { type: "go", to: 3 });
+    await saveRun(db, theirs, 1, 2);
+    const late = await saveRun(db, mine, 1, 3);
+    expect(late.saved).toBe(false);
+    expect(late.saved ? undefined : late.theirs?.run.at).toBe(3);
+    expect((await keptRun(db, "id"))?.run.at).toBe(3);
+  });
+
+  it("of another layout are left alone", () => {
+    expect(isRun(start)).toBe(true);
+    for (const other of [
+      undefined,
+      null,
+      5,
+      "run",
+      {},
+      { ...start, layout: 2 },
+      { ...start, readings: "none" },
+    ])
+      expect(isRun(other)).toBe(false);
+  });
+});
