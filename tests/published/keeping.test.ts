@@ -1,14 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { openBook } from "../../src/engine";
-import { activityFromSolids, ethanolActivity, mixtureActivity } from "../../src/matter/activity";
+import { activityFromSolids, mixtureActivity } from "../../src/matter/activity";
 import { canGrow, warmRule, warmTime } from "../../src/matter/keeping";
-import { massFraction } from "../../src/matter/spirit";
 import { mixturePoints } from "./food-comparisons";
-
-const spirit = (percent: number): number => {
-  const w = massFraction(percent / 100);
-  return ethanolActivity(w / (1 - w));
-};
 
 describe("water activity of sugar", () => {
   // Norrish with K 6.47 (from memory), computed outside this project: a different equation for the same thing.
@@ -67,48 +61,6 @@ it("remarks on crystals where sucrose at 25 °C is full by the table", () => {
 });
 
 describe("water activity of spirits and wines", () => {
-  // Computed outside this project: x_w γ_w of the vapour model at 25 °C.
-  it("repeats the table by strength", () => {
-    for (const [percent, activity] of [
-      [5, 0.984],
-      [10, 0.968],
-      [12, 0.961],
-      [15, 0.951],
-      [20, 0.935],
-      [30, 0.902],
-      [40, 0.871],
-      [50, 0.841],
-      [60, 0.812],
-      [80, 0.716],
-      [95, 0.367],
-    ] as const) {
-      expect(spirit(percent)).toBeCloseTo(activity, 3);
-    }
-  });
-
-  const point = (quantity: string) => mixturePoints.find((p) => p.quantity === quantity)!;
-
-  // Allan et al. 2019, seen (abstract): 42 spirits, strengths not stated. Common bottlings are 15 to 60 %vol.
-  it("puts spirits of 20 to 60 %vol where 42 measured spirits lay, within its 0.03", () => {
-    const [low, high] = point("water_activity_spirits_range").value as unknown as readonly [number, number];
-    expect(spirit(60)).toBeGreaterThan(low - 0.03);
-    expect(spirit(20)).toBeLessThan(high + 0.03);
-  });
-
-  // The same: mean of 678 wines, strength not stated; 8 g/L glycerol, 4 g/L sugar, 6 g/L acid assumed.
-  it("puts a wine of 13.5 %vol within the stated distance of the mean of 678 wines", () => {
-    const wine = point("water_activity_wine_mean");
-    const alcohol = 0.135 * 789.24;
-    const water = 985 - alcohol - 18;
-    const activity = mixtureActivity(water, { ethanol: alcohol, glycerol: 8, fructose: 4 });
-    expect(Math.abs(activity - (wine.value as number))).toBeLessThan(wine.tolerance as number);
-  });
-
-  // Computed outside this project: 17 g of salt and 90 g of water.
-  it("gives 0.884 for the salt of a soy-type sauce alone", () => {
-    expect(mixtureActivity(90, { salt: 17 })).toBeCloseTo(0.884, 3);
-  });
-
   // Typical honey at 18 % water (from memory): the product of all solutes was computed as 0.611, too high for honey.
   it("reads high for honey, as it says", () => {
     const honey = { glucose: 0.345, fructose: 0.385, maltose: 0.075, sucrose: 0.015 };
