@@ -12,7 +12,7 @@ import {
 import { type Book, openBook, type TableItem, type ValueItem } from "../../src/engine";
 
 const tableOf = (book: Book): TableItem => book.items.find((i): i is TableItem => i.type === "table")!;
-const valueOf = (book: Book, name: string): ValueItem =>
+const namedValue = (book: Book, name: string): ValueItem =>
   book.items.find((i): i is ValueItem => i.type === "value" && i.name === name)!;
 const coriander = openBook(readFileSync("workbooks/coriander-trials.vacuo", "utf8"));
 const gin = openBook(readFileSync("workbooks/harbour-gin.vacuo", "utf8"));
@@ -146,7 +146,7 @@ describe("a sweep on the page", () => {
   });
 
   it("gives at every setting what the book would give there, and marks the present one", () => {
-    const item = valueOf(gin, "bottling");
+    const item = namedValue(gin, "bottling");
     const swept = sweepPicture(gin, item, { path: "water.add", label: "water.add" });
     if (!("rows" in swept)) throw new Error(swept.says);
     expect(swept.rows).toHaveLength(20);
@@ -161,7 +161,7 @@ describe("a sweep on the page", () => {
 
   it("puts the present setting in where it lies between the steps", () => {
     const book = openBook("set a = 4.2 g try 2 g to 10 g step 1 g\nset b = 3 * a\n");
-    const swept = sweepPicture(book, valueOf(book, "a"), { path: "b", label: "b" });
+    const swept = sweepPicture(book, namedValue(book, "a"), { path: "b", label: "b" });
     if (!("rows" in swept)) throw new Error(swept.says);
     expect(swept.rows.map((r) => r.outcome.text)).toEqual(
       ["6", "9", "12", "12.6", "15", "18", "21", "24", "27", "30"].map((n) => `${n} g`),
@@ -173,16 +173,16 @@ describe("a sweep on the page", () => {
     const choices = openBook(
       'set kind = "lemon" try ["lemon", "lime"]\nset b = if kind is "lime" then 2 g else 1 g\n',
     );
-    const bars = sweepPicture(choices, valueOf(choices, "kind"), { path: "b", label: "b" });
+    const bars = sweepPicture(choices, namedValue(choices, "kind"), { path: "b", label: "b" });
     if (!("rows" in bars)) throw new Error(bars.says);
     expect(bars.chart.style).toBe("bars");
     expect(bars.rows.map((r) => `${r.input.text} ${r.outcome.text}`)).toEqual(["lemon 1 g", "lime 2 g"]);
     const warm = openBook("set t = 20 °C try 10 °C to 30 °C step 10 K\nset b = t - 5 K\n");
-    const line = sweepPicture(warm, valueOf(warm, "t"), { path: "b", label: "b" });
+    const line = sweepPicture(warm, namedValue(warm, "t"), { path: "b", label: "b" });
     if (!("rows" in line)) throw new Error(line.says);
     expect(line.rows.map((r) => r.outcome.text)).toEqual(["5 °C", "15 °C", "25 °C"]);
     const gone = openBook("set a = 1 try 0 to 2 step 1\nset b = 1 / a\n");
-    const holed = sweepPicture(gone, valueOf(gone, "a"), { path: "b", label: "b" });
+    const holed = sweepPicture(gone, namedValue(gone, "a"), { path: "b", label: "b" });
     if (!("rows" in holed)) throw new Error(holed.says);
     expect(holed.says).toMatch(/^1 of 3 settings have no result/);
     expect(holed.chart.series[0]!.points.map((p) => p.y)).toEqual([Number.NaN, 1, 0.5]);

@@ -83,7 +83,7 @@ export function HeadingRows({
               </span>
             )
           ) : (
-            <code className="how">
+            <code className={(about.formula ?? "").length > 20 ? "how long" : "how"}>
               <Mark name="computed" />
               {breakable(about.formula ?? "")}
             </code>
