@@ -3,7 +3,7 @@ import type { Shown } from "../engine";
 import { kinds } from "../quantity";
 import type { Value } from "../vocabulary";
 import { call, type Expression, text } from "./expression";
-import { FailedCell } from "./recalculation";
+import { type Content, FailedCell, type ReadCell, workOut } from "./recalculation";
 import type { CellRole, SheetCell } from "./sheet";
 import { contentOf } from "./translation/layout";
 import { inUnit } from "./translation/quantities";
@@ -32,6 +32,9 @@ const ABSOLUTE = 1e-9;
  */
 export class Live {
   readonly fates: Fate[] = [];
+  private readonly finishedCells: { fate: number; formula: Expression; value: number; size: number }[] = [];
+  /** Reads the cells as they are worked out anew from the typed ones; see `settle`. */
+  private anew: ReadCell | undefined;
   constructor(readonly translator: Translator) {}
 
   /** Translates a formula; the reason when that cannot be done. Helper cells of a failed attempt are taken back. */
@@ -91,6 +94,10 @@ export class Live {
     }
     const error = (term as Term).type === "quantity" ? (term as Term & { type: "quantity" }).error : 0;
     this.fates.push({ path: shown.path, formula, live: true, error });
+    if (shown.value.type === "quantity") {
+      const size = sizeOf(shown.value);
+      this.finishedCells.push({ fate: this.fates.length - 1, formula: made, value: shown.value.n.v, size });
+    }
     return {
       ...base,
       value: gap ? "" : content,
@@ -117,6 +124,29 @@ export class Live {
     return e;
   }
 
+  /**
+   * Takes note of how far each value is from the book's when everything is worked out anew, so that what is made
+   * from an inexact cell says so too.
+   */
+  settle(read: ReadCell): void {
+    this.anew = read;
+    for (const { fate, formula, value, size } of this.finishedCells) {
+      const got = workOut(formula, read);
+      const apart = typeof got === "number" ? Math.abs(got - value) / Math.max(size, 1e-9) : 0;
+      const known = this.fates[fate]!;
+      if (apart > Math.max(RELATIVE, known.error))
+        this.fates[fate] = { ...known, error: Number((2 * apart).toPrecision(1)) };
+    }
+  }
+
+  /** What an expression comes to now, and how far that may stray when everything is worked out anew. */
+  standing(e: Expression): { now: Content | FailedCell; stray: number } {
+    const now = this.translator.working.evaluate(e);
+    if (this.anew === undefined || typeof now !== "number") return { now, stray: 0 };
+    const then = workOut(e, this.anew);
+    return { now, stray: typeof then === "number" ? Math.abs(then - now) : 0 };
+  }
+
   private prove(e: Expression, value: Value, error = 0): void {
     checkSize(e);
     const got = this.translator.working.evaluate(e);
@@ -130,8 +160,7 @@ export class Live {
         break;
       case "quantity": {
         if (typeof got !== "number") throw new NotLive("it is no number in a spreadsheet");
-        const size = Math.abs(value.n.v) + (value.unit.kind === kinds.temperature ? 273.15 : 0);
-        if (Math.abs(got - value.n.v) > Math.max(RELATIVE, error) * size + ABSOLUTE) differs();
+        if (Math.abs(got - value.n.v) > Math.max(RELATIVE, error) * sizeOf(value) + ABSOLUTE) differs();
         break;
       }
       case "text":
@@ -148,6 +177,10 @@ export class Live {
     }
   }
 }
+
+/** What a difference is relative to: of temperatures, the kelvin above absolute zero. */
+const sizeOf = (value: Value & { type: "quantity" }): number =>
+  Math.abs(value.n.v) + (value.unit.kind === kinds.temperature ? 273.15 : 0);
 
 const shortly = (v: number | string | boolean | null): string =>
   typeof v === "string" ? `"${v.slice(0, 40)}"` : String(v);

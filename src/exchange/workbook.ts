@@ -3,6 +3,7 @@ import { STANDING_CAUTION } from "./card";
 import { call, operation, range, text } from "./expression";
 import { type Fate, Live } from "./live";
 import type { Content } from "./recalculation";
+import { settled } from "./settled";
 import { type Sheet, type SheetCell, sheetNames, type Workbook, words } from "./sheet";
 import { CHANGED, type Explained, explanationRows, HOLDS_COLUMN } from "./sheets/explanation";
 import { chartSheet, checkRows, stepRows } from "./sheets/pages";
@@ -54,6 +55,10 @@ export function workbookOf(book: Book): ExportedBook {
   made.set(steps, stepRows(book, live));
   const drawn = chartSheet(book, charts, live);
   made.set(charts, drawn.rows);
+  if (live.fates.some((f) => f.error > EXACT)) {
+    const sheets = new Map(made).set(working, desk.rows()).set(coefficients, constants.rows());
+    live.settle(settled((at) => sheets.get(at.sheet)?.[at.row]?.[at.column]));
+  }
   made.set(explanation, explanationRows(book, explained(book, layout, live), live));
   made.set(working, desk.lines.length === 0 ? [] : desk.rows());
   made.set(coefficients, constants.isEmpty ? [] : constants.rows());
@@ -85,6 +90,9 @@ export function workbookOf(book: Book): ExportedBook {
   });
   return { workbook: { title: book.title, sheets }, fates: live.fates };
 }
+
+/** Written-out functions nearer to the book than this need no second look. */
+const EXACT = 1e-8;
 
 const isTable = (layout: Layout, name: string): boolean =>
   [...layout.tables.values()].some((t) => t.sheet === name);

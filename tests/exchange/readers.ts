@@ -83,12 +83,22 @@ export function seenByOpenpyxl(file: string): SeenBook {
   return new Map(Object.entries(JSON.parse(json.toString("utf8"))));
 }
 
+const ALWAYS_RECALCULATE = `<?xml version="1.0" encoding="UTF-8"?>
+<oor:items xmlns:oor="http://openoffice.org/2001/registry">
+<item oor:path="/org.openoffice.Office.Calc/Formula/Load"><prop oor:name="ODFRecalcMode" oor:op="fuse"><value>0</value></prop></item>
+<item oor:path="/org.openoffice.Office.Calc/Formula/Load"><prop oor:name="OOXMLRecalcMode" oor:op="fuse"><value>0</value></prop></item>
+</oor:items>
+`;
+
 /** A spreadsheet recalculated by LibreOffice, its values read back through .xlsx. */
 export function recalculatedByLibreOffice(bytes: Uint8Array, ending: "ods" | "xlsx"): SeenBook {
   const folder = scratch();
   const file = join(folder, `in.${ending}`);
   writeFileSync(file, bytes);
   mkdirSync(join(folder, "out"));
+  mkdirSync(join(folder, "profile", "user"), { recursive: true });
+  // Without this the suite would show the stored values.
+  writeFileSync(join(folder, "profile", "user", "registrymodifications.xcu"), ALWAYS_RECALCULATE);
   execFileSync(
     "soffice",
     [

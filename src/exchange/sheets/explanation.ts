@@ -1,7 +1,7 @@
 import type { Formula, Statement } from "../../../grammar";
 import type { Book } from "../../engine";
 import { vocabulary } from "../../vocabulary";
-import { call, type Expression, minus, number, operation, text, times } from "../expression";
+import { call, type Expression, minus, number, operation, text } from "../expression";
 import type { Fate, Live } from "../live";
 import { FailedCell } from "../recalculation";
 import { EMPTY, type SheetCell, words } from "../sheet";
@@ -187,14 +187,14 @@ function unchanged(node: Formula, live: Live): Expression[] {
 }
 
 function same(e: Expression, live: Live): Expression[] {
-  const now = live.translator.working.evaluate(e);
+  const { now, stray } = live.standing(e);
   if (now instanceof FailedCell || now === null) return [operation("=", e, text(""))];
   if (typeof now === "number") {
     return [
       operation(
         "<=",
         call("ABS", minus(e, number(now))),
-        times(number(1e-9), number(Math.max(1e-9, Math.abs(now)))),
+        number(Number(Math.max(1e-9 * Math.max(1e-9, Math.abs(now)), 2 * stray).toPrecision(3))),
       ),
     ];
   }

@@ -99,8 +99,11 @@ function cellOf(
   const formula = formulaOf(spot, name, column, row);
   const decimals = shown.value.type === "quantity" ? column.decimals : undefined;
   if (formula === undefined) return typedCell(shown, decimals);
+  const { working } = live.translator;
+  const mark = working.mark;
   const term = live.translate(formula.node, { table: spot, row }, shown.path);
-  const helped = spot.item.rowCount > MOST_HELPED_ROWS && live.translator.working.mark > 0;
+  const helped = spot.item.rowCount > MOST_HELPED_ROWS && working.mark > mark;
+  if (helped) working.takeBack(mark);
   return live.cell(
     shown,
     helped ? new NotLive("the table has too many rows for helper cells") : term,
