@@ -21,6 +21,7 @@ export {
   writeName,
   writePart,
 } from "./names";
+export { nearAmong } from "./nearness";
 export { applyPatches, type Edited, type Patch, type Refusal } from "./patches";
 export { type PrintOptions, printFormula, quoteText } from "./printer";
 export { parseBook } from "./reading";

@@ -62,6 +62,8 @@ class BookReading implements BookTree {
   readonly tables: GatheredTable[] = [];
   readonly messages: SyntaxMessage[] = [];
   readonly entries: Entry[] = [];
+  /** Whether all of the text was read. A text that was given up cannot tell what has changed behind it. */
+  isWhole = true;
   private owners: (GatheredTable | undefined)[] = [];
   private byStatement: Map<Statement, TableTree> | undefined;
 
@@ -103,9 +105,10 @@ export function parseBook(text: string, previous?: BookTree): BookTree {
   if (trouble?.stops) {
     const empty = new BookReading(text, new Map());
     empty.messages.push(trouble.message);
+    empty.isWhole = false;
     return empty;
   }
-  const before = previous instanceof BookReading ? previous : undefined;
+  const before = previous instanceof BookReading && previous.isWhole ? previous : undefined;
   if (before?.text === text) return before;
   const reader = new Reader(text, before);
   if (trouble !== undefined) reader.book.messages.push(trouble.message);
@@ -136,7 +139,9 @@ class Reader {
     const stopped = this.cutMiddle(kept);
     this.tellHeadings();
     this.tellUnseen();
-    if (stopped !== undefined) this.book.messages.push(readingStopped(stopped, this.text.length));
+    if (stopped === undefined) return;
+    this.book.isWhole = false;
+    this.book.messages.push(readingStopped(stopped, this.text.length));
   }
 
   /** Takes over what stands before the change, except the last statement: its end depends on what follows. */

@@ -24,10 +24,8 @@ import { CLAUSES, endOfWordRest } from "./words";
  * `LABEL` is what a message calls the token.
  */
 
-/** One code of each block into which chevrotain sorts the characters above U+00FF. */
-const BEYOND_LATIN: readonly number[] = Array.from({ length: 257 }, (_, block) => 256 + block * 255).filter(
-  (code) => code <= 0xffff,
-);
+/** One code of each block of 255 into which chevrotain sorts the characters above U+00FF. */
+const BEYOND_LATIN: readonly number[] = [256, ...Array.from({ length: 256 }, (_, block) => (block + 2) * 255)];
 const LATIN: readonly number[] = Array.from({ length: 256 }, (_, code) => code);
 const ANYTHING = [...LATIN, ...BEYOND_LATIN];
 const LETTERS = [
