@@ -3,7 +3,7 @@ import { workingsOf } from "../book";
 import type { Names, TableName } from "../names";
 import type { Plan } from "../plan";
 import type { Book } from "../report";
-import { type Pointed, pointedAt } from "./meaning";
+import { type MeantHere, meantAt, type Pointed } from "./meaning";
 
 /** Where something is named: the stretch of its name in the text of the book. */
 export interface Definition {
@@ -18,16 +18,15 @@ export interface Definition {
  * the vocabulary, which no book defines.
  */
 export function definitionAt(book: Book, offset: number): Definition | undefined {
-  const pointed = pointedAt(book, { in: "book" }, offset);
-  return pointed?.means && definitionOf(pointed, workingsOf(book).plan);
+  const here = meantAt(book, { in: "book" }, offset);
+  return here && definitionOf(here.means, here.pointed, workingsOf(book).plan);
 }
 
-function definitionOf(
-  pointed: Pointed,
-  { names, tree }: Pick<Plan, "names" | "tree">,
-): Definition | undefined {
-  const { means, spot, word } = pointed;
-  switch (means?.type) {
+type Means = MeantHere["means"];
+
+function definitionOf(means: Means, pointed: Pointed | undefined, plan: Plan): Definition | undefined {
+  const { names, tree } = plan;
+  switch (means.type) {
     case "value":
       return definedSet(names, means.name);
     case "table":
@@ -40,7 +39,7 @@ function definitionOf(
     }
     case "part":
       // A part is made where the whole is that it belongs to.
-      return definitionOf({ ...pointed, means: means.of }, { names, tree });
+      return definitionOf(means.of, pointed, plan);
     case "function":
       return definedFunction(names, means.name);
     case "label": {
@@ -48,7 +47,8 @@ function definitionOf(
       return define && parameterOf(define, means.parameter);
     }
     case "local": {
-      const at = word.from - spot.source.shift;
+      if (pointed === undefined) return undefined;
+      const at = pointed.word.from - pointed.source.shift;
       const statement = tree.statements.findLast((s) => s.at <= at);
       return statement && localIn(statement, means.name, at, tree.text);
     }
@@ -79,7 +79,7 @@ function named(statement: Statement): Definition {
   return placed(statement, "nameSpan" in node ? node.nameSpan : { from: 0, to: length });
 }
 
-type InTable = Extract<NonNullable<Pointed["means"]>, { table: string }>;
+type InTable = Extract<Means, { table: string }>;
 
 function inTable({ tree, byName, feet }: TableName, means: InTable): Definition | undefined {
   if (means.type === "table") return placed(tree.statement, tree.statement.node.nameSpan);

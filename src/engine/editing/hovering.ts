@@ -6,6 +6,7 @@ import {
   format,
   formatParts,
   parseUnit,
+  type Quantity,
   quantity,
   siUnit,
   Trouble,
@@ -18,9 +19,10 @@ import type { Names } from "../names";
 import type { Book, Shown } from "../report";
 import type { Field } from "./field";
 import type { Found } from "./found";
-import { type Pointed, pointedAt } from "./meaning";
+import { meantAt } from "./meaning";
 import { itemsOf, shownOf } from "./shown";
 import { sortInWords } from "./sort";
+import type { Token } from "./tokens";
 
 /** What is told about a word when the pointer rests on it. */
 export interface Hover {
@@ -37,39 +39,46 @@ export interface Hover {
 
 /** What is to be told about the name, function, label, unit or number at an offset; undefined where there is nothing. */
 export function hover(book: Book, field: Field, at: number): Hover | undefined {
-  const pointed = pointedAt(book, field, at);
-  if (pointed?.means?.type === "unit") return unitHover(pointed, pointed.means.unit);
-  if (pointed?.means) return meaningHover(book, pointed);
-  return numberHover(book, field, at);
-}
-
-function meaningHover(book: Book, { means, found, source, word, from }: Pointed): Hover | undefined {
-  const core = { from: from - source.shift, to: word.to - source.shift };
-  const { names } = workingsOf(book).plan;
-  switch (means!.type) {
-    case "function": {
-      const { name, own } = means as { name: string; own: boolean };
-      const declaration = own ? undefined : vocabulary.get(name);
-      if (declaration) {
-        const [title, ...lines] = hoverText(declaration).split("\n");
-        return { ...core, title: title!, lines };
-      }
-      return { ...core, ...ownFunction(book, names, name) };
-    }
-    case "label": {
-      const { function: call, parameter } = means as { function: string; parameter: string };
-      const p = vocabulary.get(call)?.parameters.find((one) => one.name === parameter);
-      if (!p || names.defines.has(call))
-        return { ...core, title: `${parameter}:`, lines: [`A parameter of ${call}.`] };
-      const otherwise = p.otherwise === undefined ? [] : [`When left out: ${p.otherwise}.`];
-      return { ...core, title: `${parameter}:`, lines: [capital(takesInWords(p)), p.says, ...otherwise] };
-    }
+  const here = meantAt(book, field, at);
+  if (here === undefined) return numberHover(book, field, at);
+  const { from, to, means, found, pointed } = here;
+  const span = { from, to };
+  switch (means.type) {
+    case "unit":
+      return { ...span, ...unitTold(means.unit, pointed?.spot.tokens.at(-1)) };
+    case "function":
+      return { ...span, ...functionTold(book, means.name, means.own) };
+    case "label":
+      return { ...span, ...labelTold(book, means.function, means.parameter) };
     default:
-      return found && { ...core, ...foundHover(book, found, word.text) };
+      return (
+        found && {
+          ...span,
+          ...foundTold(book, found, pointed?.word.text ?? found.name, pointed === undefined),
+        }
+      );
   }
 }
 
-function ownFunction(book: Book, names: Names, name: string): Pick<Hover, "title" | "lines"> {
+type Told = Pick<Hover, "title" | "lines" | "shown">;
+
+function functionTold(book: Book, name: string, own: boolean): Told {
+  const declaration = own ? undefined : vocabulary.get(name);
+  if (declaration === undefined) return ownFunction(book, workingsOf(book).plan.names, name);
+  const [title, ...lines] = hoverText(declaration).split("\n");
+  return { title: title!, lines };
+}
+
+function labelTold(book: Book, call: string, parameter: string): Told {
+  const title = `${parameter}:`;
+  const p = vocabulary.get(call)?.parameters.find((one) => one.name === parameter);
+  if (!p || workingsOf(book).plan.names.defines.has(call))
+    return { title, lines: [`A parameter of ${call}.`] };
+  const otherwise = p.otherwise === undefined ? [] : [`When left out: ${p.otherwise}.`];
+  return { title, lines: [capital(takesInWords(p)), p.says, ...otherwise] };
+}
+
+function ownFunction(book: Book, names: Names, name: string): Told {
   const define = names.defines.get(name)!;
   const item = book.items.find((i) => i.type === "define" && i.name === name);
   const formula = item?.type === "define" ? item.formula : "";
@@ -79,13 +88,16 @@ function ownFunction(book: Book, names: Names, name: string): Pick<Hover, "title
   };
 }
 
-function foundHover(book: Book, found: Found, word: string): Pick<Hover, "title" | "lines" | "shown"> {
+/** `typed`: the pointer rests on the place where it is named or typed. */
+function foundTold(book: Book, found: Found, word: string, typed: boolean): Told {
   const shown = shownOf(found, book);
   const is = sortInWords(found.sort);
   const lines = [...(is === "" ? [] : [capital(is)]), ...whence(book, found)];
   if (shown?.message !== undefined) lines.push(sentence(shown.message));
   if (shown?.help !== undefined) lines.push(shown.help);
   for (const note of shown?.notes ?? []) lines.push(note.text);
+  const value = shown?.value;
+  if (typed && found.meant.type === "cell" && value?.type === "quantity") lines.push(...inSI(value));
   return { title: found.path || word, lines, ...(shown && { shown }) };
 }
 
@@ -171,17 +183,10 @@ function partSaid(formula: string, part: string): string | undefined {
 
 // ---- units and numbers
 
-function unitHover(pointed: Pointed, text: string): Hover {
-  const { source, word, spot } = pointed;
-  const number = spot.tokens.at(-1);
-  const hover = {
-    from: word.from - source.shift,
-    to: word.to - source.shift,
-    title: text,
-    lines: [sentence(describeUnit(text).replace(/^[^:]*: /u, ""))],
-  };
-  if (number?.type !== "number") return hover;
-  return { ...hover, lines: [...hover.lines, ...inSI(number.text, parseUnit(text))] };
+function unitTold(text: string, number: Token | undefined): Told {
+  const lines = [sentence(describeUnit(text).replace(/^[^:]*: /u, ""))];
+  if (number?.type === "number") lines.push(...numberInSI(number.text, parseUnit(text)));
+  return { title: text, lines };
 }
 
 /** A number with its unit, when the pointer rests on the digits. */
@@ -189,32 +194,37 @@ function numberHover(book: Book, field: Field, at: number): Hover | undefined {
   const text = field.in === "book" ? (field.text ?? book.text) : field.text;
   let from = at;
   while (from > 0 && /[\d.]/.test(text[from - 1]!)) from--;
-  const digits = /^\d+(?:\.\d+)?/.exec(text.slice(from));
-  if (digits === null || from + digits[0].length < at) return undefined;
-  const unitFrom =
-    from +
-    digits[0].length +
-    /^[ \t\u00A0\u2009\u202F]*/.exec(text.slice(from + digits[0].length))![0].length;
+  const digits = /^\d+(?:\.\d+)?/.exec(text.slice(from))?.[0];
+  if (digits === undefined || from + digits.length < at) return undefined;
+  const behind = from + digits.length;
+  const unitFrom = behind + /^[ \t\u00A0\u2009\u202F]*/.exec(text.slice(behind))![0].length;
   const to = endOfUnit(text, unitFrom);
   const written = text.slice(unitFrom, to);
   // Whether a number stands here at all, and no text or name, is for the tokens to say.
-  if (written === "" || pointedAt(book, field, to)?.means?.type !== "unit") return undefined;
+  if (written === "" || meantAt(book, field, to)?.means.type !== "unit") return undefined;
   const unit = parseUnit(written);
-  const title = `${digits[0]} ${unit.text}`;
-  return { from, to, title, lines: [capital(unit.kind.name), ...inSI(digits[0], unit)] };
+  return {
+    from,
+    to,
+    title: `${digits} ${unit.text}`,
+    lines: [capital(unit.kind.name), ...numberInSI(digits, unit)],
+  };
 }
 
-/** The same amount in the units in which the physics works. */
-function inSI(digits: string, unit: Unit): readonly string[] {
+function numberInSI(digits: string, unit: Unit): readonly string[] {
   try {
-    const q = convert(quantity(exact(digits), unit), siUnit(unit.kind));
-    if (formatParts(q).unit === unit.text) return [];
-    return [`${digits} ${unit.text} is ${format(q)}.`];
+    return inSI(quantity(exact(digits), unit));
   } catch (trouble) {
     // A number with too many digits has its own message.
     if (trouble instanceof Trouble) return [];
     throw trouble;
   }
+}
+
+/** The same amount in the units in which the physics works. */
+function inSI(q: Quantity): readonly string[] {
+  const si = convert(q, siUnit(q.unit.kind));
+  return formatParts(si).unit === q.unit.text ? [] : [`${format(q)} is ${format(si)}.`];
 }
 
 const capital = (words: string): string => `${words.replace(/^./u, (c) => c.toUpperCase())}.`;

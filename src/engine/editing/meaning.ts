@@ -4,6 +4,7 @@ import { workingsOf } from "../book";
 import type { Book, Shown } from "../report";
 import type { Field } from "./field";
 import type { Found, Meant } from "./found";
+import { namingPlaceAt } from "./naming-place";
 import { pathFound, startOfPath } from "./path";
 import { namesAt } from "./place";
 import { shownOf } from "./shown";
@@ -42,15 +43,18 @@ export interface Pointed {
   readonly means: Meaning["means"] | undefined;
 }
 
-/** What the name, function, label or unit at a caret means; undefined where there is none or it means nothing. */
+/**
+ * What the name, function, label or unit at a caret means; undefined where there is none or it means nothing. In the
+ * text of the book a name means what it names also where it is defined, and a typed cell itself.
+ */
 export function meaning(book: Book, field: Field, caret: number): Meaning | undefined {
-  const pointed = pointedAt(book, field, caret);
-  if (pointed?.means === undefined) return undefined;
-  const { found, source, word, from, means } = pointed;
+  const here = meantAt(book, field, caret);
+  if (here === undefined) return undefined;
+  const { found, means, from, to } = here;
   const shown = found && shownOf(found, book);
   return {
-    from: from - source.shift,
-    to: word.to - source.shift,
+    from,
+    to,
     means,
     path: found?.path ?? "",
     is: found ? sortInWords(found.sort) : "",
@@ -58,8 +62,26 @@ export function meaning(book: Book, field: Field, caret: number): Meaning | unde
   };
 }
 
+/** A stretch of a field that means something. */
+export interface MeantHere {
+  readonly from: number;
+  readonly to: number;
+  readonly found?: Found;
+  readonly means: Meaning["means"];
+  /** Missing where something is named or typed, not used. */
+  readonly pointed?: Pointed;
+}
+
+export function meantAt(book: Book, field: Field, caret: number): MeantHere | undefined {
+  const pointed = pointedAt(book, field, caret);
+  if (pointed?.means === undefined) return namingPlaceAt(book, field, caret);
+  const { source, word, from, means, found } = pointed;
+  const span = { from: from - source.shift, to: word.to - source.shift };
+  return { ...span, means, ...(found && { found }), pointed };
+}
+
 /** The word that a caret touches, and what it means there. */
-export function pointedAt(book: Book, field: Field, caret: number): Pointed | undefined {
+function pointedAt(book: Book, field: Field, caret: number): Pointed | undefined {
   const workings = workingsOf(book);
   const source = sourceAt(workings, field, caret);
   const { text } = source;

@@ -1,3 +1,4 @@
+import type { Workings } from "../book";
 import type { Calculation } from "../calculation";
 import type { Scope } from "../compile";
 import type { Names, TableName } from "../names";
@@ -19,6 +20,18 @@ export interface Place {
   readonly followed: number;
 }
 
+/** Outside every table and definition. */
+export function outermost({ plan, calculation }: Workings): Place {
+  return {
+    plan,
+    calculation,
+    scope: { names: plan.names, place: "book", frames: [] },
+    row: -1,
+    locals: new Map(),
+    followed: 0,
+  };
+}
+
 export const namesAt = (place: Place): Names => place.plan.names;
 
 /** The same place, seen from inside a `define`, a `find` or a curve, which adds names of its own. */
@@ -33,14 +46,7 @@ export function withLocals(place: Place, locals: ReadonlyMap<string, Sort>): Pla
 
 /** The same book, outside every table and definition: where the formula behind a name stands. */
 export function outside(place: Place): Place {
-  return {
-    plan: place.plan,
-    calculation: place.calculation,
-    scope: { names: namesAt(place), place: "book", frames: [] },
-    row: -1,
-    locals: new Map(),
-    followed: place.followed + 1,
-  };
+  return { ...outermost(place), followed: place.followed + 1 };
 }
 
 /** The same place in a table: in a row, or under a column. */

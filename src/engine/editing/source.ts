@@ -2,7 +2,7 @@ import { parseBook, type Statement, type TableTree } from "../../../grammar";
 import type { Workings } from "../book";
 import { cellsKey, footKey, setKey, type TableName } from "../names";
 import type { Field } from "./field";
-import { type Place, placeIn } from "./place";
+import { outermost, type Place, placeIn } from "./place";
 
 /** The stretch of a field that is read by itself: a statement, a cell, a formula. */
 export interface Source {
@@ -26,16 +26,10 @@ export interface Source {
 }
 
 /** Finds what is being written in a field at the caret. */
-export function sourceAt({ plan, calculation }: Workings, field: Field, caret: number): Source {
+export function sourceAt(workings: Workings, field: Field, caret: number): Source {
+  const { plan } = workings;
   const { names } = plan;
-  const outside: Place = {
-    plan,
-    calculation,
-    scope: { names, place: "book", frames: [] },
-    row: -1,
-    locals: new Map(),
-    followed: 0,
-  };
+  const outside = outermost(workings);
   const core = { shift: 0, escapes: false, place: outside };
   switch (field.in) {
     case "book":

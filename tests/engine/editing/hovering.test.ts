@@ -109,3 +109,27 @@ describe("over a function, a label, a unit, a number", () => {
     expect(hover(cordial, { in: "book" }, at + 1)).toMatchObject({ from: at, to: at + 6 });
   });
 });
+
+describe("over the place where something is named or typed", () => {
+  const at = (words: string, into = 1) => hover(cordial, { in: "book" }, CORDIAL.indexOf(words) + into);
+  it("a value, a table, a column, a foot, a function tell what they are", () => {
+    expect(at("pull    =")).toMatchObject({ title: "pull", shown: { text: "60 mbar" } });
+    expect(at('stock "On')).toMatchObject({ title: "stock" });
+    expect(at("volume (mL)")).toMatchObject({ title: "stock.volume", shown: { text: "3 entries" } });
+    expect(at("cost = volume")).toMatchObject({ title: "stock.cost" });
+    expect(at("cost = sum")).toMatchObject({ title: "stock.foot.cost", shown: { unit: "GBP" } });
+    expect(at("kept(x")).toMatchObject({ title: "kept(x, share)" });
+  });
+  it("a row's name and a typed cell, with its amount in the units of the physics", () => {
+    expect(at("bay leaf")).toMatchObject({ title: "stock.`bay leaf`" });
+    const cell = at("1200 ")!;
+    expect(cell).toMatchObject({ title: "stock.quince.volume", shown: { text: "1200 mL" } });
+    expect(cell.lines).toContain("1200 mL is 0.0012 m3.");
+  });
+  it("nothing over a bar, a blank cell, a ruler or a broken line", () => {
+    const text = "table t\n| k | x (g) |\n|---|---|\n| r |   |\nset a = (\n";
+    const book = openBook(text);
+    for (const words of ["| k", "--|---", "  |\nset", "(\n"])
+      expect(hover(book, { in: "book" }, text.indexOf(words)), words).toBeUndefined();
+  });
+});
