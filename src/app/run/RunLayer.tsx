@@ -3,6 +3,7 @@ import { useStore } from "../state/store";
 import { Mark } from "../view/Mark";
 import { useNotebook } from "../view/workbench";
 import { type Alarm, alarmsOf, isTicking } from "./alarms";
+import { takeWanted } from "./begun-runs";
 import { readyBell, ringBell } from "./bell";
 import { RunView } from "./RunView";
 import { useRunSession, useSession } from "./session";
@@ -15,8 +16,14 @@ const AGAIN = 5000;
 
 /** The book, or the run in its place; its clocks ring in either. */
 export function RunLayer({ children }: { children: ReactNode }) {
+  const session = useRunSession();
+  const notebook = useNotebook();
   const open = useSession((s) => s.open && s.run !== undefined);
   const written = useSession((s) => s.run?.finishedAt !== undefined);
+  useEffect(() => {
+    // Only what is really on the page takes up what the start asked for: a render may be thrown away.
+    if (takeWanted(notebook.get().id)) session.show(true);
+  }, [notebook, session]);
   const scrolled = useRef(0);
   const was = useRef(open);
   useLayoutEffect(() => {

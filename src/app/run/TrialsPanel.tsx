@@ -226,7 +226,7 @@ function Pair({
   const headId = useId();
   const compared = useMemo(() => compareTrials(book, table, older, newer), [book, table, older, newer]);
   return (
-    <section aria-labelledby={headId}>
+    <div>
       <h3 id={headId}>{title}</h3>
       <p>{compared.says}</p>
       <div className="hold" tabIndex={0} role="region" aria-labelledby={headId}>
@@ -244,7 +244,7 @@ function Pair({
           <Changes word="what is worked out" changes={compared.results} />
         </table>
       </div>
-    </section>
+    </div>
   );
 }
 

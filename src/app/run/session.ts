@@ -2,7 +2,6 @@ import type { Action, Notebook } from "../state/notebook";
 import { createStore, type Store, useStore } from "../state/store";
 import { wordsOf } from "../view/words";
 import { useNotebook } from "../view/workbench";
-import { takeWanted } from "./begun-runs";
 import { forgetRun, type KeptRun, keptRun, openRuns, saveRun } from "./keeping-runs";
 import { beginRun, type Run, type RunAction, runAfter } from "./run";
 
@@ -63,7 +62,6 @@ function makeSession(notebook: Store<Notebook, Action>): RunSession {
     said: "",
   });
   const { id } = notebook.get();
-  const shownAtOnce = takeWanted(id);
 
   let revision = 0;
   let busy = false;
@@ -81,8 +79,7 @@ function makeSession(notebook: Store<Notebook, Action>): RunSession {
       return;
     }
     revision = found.revision;
-    const open = shownAtOnce && found.run.finishedAt === undefined;
-    store.send({ ready: true, run: found.run, open, kept: { state: "saved", at: found.savedAt } });
+    store.send({ ready: true, run: found.run, kept: { state: "saved", at: found.savedAt } });
   }, notKept);
 
   /** Writes the newest state; what changes meanwhile is written after it. */
