@@ -1,8 +1,11 @@
 import { lazy, Suspense, useCallback, useEffect, useRef, useState } from "react";
+import { useOpenAgain } from "./offline/open-again";
+import { type SaveNow, useNewVersion } from "./offline/useNewVersion";
 import { removeRunOf, useBegunRuns } from "./run/begun-runs";
 import { type Example, emptyBook } from "./state/examples";
 import { readBookFile } from "./state/files";
 import { forgetBook, type KeptHead, keptBooks, openBookKept, openKeeping } from "./state/keeping";
+import { useSharedLink } from "./useSharedLink";
 import type { Notice } from "./view/NoticeSlip";
 import { Start } from "./view/Start";
 import { wordsOf } from "./view/words";
@@ -27,7 +30,7 @@ const Desk = lazy(fetchDesk);
 export function App() {
   // Counts what was opened, so that opening the same book again begins afresh.
   const [opened, setOpened] = useState<OpenedText & { readonly count: number }>();
-  const [notices, setNotices] = useState<readonly Notice[]>([]);
+  const [told, setNotices] = useState<readonly Notice[]>([]);
   const [db, setDb] = useState<IDBDatabase | "none">();
 
   const tell: Tell = useCallback((says, grave = true, answers = []) => {
@@ -51,6 +54,19 @@ export function App() {
     [open, tell],
   );
   const dropping = useDropping(openFile);
+  const saver = useRef<SaveNow>(undefined);
+  const onSaver = useCallback((save: SaveNow | undefined) => {
+    saver.current = save;
+  }, []);
+  const notices = [...useNewVersion(() => saver.current, tell), ...told];
+  useSharedLink({
+    before: async () => saver.current?.(),
+    open: (text) => {
+      open({ text, file: "book.vacuo" });
+      tell("This book came in a link. It is a copy: what you change here stays here.", false);
+    },
+    refuse: tell,
+  });
 
   useEffect(() => {
     openKeeping(indexedDB).then(setDb, () => setDb("none"));
@@ -83,6 +99,7 @@ export function App() {
               setOpened(undefined);
               document.title = "Invacuo";
             }}
+            onSaver={onSaver}
           />
         </Suspense>
       )}
@@ -141,6 +158,7 @@ function KeptStart({ db, notices, tell, open, openFile }: KeptStartProps) {
   const openOrTell = (head: KeptHead) => {
     openKept(head).catch((error: unknown) => tell(`The book cannot be opened: ${wordsOf(error)}`));
   };
+  useOpenAgain(kept, openOrTell);
   const begun = useBegunRuns(kept, openOrTell);
   return (
     <Start

@@ -1,6 +1,7 @@
 import { useCallback, useEffect, useMemo, useState } from "react";
 import { openBook } from "../engine";
 import type { Open, OpenedText, Tell } from "./App";
+import type { SaveNow } from "./offline/useNewVersion";
 import { RunLayer } from "./run/RunLayer";
 import { useRunNotices } from "./run/useRunNotices";
 import { canSaveFiles, downloadCopy, type FileHandle, fileNameFor, saveToFile } from "./state/files";
@@ -20,16 +21,28 @@ export interface DeskProps {
   readonly tell: Tell;
   readonly onOpen: Open;
   readonly onStart: () => void;
+  /** Is given the way to save this book, as long as it is open. */
+  readonly onSaver: (save: SaveNow | undefined) => void;
 }
 
 /** An open book with what the browser does for it: keeping, saving, sending, printing. */
-export default function Desk({ opened, db, notices, tell, onOpen, onStart }: DeskProps) {
+export default function Desk({ opened, db, notices, tell, onOpen, onStart, onSaver }: DeskProps) {
   const [store] = useState(() =>
     createStore(notebook, openNotebook(opened.id, opened.file, openBook(opened.text))),
   );
   const [handle, setHandle] = useState<FileHandle>();
   const runNotices = useRunNotices(store);
   const keeping = useKeeping(store, db, opened.revision);
+  const { flush } = keeping;
+  useEffect(() => {
+    onSaver(async () => {
+      if (store.get().draft !== undefined) store.send({ type: "keep", next: "stay" });
+      if (store.get().draft !== undefined) return { unkept: "what you are writing is not finished." };
+      const saved = await flush();
+      return saved ? { kept: store.get().id } : { unkept: "the book could not be saved. Save it in a file." };
+    });
+    return () => onSaver(undefined);
+  }, [flush, store, onSaver]);
   const [persisted, setPersisted] = useState<boolean>();
   useEffect(() => {
     navigator.storage?.persisted?.().then(setPersisted, () => setPersisted(undefined));
@@ -125,7 +138,7 @@ export default function Desk({ opened, db, notices, tell, onOpen, onStart }: Des
                 : undefined
             }
             onStart={() => {
-              keeping.flush();
+              void flush();
               onStart();
             }}
           />

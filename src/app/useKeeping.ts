@@ -8,8 +8,8 @@ export interface Keeping {
   readonly kept: KeptState;
   /** Another tab saved since: what it left, or that the book is gone. */
   readonly conflict: Opened | "gone" | undefined;
-  /** Saves what is still waiting, without delay. */
-  flush(): void;
+  /** Saves what is still waiting, without delay; tells whether all of it is saved. */
+  flush(): Promise<boolean>;
 }
 
 /** Milliseconds of rest after a change before it is saved. */
@@ -29,12 +29,11 @@ export function useKeeping(
   const [conflict, setConflict] = useState<Opened | "gone">();
   const revision = useRef(openedRevision);
   const savedText = useRef(openedRevision > 0 ? store.get().book.text : undefined);
-  const busy = useRef(false);
+  const busy = useRef<Promise<void>>(undefined);
   const stopped = useRef(false);
 
-  const save = useCallback(async (): Promise<void> => {
-    if (db === undefined || db === "none" || busy.current || stopped.current) return;
-    busy.current = true;
+  const saveNow = useCallback(async (): Promise<void> => {
+    if (db === undefined || db === "none" || stopped.current) return;
     try {
       while (!stopped.current && store.get().book.text !== savedText.current) {
         const { id, file, book } = store.get();
@@ -62,10 +61,19 @@ export function useKeeping(
           ? "Not saved: the browser has no room left. Save a file."
           : "Not saved in this browser. Save a file.",
       });
-    } finally {
-      busy.current = false;
     }
   }, [db, store]);
+  const save = useCallback((): Promise<void> => {
+    busy.current ??= saveNow().finally(() => {
+      busy.current = undefined;
+    });
+    return busy.current;
+  }, [saveNow]);
+  const flush = useCallback(async (): Promise<boolean> => {
+    await busy.current;
+    await save();
+    return store.get().book.text === savedText.current;
+  }, [save, store]);
 
   useEffect(() => {
     if (db === "none") {
@@ -100,7 +108,7 @@ export function useKeeping(
     return () => removeEventListener("beforeunload", ask);
   }, [unkept]);
 
-  return { kept, conflict, flush: () => void save() };
+  return { kept, conflict, flush };
 }
 
 const clock = (): string => new Date().toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });

@@ -5,26 +5,26 @@ import { setTimeout as pause } from "node:timers/promises";
 
 const top = resolve(import.meta.dirname, "../..");
 
-const vite = join(top, "node_modules/vite/bin/vite.js");
+const viteBuild = [join(top, "node_modules/vite/bin/vite.js"), "build", "--configLoader", "runner"];
 const tsx = join(top, "node_modules/tsx/dist/cli.mjs");
 
 /** The built command, built again when its source is newer. Returns its path. */
 export async function builtCommand(): Promise<string> {
   const file = join(top, "dist/cli/invacuo.js");
-  await upToDate("command", file, [vite, "build", "--config", "vite.command.config.ts"]);
+  await upToDate("command", file, [...viteBuild, "--config", "vite.command.config.ts"]);
   return file;
 }
 
 /** The built page, built again when its source is newer. Returns its folder. */
 export async function builtPage(): Promise<string> {
-  await upToDate("page", join(top, "dist/app/index.html"), [vite, "build"]);
+  await upToDate("page", join(top, "dist/app/index.html"), viteBuild);
   return join(top, "dist/app");
 }
 
 /** The page in one file, built again when its source is newer. Returns its path. */
 export async function builtSingle(): Promise<string> {
   const file = join(top, "dist/single/invacuo.html");
-  await upToDate("single", file, [vite, "build", "--config", "vite.single.config.ts"]);
+  await upToDate("single", file, [...viteBuild, "--config", "vite.single.config.ts"]);
   return file;
 }
 

@@ -3,6 +3,7 @@ import { RunCommand } from "../run/RunCommand";
 import type { Side } from "../state/notebook";
 import { useStore } from "../state/store";
 import { Drawer } from "./Drawer";
+import { LinkCommand } from "./LinkCommand";
 import { Mark } from "./Mark";
 import { ThemeButtons } from "./ViewSettings";
 import { useNotebook } from "./workbench";
@@ -78,6 +79,7 @@ export function Strip(props: StripProps) {
             </button>
           )}
           <hr />
+          <LinkCommand />
           <button type="button" className="act" onClick={() => props.onExport("xlsx")}>
             Spreadsheet <small>.xlsx</small>
           </button>
