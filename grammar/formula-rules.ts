@@ -1,5 +1,5 @@
 // biome-ignore-all lint/correctness/noComponentHookFactories: these are rules of a grammar, not components
-import { EmbeddedActionsParser, type IToken } from "chevrotain";
+import { EmbeddedActionsParser, type IToken, type TokenType } from "chevrotain";
 import { endOf, nameOf } from "./lexer";
 import {
   arithmetic,
@@ -18,6 +18,14 @@ import {
 import * as t from "./tokens";
 import type { Argument, Formula, NumberNode } from "./tree";
 
+/** Tokens with which a product goes on behind an operand. */
+const TIGHT: ReadonlySet<TokenType> = new Set([t.Times, t.Over, t.Spread, t.Power]);
+/** Tokens with which a choice goes on behind an operand. */
+const LOOSE: ReadonlySet<TokenType> = new Set([
+  ...TIGHT,
+  ...[t.Plus, t.Minus, t.In, t.Order, t.Is, t.Unequal, t.Within, t.And, t.Or, t.To],
+]);
+
 /** What stands in for a node while chevrotain walks through the rules to learn the grammar. */
 const HOLLOW: NumberNode = { type: "number", digits: "0", span: { from: 0, to: 0 } };
 
@@ -31,6 +39,33 @@ export abstract class FormulaRules extends EmbeddedActionsParser {
   /** True while chevrotain walks through the rules; nothing is built then. */
   protected learning = true;
 
+  /** An operand that was read ahead of the layers around it; the rule `path` hands it over. */
+  private ready: Formula | undefined;
+
+  /**
+   * Most formulas inside brackets are a lone operand, and most operands of a sum are no products. So an operand is
+   * read first, and the layers of the grammar are gone through only when something that they look for follows. This
+   * is about speed alone: what is read, and what is told of a fault, is the same.
+   */
+  private operandBefore(operators: ReadonlySet<TokenType>): Formula | undefined {
+    if (this.learning || this.ready !== undefined || !t.OPERAND_STARTS.has(this.LA(1).tokenType))
+      return undefined;
+    const operand = this.SUBRULE(this.path);
+    if (!operators.has(this.LA(1).tokenType)) return operand;
+    this.ready = operand;
+    return undefined;
+  }
+
+  /** Forgets what an earlier reading left when it stopped at a fault. */
+  protected forget(): void {
+    this.ready = undefined;
+  }
+
+  /** Whether a token comes next; always true while the grammar is learnt. */
+  private sees(type: TokenType): boolean {
+    return this.learning || this.LA(1).tokenType === type;
+  }
+
   /** What an option gave; while the grammar is learnt chevrotain gives a stand-in. */
   protected given<T>(value: T | undefined): T | undefined {
     return this.learning ? undefined : value;
@@ -38,6 +73,7 @@ export abstract class FormulaRules extends EmbeddedActionsParser {
 
   readonly formula = this.RULE("formula", (): Formula => {
     const of = this.SUBRULE(this.choice);
+    if (!this.sees(t.Where)) return of;
     const condition = this.OPTION(() => {
       this.CONSUME(t.Where);
       return this.SUBRULE2(this.choice);
@@ -47,6 +83,9 @@ export abstract class FormulaRules extends EmbeddedActionsParser {
   });
 
   protected readonly choice = this.RULE("choice", (): Formula => {
+    const alone = this.operandBefore(LOOSE);
+    if (alone !== undefined) return alone;
+    if (this.ready !== undefined) return this.SUBRULE(this.range);
     const branches: { at: number; condition: Formula; yes: Formula }[] = [];
     this.MANY(() => {
       const head = this.CONSUME(t.If);
@@ -84,6 +123,7 @@ export abstract class FormulaRules extends EmbeddedActionsParser {
     const from = this.SUBRULE(this.either);
     let to: Formula | undefined;
     let step: Formula | undefined;
+    if (!this.sees(t.To)) return from;
     this.OPTION(() => {
       this.CONSUME(t.To);
       to = this.SUBRULE2(this.either);
@@ -99,6 +139,7 @@ export abstract class FormulaRules extends EmbeddedActionsParser {
 
   protected readonly either = this.RULE("either", (): Formula => {
     let left = this.SUBRULE(this.both);
+    if (!this.sees(t.Or)) return left;
     this.MANY(() => {
       const operator = this.CONSUME(t.Or);
       const right = this.SUBRULE2(this.both);
@@ -109,6 +150,7 @@ export abstract class FormulaRules extends EmbeddedActionsParser {
 
   protected readonly both = this.RULE("both", (): Formula => {
     let left = this.SUBRULE(this.negation);
+    if (!this.sees(t.And)) return left;
     this.MANY(() => {
       const operator = this.CONSUME(t.And);
       const right = this.SUBRULE2(this.negation);
@@ -119,10 +161,11 @@ export abstract class FormulaRules extends EmbeddedActionsParser {
 
   protected readonly negation = this.RULE("negation", (): Formula => {
     let nots: number[] | undefined;
-    this.MANY(() => {
-      nots ??= [];
-      nots.push(this.CONSUME(t.Not).startOffset);
-    });
+    if (this.sees(t.Not))
+      this.MANY(() => {
+        nots ??= [];
+        nots.push(this.CONSUME(t.Not).startOffset);
+      });
     let node = this.SUBRULE(this.comparison);
     if (nots === undefined || this.learning) return node;
     for (const at of nots.reverse()) node = { type: "not", of: node, span: { from: at, to: node.span.to } };
@@ -178,6 +221,7 @@ export abstract class FormulaRules extends EmbeddedActionsParser {
 
   protected readonly shown = this.RULE("shown", (): Formula => {
     const of = this.SUBRULE(this.sum);
+    if (!this.sees(t.In)) return of;
     const unit = this.OPTION(() => {
       this.CONSUME(t.In);
       return this.CONSUME(t.Unit);
@@ -197,6 +241,8 @@ export abstract class FormulaRules extends EmbeddedActionsParser {
   });
 
   protected readonly product = this.RULE("product", (): Formula => {
+    const alone = this.operandBefore(TIGHT);
+    if (alone !== undefined) return alone;
     let left = this.SUBRULE(this.signed);
     this.MANY(() => {
       const operator = this.OR([{ ALT: () => this.CONSUME(t.Times) }, { ALT: () => this.CONSUME(t.Over) }]);
@@ -209,10 +255,11 @@ export abstract class FormulaRules extends EmbeddedActionsParser {
 
   protected readonly signed = this.RULE("signed", (): Formula => {
     let signs: IToken[] | undefined;
-    this.MANY(() => {
-      signs ??= [];
-      signs.push(this.OR([{ ALT: () => this.CONSUME(t.Minus) }, { ALT: () => this.CONSUME(t.Plus) }]));
-    });
+    if (this.ready === undefined)
+      this.MANY(() => {
+        signs ??= [];
+        signs.push(this.OR([{ ALT: () => this.CONSUME(t.Minus) }, { ALT: () => this.CONSUME(t.Plus) }]));
+      });
     const lone = this.LA(1).tokenType === t.NumberWord;
     const node = this.SUBRULE(this.spread);
     return signs === undefined || this.learning ? node : withSigns(signs, node, lone);
@@ -220,6 +267,7 @@ export abstract class FormulaRules extends EmbeddedActionsParser {
 
   protected readonly spread = this.RULE("spread", (): Formula => {
     const of = this.SUBRULE(this.power);
+    if (!this.sees(t.Spread)) return of;
     const by = this.OPTION(() => {
       this.CONSUME(t.Spread);
       return this.SUBRULE2(this.power);
@@ -231,6 +279,7 @@ export abstract class FormulaRules extends EmbeddedActionsParser {
   protected readonly power = this.RULE("power", (): Formula => {
     const first = this.SUBRULE(this.path);
     let raised: Raised[] | undefined;
+    if (!this.sees(t.Power)) return first;
     this.MANY(() => {
       const operator = this.CONSUME(t.Power);
       const sign = this.OPTION(() => this.CONSUME(t.Minus));
@@ -243,7 +292,13 @@ export abstract class FormulaRules extends EmbeddedActionsParser {
   });
 
   protected readonly path = this.RULE("path", (): Formula => {
+    const { ready } = this;
+    if (ready !== undefined) {
+      this.ready = undefined;
+      return ready;
+    }
     let node = this.SUBRULE(this.atom);
+    if (!this.sees(t.Dot)) return node;
     this.MANY(() => {
       this.CONSUME(t.Dot);
       const part = this.CONSUME(t.Part);
@@ -273,8 +328,9 @@ export abstract class FormulaRules extends EmbeddedActionsParser {
 
   protected readonly named = this.RULE("named", (): Formula => {
     const name = this.CONSUME(t.Name);
-    const values = this.OPTION(() => this.SUBRULE(this.values));
     const nameSpan = spanAt(name);
+    if (!this.sees(t.OpenBracket)) return { type: "name", name: nameOf(name), span: nameSpan };
+    const values = this.OPTION(() => this.SUBRULE(this.values));
     if (values === undefined) return { type: "name", name: nameOf(name), span: nameSpan };
     const span = { from: name.startOffset, to: values.to };
     return { type: "call", name: nameOf(name), nameSpan, arguments: values.given, span };

@@ -56,8 +56,7 @@ function read<T>(text: string, rule: Rule, setting: Setting): Reading<T> {
   if (faults.length > 0) return { node: undefined, tokens, messages };
   const count = tokens.length;
   expectations.begin(text, base, tokens);
-  parser.input = tokens;
-  parser.plainTexts.length = 0;
+  parser.begin(tokens);
   const node = parser[rule]() as T;
   const message = expectations.take();
   tokens.length = count; // the parser puts end marks behind them

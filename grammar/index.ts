@@ -23,11 +23,12 @@ export {
 } from "./names";
 export { nearAmong } from "./nearness";
 export { applyPatches, type Edited, type Patch, type Refusal } from "./patches";
+export { type Token, type TokenType, tokensOf } from "./plain-tokens";
 export { type PrintOptions, printFormula, quoteText } from "./printer";
 export { parseBook } from "./reading";
 export { type Reference, referencesIn } from "./references";
 export { type Renamed, rename } from "./renaming";
-export { isDay } from "./scanning";
+export { endOfUnit, isDay } from "./scanning";
 export {
   addStatement,
   definitionSpan,

@@ -34,6 +34,13 @@ export class LineParser extends FormulaRules {
     this.learning = false;
   }
 
+  /** Makes ready for other tokens. */
+  begin(tokens: IToken[]): void {
+    this.input = tokens;
+    this.plainTexts.length = 0;
+    this.forget();
+  }
+
   // ---- statements
 
   readonly line = this.RULE(

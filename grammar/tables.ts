@@ -17,6 +17,7 @@ export class GatheredTable implements TableTree {
   readonly rows: OfType<"row">[] = [];
   readonly columns: OfType<"column">[] = [];
   readonly feet: OfType<"foot">[] = [];
+  readonly broken: OfType<"unread">[] = [];
   readonly name: string;
   declare readonly title?: string;
 
@@ -111,6 +112,8 @@ export class TableContext {
       case "unread":
         if (node.keyword === "table") this.begin(undefined);
         else this.endRows(statement);
+        if (node.name !== undefined && (node.defines === "column" || node.defines === "foot"))
+          this.table?.broken.push(statement as OfType<"unread">);
         return undefined;
       default:
         this.endRows(statement);

@@ -25,7 +25,10 @@ import { CLAUSES, endOfWordRest } from "./words";
  */
 
 /** One code of each block of 255 into which chevrotain sorts the characters above U+00FF. */
-const BEYOND_LATIN: readonly number[] = [256, ...Array.from({ length: 256 }, (_, block) => (block + 2) * 255)];
+const BEYOND_LATIN: readonly number[] = [
+  256,
+  ...Array.from({ length: 256 }, (_, block) => (block + 2) * 255),
+];
 const LATIN: readonly number[] = Array.from({ length: 256 }, (_, code) => code);
 const ANYTHING = [...LATIN, ...BEYOND_LATIN];
 const LETTERS = [

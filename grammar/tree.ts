@@ -339,6 +339,8 @@ export interface TableTree {
   readonly rows: readonly (Statement & { readonly node: { readonly type: "row" } })[];
   readonly columns: readonly (Statement & { readonly node: { readonly type: "column" } })[];
   readonly feet: readonly (Statement & { readonly node: { readonly type: "foot" } })[];
+  /** Columns and feet that cannot be read, but whose name can. */
+  readonly broken: readonly (Statement & { readonly node: { readonly type: "unread" } })[];
 }
 
 /** A whole book. Comments and blank lines are not nodes: they are the text between statements. */
