@@ -1,4 +1,5 @@
-import { type Token, tokensOf } from "./tokens";
+import { tokensOf } from "../../../grammar";
+import type { Token } from "./tokens";
 
 /**
  * The brackets that are open before a caret, outermost first. What was closed again is one `bracket` token, so

@@ -126,11 +126,10 @@ export function labelCandidates(typed: string, active: ActiveParameter): readonl
   const { declaration, given, parameter } = active;
   return declaration.parameters.flatMap((p): readonly Candidate[] => {
     const match = matchOf(p.name, typed);
-    // What is taken by place needs no label until labels have begun.
-    const byPlace = !labelOnly(declaration, p);
     if (match === undefined || match > 1 || given.has(p.name)) return [];
-    if (byPlace && (parameter !== undefined || typed === "") && p !== parameter) return [];
-    if (byPlace && typed === "") return [];
+    // What can be taken by place needs no label, unless its label is being typed.
+    const nextByPlace = parameter !== undefined && !labelOnly(declaration, p);
+    if (nextByPlace && (p !== parameter || typed === "")) return [];
     const needed = p.optional !== true;
     const otherwise = p.otherwise === undefined ? "" : ` When left out: ${p.otherwise}.`;
     return [

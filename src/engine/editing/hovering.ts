@@ -1,4 +1,4 @@
-import { endOfUnit } from "../../../grammar/scanning";
+import { endOfUnit } from "../../../grammar";
 import {
   convert,
   describeUnit,

@@ -1,4 +1,4 @@
-import { endOfUnit } from "../../../grammar/scanning";
+import { endOfUnit, tokensOf } from "../../../grammar";
 import { outerOf, takesOneValue } from "./clause";
 import type { Written } from "./expectation";
 import { argumentsBehind, framesOf, lastStretch, NOTHING_BEHIND } from "./frames";
@@ -7,7 +7,7 @@ import { regionAt } from "./region";
 import { placeBehind, withHeadNames } from "./sight";
 import type { Source } from "./source";
 import { definedPlace, type Head, headOf, statementTokens } from "./statement-head";
-import { endsOperand, isWordLike, type Token, tokensOf } from "./tokens";
+import { endsOperand, isWordLike, type Token } from "./tokens";
 
 /** Where a caret stands: what comes before it, what is being typed, and what may come. Offsets count in `source.text`. */
 export interface Spot {

@@ -1,7 +1,8 @@
+import { tokensOf } from "../../../grammar";
 import { cellsKey, footKey, setKey } from "../names";
 import { type Place, placeIn } from "./place";
 import type { Source } from "./source";
-import { type Token, tokensOf } from "./tokens";
+import type { Token } from "./tokens";
 
 /** How a statement begins, up to where its formula starts. */
 export interface Head {

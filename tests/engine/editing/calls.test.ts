@@ -112,6 +112,10 @@ describe("inside a call", () => {
     expect(completed("set x", "let_down(1 L, 96 %vol, ¦").proposals.map((p) => p.label)).toEqual(["to:"]);
     expect(taken("set x", "let_down(1 L, 96 %vol, t¦)", "to:")).toBe("let_down(1 L, 96 %vol, to: ¦)");
   });
+  it("behind a label what is left can be given by label only, also what would have its place", () => {
+    const labels = completed("set x", "boils_at(strength: 3 %vol, ¦").proposals.map((p) => p.label);
+    expect(labels).toEqual(["pressure:", "solids:", "activity:"]);
+  });
   it("behind a label its parameter is wanted, wherever it stands", () => {
     expect(completed("set x", "let_down(to: ¦").expected).toMatch(/^a strength/);
     expect(completed("set x", "boils_at(pull, activity: ¦").expected).toMatch(/water activity/);
