@@ -217,7 +217,7 @@ describe("alarms", () => {
       { type: "warm", do: "start", at: 500 * MINUTE },
     );
     expect(alarmsOf(run, steps, 529 * MINUTE)).toEqual([]);
-    expect(untilNextRule(run.warm, 529 * MINUTE)).toBe("1 min to 2 h");
+    expect(untilNextRule(run.warm, 529 * MINUTE)).toBe("1 min until 2 h are reached");
     expect(alarmsOf(run, steps, 530 * MINUTE).map((a) => a.says)).toEqual([
       "Warm clock: 2 h between 5 and 60 °C are reached.",
     ]);

@@ -1,4 +1,4 @@
-import { useId, useMemo } from "react";
+import { Fragment, useId, useMemo } from "react";
 import type { Book } from "../../engine";
 import { useStore } from "../state/store";
 import { Amount } from "../view/Amount";
@@ -264,7 +264,9 @@ function Follows({ book, writes }: { book: Book; writes: Writes }) {
           <tbody>
             {effects.values.map(({ label, before, after }) => (
               <tr key={label}>
-                <th scope="row">{label}</th>
+                <th scope="row">
+                  <Breakable text={label} />
+                </th>
                 <td>
                   <Amount shown={before} />
                 </td>
@@ -294,3 +296,12 @@ function Follows({ book, writes }: { book: Book; writes: Writes }) {
 }
 
 const Unit = ({ text }: { text: string }) => (text === "" ? null : <span className="u">{text}</span>);
+
+/** A dotted name that may be broken behind its dots and underscores. */
+const Breakable = ({ text }: { text: string }) =>
+  text.split(/(?<=[._])/).map((part, i) => (
+    <Fragment key={i}>
+      {part}
+      <wbr />
+    </Fragment>
+  ));

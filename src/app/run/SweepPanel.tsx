@@ -115,7 +115,7 @@ function Swept({ swept, item, label }: { swept: SweepPicture; item: ValueItem; l
               <tr>
                 <th scope="col">{item.name}</th>
                 <th scope="col">{label}</th>
-                <th scope="col" aria-label="the present setting" />
+                <th scope="col">setting</th>
               </tr>
             </thead>
             <tbody>

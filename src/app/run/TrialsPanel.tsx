@@ -230,13 +230,21 @@ function Pair({
       <h3 id={headId}>{title}</h3>
       <p>{compared.says}</p>
       <div className="hold" tabIndex={0} role="region" aria-labelledby={headId}>
-        <table className="pair">
-          <thead>
-            <tr>
-              <th scope="col">column</th>
-              <th scope="col">{older.name}</th>
-              <th scope="col">{newer.name}</th>
-              <th scope="col">difference</th>
+        <table className="pair" role="table">
+          <thead role="rowgroup">
+            <tr role="row">
+              <th scope="col" role="columnheader">
+                column
+              </th>
+              <th scope="col" role="columnheader">
+                {older.name}
+              </th>
+              <th scope="col" role="columnheader">
+                {newer.name}
+              </th>
+              <th scope="col" role="columnheader">
+                difference
+              </th>
             </tr>
           </thead>
           <Changes word="what was set" changes={compared.inputs} />
@@ -251,9 +259,9 @@ function Pair({
 function Changes({ word, changes }: { word: string; changes: TrialComparison["inputs"] }) {
   if (changes.length === 0) return null;
   return (
-    <tbody>
-      <tr className="group">
-        <th scope="rowgroup" colSpan={4}>
+    <tbody role="rowgroup">
+      <tr role="row" className="group">
+        <th scope="rowgroup" role="rowheader" colSpan={4}>
           {word}
         </th>
       </tr>
@@ -266,15 +274,17 @@ function Changes({ word, changes }: { word: string; changes: TrialComparison["in
 
 function ChangeRow({ change: { column, older, newer, says, changed, judged } }: { change: Change }) {
   return (
-    <tr className={changed ? "changed" : undefined}>
-      <th scope="row">{column.name}</th>
-      <td>
+    <tr role="row" className={changed ? "changed" : undefined}>
+      <th scope="row" role="rowheader">
+        {column.name}
+      </th>
+      <td role="cell">
         <Held shown={older} words={column.typed && column.holds === "text"} />
       </td>
-      <td>
+      <td role="cell">
         <Held shown={newer} words={column.typed && column.holds === "text"} />
       </td>
-      <td>
+      <td role="cell">
         {changed ? <b>{says}</b> : says}
         {judged === undefined ? null : <small>{judged}</small>}
       </td>

@@ -33,7 +33,7 @@ export function WarmClock({ book, run }: { book: Book; run: Run }) {
     >
       <div>
         <span className="cap" id="cap-warm">
-          warm clock, time between 5 and 60 °C
+          warm clock, 5 to 60 °C
         </span>
         <div className="clock" role="timer" aria-live="off" aria-labelledby="cap-warm">
           {clockText(total)}

@@ -67,5 +67,5 @@ export function waitState(
 export function untilNextRule(warm: Timer | undefined, now: number): string | undefined {
   const total = elapsed(warm, now);
   const next = WARM_HOURS.find((hours) => total < hours * HOUR);
-  return next === undefined ? undefined : `${spanText(next * HOUR - total)} to ${next} h`;
+  return next === undefined ? undefined : `${spanText(next * HOUR - total)} until ${next} h are reached`;
 }
