@@ -1,4 +1,11 @@
-import { type BookTree, formulaMark, parseBook, parseFormula, type Statement } from "../../grammar";
+import {
+  type BookTree,
+  formulaMark,
+  parseBook,
+  parseFormula,
+  type Statement,
+  writeName,
+} from "../../grammar";
 import { jointKind, type Note } from "../quantity";
 import { vocabulary } from "../vocabulary";
 import type { Value } from "../vocabulary/value";
@@ -9,6 +16,7 @@ import { tableItem } from "./grid";
 import { makeItem, type Sink, type Sources, sinkOf, sourceOf, valueItem } from "./items";
 import { gatherMessages } from "./messages";
 import { monteCarlo } from "./montecarlo";
+import { setKey } from "./names";
 import { makePlan, type Plan } from "./plan";
 import type { Answer, Asked, Book, Explanation, Item, Message, Shown, Sweep, Tick } from "./report";
 import { answer, flatten, show } from "./show";
@@ -70,6 +78,7 @@ class OpenBook implements Book {
 
   get items(): readonly Item[] {
     if (!this.madeItems) {
+      this.calculation.recount();
       this.madeItems = this.makeItems();
       // The book before was kept only for what could be taken over from it.
       this.previous = undefined;
@@ -93,7 +102,8 @@ class OpenBook implements Book {
       if (item.type === "table") {
         for (const row of item.tree.rows) {
           row.node.cells.forEach((cell, i) => {
-            if (cell.content.type === "blank" && i > 0) gaps++;
+            // A remark may well stay empty; what is to be measured or counted may not.
+            if (cell.content.type === "blank" && i > 0 && item.columns[i]?.holds !== "text") gaps++;
           });
         }
       }
@@ -189,6 +199,12 @@ class OpenBook implements Book {
           const { shown } = foot;
           out.push(...flatten(shown.value, shown.path, shown.label, shown.origin).map(answer));
         }
+      } else if (item.type === "unread") {
+        const { node } = item.statement;
+        if (node.type !== "unread" || node.defines !== "table" || node.name === undefined) continue;
+        if (this.plan.names.sets.get(node.name)?.statement !== item.statement) continue;
+        const value = this.calculation.value(setKey(node.name));
+        out.push(answer(show(value, writeName(node.name), node.name, "computed")));
       }
     }
     return out;

@@ -163,6 +163,15 @@ describe("a formula of thousands of terms", () => {
   });
 });
 
+describe("the tally", () => {
+  it("counts what is not filled in, but not empty remarks", () => {
+    const book = openBook(
+      "table t\n| n | got (g) | remark |\n| a | 1 | hazy |\n| b |  |  |\nset x = blank in g\n",
+    );
+    expect(book.tally.gaps).toBe(2);
+  });
+});
+
 describe("messages", () => {
   const codes = (text: string) => openBook(text).messages.map((m) => m.code);
   it("judge a definition where it stands, once, called or not", () => {
