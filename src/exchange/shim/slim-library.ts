@@ -26,6 +26,10 @@ export function slimLibrary() {
       slim = slim.replace(/require\((['"])jszip\1\)/g, "$&.default");
       if (/\bBuffer\b/.test(slim))
         slim = `const Buffer = require(${JSON.stringify(here("bytes.ts"))});\n${slim}`;
+      // It tells its classes apart by their names, which a build may shorten.
+      const named = /^class (\w+)/m.exec(slim)?.[1];
+      if (named !== undefined)
+        slim += `\nObject.defineProperty(${named}, "name", { value: ${JSON.stringify(named)} });\n`;
       return slim === code ? undefined : { code: slim, map: null };
     },
   };
