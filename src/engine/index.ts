@@ -11,6 +11,7 @@ export type {
   FootCell,
   Item,
   Message,
+  MonteCarlo,
   Origin,
   Shown,
   State,
@@ -25,3 +26,4 @@ export type {
   ValueItem,
 } from "./report";
 export { answer } from "./show";
+export { trialsOf } from "./trials";

@@ -39,17 +39,27 @@ function normal(seed: number): () => number {
   };
 }
 
+/** The whole of `monteCarloRun` at once. */
+export function monteCarlo(...question: Parameters<typeof monteCarloRun>): MonteCarlo | undefined {
+  const run = monteCarloRun(...question);
+  for (;;) {
+    const { done, value } = run.next();
+    if (done) return value;
+  }
+}
+
 /**
  * Propagates distributions instead of derivatives (JCGM 101): every input is drawn anew, normally about its
  * value, and the value at `key` is worked out again, `trials` times. Says when the linear estimate is poor.
+ * Yields after each trial how many are done, so that it can be told, paused and given up.
  */
-export function monteCarlo(
+export function* monteCarloRun(
   base: Quantity,
   key: string,
   pick: (calculation: Calculation) => Value,
   calculation: Calculation,
   trials: number,
-): MonteCarlo | undefined {
+): Generator<number, MonteCarlo | undefined, void> {
   if (!base.spread || base.spread.size === 0) return undefined;
   const inputs = [...base.spread.keys()];
   const next = normal(SEED);
@@ -61,6 +71,7 @@ export function monteCarlo(
     const value = pick(calculation.drawn(key, (input) => drawn.get(input) ?? 0));
     if (value.type === "quantity" && value.unit === base.unit) results.push(value.n.v);
     else outside++;
+    yield t + 1;
   }
   if (results.length < 2) return undefined;
   results.sort((a, b) => a - b);
