@@ -24,11 +24,12 @@ export function meaningAt(book: Book, draft: Draft): Meaning | undefined {
 
 /** The place on the page that the name under the caret means, or undefined when it means none. */
 export function litBy(book: Book, draft: Draft): Lit | undefined {
-  const means = meaningAt(book, draft)?.means;
+  const met = meaningAt(book, draft)?.means;
+  // A part of a result has no place of its own: its whole lights up.
+  const means = met?.type === "part" ? met.of : met;
   if (means === undefined) return undefined;
   switch (means.type) {
     case "value":
-    case "part":
       return litItem(book, "value", means.name);
     case "table":
     case "column":
