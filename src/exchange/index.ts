@@ -18,7 +18,15 @@ export {
 } from "./comparison";
 export { exportCsv } from "./csv";
 export { COMFORTABLE_LINK, decodeLink, type EncodedLink, encodeLink } from "./link";
-export { CONFLICT_MARK, type MergeConflict, type Merged, mergeTexts } from "./merge";
+export {
+  type Choice,
+  CONFLICT_MARK,
+  type MergeConflict,
+  type Merged,
+  mergeTexts,
+  mergeWithoutBase,
+  settleConflicts,
+} from "./merge";
 export { exportOds } from "./ods";
 export { type ExportReport, exportReport } from "./report";
 export {

@@ -32,8 +32,32 @@ export function mergeTexts(base: string, mine: string, theirs: string): Merged {
   // The frequent cases, and with them the promise that nothing changes where nothing was changed.
   if (mine === theirs || theirs === base) return { text: mine, conflicts: [] };
   if (mine === base) return { text: theirs, conflicts: [] };
-  const old = unitsOf(base);
-  const [a, b] = [new Version(old, unitsOf(mine)), new Version(old, unitsOf(theirs))];
+  return mergeUnits(unitsOf(base), unitsOf(mine), unitsOf(theirs));
+}
+
+/** Unlike any line of a book. */
+const NOTHING = "\u0000";
+
+/**
+ * Brings two versions together whose common beginning is not known: what only one of them has is taken, and whatever
+ * both have and write differently is a conflict without a base. Nothing is ever taken out.
+ */
+export function mergeWithoutBase(mine: string, theirs: string): Merged {
+  if (mine === theirs) return { text: mine, conflicts: [] };
+  const [a, b] = [unitsOf(mine), unitsOf(theirs)];
+  const { kept } = alignUnits(a, b);
+  const old = a.flatMap((unit, i): Unit[] => {
+    const other = kept[i] === undefined ? undefined : b[kept[i]];
+    if (other === undefined) return [];
+    if (other.body === unit.body) return [unit];
+    const { cells: _, ...rest } = unit;
+    return [{ ...rest, body: NOTHING, code: 0 }];
+  });
+  return mergeUnits(old, a, b);
+}
+
+function mergeUnits(old: readonly Unit[], mine: readonly Unit[], theirs: readonly Unit[]): Merged {
+  const [a, b] = [new Version(old, mine), new Version(old, theirs)];
   settleMoves(a, b);
   settleMoves(b, a);
   const out = new Output();
@@ -140,6 +164,11 @@ const sameUnits = (a: readonly Unit[], b: readonly Unit[]): boolean =>
   a.length === b.length && a.every((u, i) => u.body === b[i]!.body);
 const order = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
 
+/** Two versions in the order in which they stand in the text, which is told from what they say alone. */
+function inOrder<T>(mine: T | undefined, theirs: T | undefined, body: (version: T) => string): T[] {
+  return [mine, theirs].filter((v) => v !== undefined).sort((p, q) => order(body(p), body(q)));
+}
+
 class Output {
   private readonly units: Unit[] = [];
   private readonly found: { conflict: Omit<MergeConflict, "line">; at: number }[] = [];
@@ -150,18 +179,22 @@ class Output {
 
   conflict(base: Unit | undefined, mine: Unit | undefined, theirs: Unit | undefined, about: Unit): void {
     this.found.push({
-      conflict: { name: about.label, base: base?.body, mine: mine?.body, theirs: theirs?.body },
+      conflict: {
+        name: about.label,
+        base: base?.body === NOTHING ? undefined : base?.body,
+        mine: mine?.body,
+        theirs: theirs?.body,
+      },
       at: this.units.length,
     });
-    const versions = [mine, theirs]
-      .filter((u): u is Unit => u !== undefined)
-      .sort((p, q) => order(p.body, q.body));
+    const versions = inOrder(mine, theirs, (u) => u.body);
     const says =
       versions.length === 2
         ? `${about.label} differs in the two versions; keep one of the two and take this line out`
         : `${about.label} was taken out in one version and changed in the other; keep it or take it out, and this line`;
-    const indent = /^[ \t]*/.exec(about.body)![0];
-    this.put({ ...about, body: `${indent}${CONFLICT_MARK} ${says}`, end: about.end || "\n", named: false });
+    const like = versions[0] ?? about;
+    const indent = /^[ \t]*/.exec(like.body)![0];
+    this.put({ ...like, body: `${indent}${CONFLICT_MARK} ${says}`, end: like.end || "\n", named: false });
     for (const version of versions) this.put(version);
   }
 
@@ -175,6 +208,32 @@ class Output {
     });
     return { text, conflicts: this.found.map(({ conflict, at }) => ({ ...conflict, line: starts[at]! })) };
   }
+}
+
+export type Choice = "mine" | "theirs" | "both";
+
+/**
+ * The text of a merge with its conflicts settled: of each the chosen version stays and its comment goes; `both`
+ * leaves it as it stands. There is one choice for each conflict, in their order.
+ */
+export function settleConflicts({ text, conflicts }: Merged, choices: readonly Choice[]): string {
+  const lines = text.split(/(?<=\r\n|\n|\r(?!\n))/);
+  for (let i = conflicts.length - 1; i >= 0; i--) {
+    const { mine, theirs, line } = conflicts[i]!;
+    const choice = choices[i] ?? "both";
+    if (choice === "both") continue;
+    const chosen = choice === "mine" ? mine : theirs;
+    const versions = inOrder(mine, theirs, (body) => body);
+    const counts = versions.map((body) => lineBreaks(body) + 1);
+    let at = line;
+    const kept: string[] = [];
+    versions.forEach((body, v) => {
+      if (body === chosen) kept.push(...lines.slice(at, at + counts[v]!));
+      at += counts[v]!;
+    });
+    lines.splice(line - 1, at - (line - 1), ...kept);
+  }
+  return lines.join("");
 }
 
 const lineBreaks = (text: string): number => text.split(/\r\n|\r|\n/).length - 1;
