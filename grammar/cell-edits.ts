@@ -136,7 +136,7 @@ export function columnCount(table: TableTree): number {
   return table.heading?.node.columns.length ?? 0;
 }
 
-export function noRow(row: number): Edited {
+function noRow(row: number): Edited {
   return refused("row-missing", `The table has no row ${row + 1}.`);
 }
 export function noColumn(column: number): Edited {
@@ -209,7 +209,7 @@ function fitted(slot: Slot, content: string): string {
 }
 
 /** A row of cells, as wide as the slots of a model row where that is wide enough. */
-export function writeCells(cells: readonly string[], model: readonly Slot[]): string {
+function writeCells(cells: readonly string[], model: readonly Slot[]): string {
   const written = cells.map((cell, i) => {
     const slot = model[i];
     const width = slot === undefined ? 0 : slot.to - slot.from;

@@ -1,14 +1,5 @@
 import { closingBacktick } from "./scanning";
-import {
-  BLANKS,
-  CLAUSES,
-  endOfWord,
-  isBlankCode,
-  RESERVED,
-  skipBlanks,
-  startOfWordBefore,
-  trimBlanks,
-} from "./words";
+import { BLANKS, CLAUSES, endOfWord, RESERVED, skipBlanks, startOfWordBefore, trimBlanks } from "./words";
 
 /**
  * A book cut into its statements and rows, before any of them is read. Only brackets, texts, backticks and the
@@ -229,10 +220,4 @@ function beginsOpen(text: string, from: number, end: number): boolean {
   if (wordEnd === from) return false;
   const word = text.slice(from, wordEnd);
   return joins(word) || CLAUSES.has(word);
-}
-
-/** Whether a text between two offsets holds nothing but blanks. */
-export function isBlankBetween(text: string, from: number, to: number): boolean {
-  for (let at = from; at < to; at++) if (!isBlankCode(text.charCodeAt(at))) return false;
-  return true;
 }

@@ -42,6 +42,7 @@ export {
   removeTick,
   setComment,
   setFormula,
+  setQuantity,
   setStepClauses,
   setStepText,
   setTick,

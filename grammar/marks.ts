@@ -7,15 +7,15 @@ import { normal } from "./words";
  * The mark of a review tick: FNV-1a, 32 bits, in hexadecimal, over the UTF-8 of the tokens in normal form C with one
  * blank between them and comments left out. Spacing keeps a tick; any other change drops it.
  *
- * `formula` is the text behind the `=` of a set, column or foot, the text of a cell behind its `=`, or, for a define,
- * its parameters and formula: `(a, b) = a + b`.
+ * `formula` is the text behind the `=` of a set, column, foot or cell; for a define it is the text from its first
+ * parameter on, `a, b) = a + b` (`definitionSpan` tells where that stands).
  */
 export function formulaMark(formula: string): string {
   return `@${fnv1a(new TextEncoder().encode(markedText(formula)))}`;
 }
 
 /** The text that a mark is made of. */
-export function markedText(formula: string): string {
+function markedText(formula: string): string {
   return lex(formula, "formula")
     .tokens.map((token) => normal(tokenText(token, formula)))
     .join(" ");

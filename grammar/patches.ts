@@ -63,7 +63,7 @@ export function smallest(text: string, from: number, to: number, insert: string)
 }
 
 /** The line end that a book uses: the first that stands in it, else a line feed. */
-export function lineEndOf(text: string): "\n" | "\r\n" {
+function lineEndOf(text: string): "\n" | "\r\n" {
   const feed = text.indexOf("\n");
   return feed > 0 && text[feed - 1] === "\r" ? "\r\n" : "\n";
 }
@@ -74,12 +74,12 @@ export interface Lines {
   readonly to: number;
 }
 
-export function startOfLine(text: string, at: number): number {
+function startOfLine(text: string, at: number): number {
   return text.lastIndexOf("\n", at - 1) + 1;
 }
 
 /** Offset of the line behind the one that `at` stands in. */
-export function nextLineStart(text: string, at: number): number {
+function nextLineStart(text: string, at: number): number {
   const feed = text.indexOf("\n", at);
   return feed < 0 ? text.length : feed + 1;
 }

@@ -46,7 +46,8 @@ class Entry implements Piece {
 
   static of(piece: Piece): Entry {
     const { at, length, line, isRow, comment, next, nextLine } = piece;
-    return new Entry(at, length, line, isRow, comment, next, nextLine, undefined);
+    const remark = comment === undefined ? undefined : ownCopy(comment);
+    return new Entry(at, length, line, isRow, remark, next, nextLine, undefined);
   }
 
   moved(by: number, lines: number): Entry {
@@ -258,15 +259,18 @@ class Reader {
     const dashes = reading?.dashes ?? isRuler(pieceText(this.text, entry));
     const role = this.context.roleOf(dashes);
     const key = roleKey(role);
+    let own = entry;
     if (reading === undefined || reading.role !== key || !speaksOf(reading, role)) {
+      // An entry that was read in another role belongs to an earlier tree as well, and stays as it is there.
+      if (reading !== undefined) own = Entry.of(entry);
       reading = this.readRow(role, key, this.textOf(entry), dashes);
-      entry.reading = reading;
+      own.reading = reading;
     }
     const place = this.context.rowTrouble(role, entry.length);
     const late = role.type === "row" && role.late;
     // A row without a table has no columns that its cells could be counted against.
     const told = place?.code === "row-homeless" ? [] : reading.messages;
-    this.put(entry, late ? lateNode(reading) : reading.node, told, place);
+    this.put(own, late ? lateNode(reading) : reading.node, told, place);
   }
 
   private readRow(role: RowRole, key: string, text: string, dashes: boolean): Reading {

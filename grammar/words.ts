@@ -85,7 +85,7 @@ export function endOfWord(text: string, at: number): number {
   return startsWord(text, at) ? endOfWordRest(text, at) : at;
 }
 
-/** Offset behind the word that ends at `to`: its first character, or `to` when none ends there. */
+/** Offset of the first character of the word that ends at `to`, or `to` when none ends there. */
 export function startOfWordBefore(text: string, from: number, to: number): number {
   let at = to;
   while (at > from) {

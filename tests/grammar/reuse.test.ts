@@ -89,6 +89,15 @@ describe("reading again after an edit", () => {
     const tree = parseBook(BOOK);
     expect(parseBook(BOOK, tree)).toBe(tree);
   });
+  it("leaves the earlier tree as it was, whatever is tried on it", () => {
+    const before = parseBook(BOOK);
+    const nodes = before.statements.map(({ node }) => node);
+    edited(before, "| volume |", "| volume (text) |");
+    edited(before, "table t\n", "");
+    const after = edited(before, "500 mL", "501 mL");
+    expect(before.statements.map(({ node }) => node)).toEqual(nodes);
+    expect(fresh(before, after)).toEqual([504]);
+  });
   it("reads afresh when the earlier tree is not one of its own", () => {
     const tree = parseBook(BOOK);
     const copy: BookTree = { ...tree, tableOf: tree.tableOf };
