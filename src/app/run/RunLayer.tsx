@@ -58,7 +58,7 @@ function Alarms() {
   const book = useStore(useNotebook(), (s) => s.book);
   const run = useSession((s) => s.run);
   const now = useNow(run !== undefined && isTicking(run));
-  const [silent, setSilent] = useState(false);
+  const [sound, setSound] = useState<ReturnType<typeof ringBell>>("rang");
   const alarms = run === undefined ? [] : alarmsOf(run, benchSteps(book), now);
   const ids = alarms.map((a) => a.id).join(", ");
 
@@ -73,7 +73,7 @@ function Alarms() {
   }, []);
   useEffect(() => {
     if (ids === "") return;
-    const ring = () => setSilent(!ringBell());
+    const ring = () => setSound(ringBell());
     ring();
     const again = setInterval(ring, AGAIN);
     return () => clearInterval(again);
@@ -92,7 +92,8 @@ function Alarms() {
           <Mark name="care" />
           <p>
             <b>{alarm.says}</b>
-            {silent ? " It cannot sound until this page is touched." : ""}
+            {sound === "not touched" ? " It cannot sound until this page is touched." : ""}
+            {sound === "no sound" ? " This browser gives no sound." : ""}
           </p>
           <span>
             {alarm.of.clock === "wait" ? (

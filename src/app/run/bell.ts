@@ -5,22 +5,22 @@
 let context: AudioContext | undefined;
 
 /** Whether the page was touched since it was opened, so that it may sound. */
-export const maySound = (): boolean =>
-  navigator.userActivation?.hasBeenActive ?? context?.state === "running";
+const maySound = (): boolean => navigator.userActivation?.hasBeenActive ?? context?.state === "running";
 
 /** Makes the bell ready. Called from a touch or a key: browsers give sound for nothing else. */
 export function readyBell(): void {
   if (typeof AudioContext === "undefined") return;
   context ??= new AudioContext();
-  if (context.state === "suspended") context.resume().catch(() => (context = undefined));
+  // A refusal leaves it suspended: the next touch asks again.
+  if (context.state === "suspended") context.resume().catch(() => undefined);
 }
 
-/** Three short tones and a buzz. False when the page may not sound yet. */
-export function ringBell(): boolean {
-  if (!maySound()) return false;
+/** Three short tones and a buzz; else why there is no sound: the page was not touched yet, or the browser has none. */
+export function ringBell(): "rang" | "not touched" | "no sound" {
+  if (!maySound()) return "not touched";
   if (typeof navigator.vibrate === "function") navigator.vibrate([200, 100, 200, 100, 400]);
   readyBell();
-  if (context === undefined) return false;
+  if (context === undefined) return "no sound";
   const now = context.currentTime;
   for (const [i, pitch] of [880, 880, 1175].entries()) {
     const tone = context.createOscillator();
@@ -34,5 +34,5 @@ export function ringBell(): boolean {
     tone.start(from);
     tone.stop(from + 0.24);
   }
-  return true;
+  return "rang";
 }

@@ -132,6 +132,25 @@ describe("a run at the bench", () => {
   it("keeps its clocks by the moments they were started, rings, and is heard", async () => {
     const { page, mishaps, close } = await stage.open();
     await page.clock.install({ time: new Date("2026-03-04T09:00:00") });
+    await page.evaluate(() => {
+      const rung = globalThis as unknown as { tones: number; buzzes: number };
+      rung.tones = 0;
+      rung.buzzes = 0;
+      const start = OscillatorNode.prototype.start;
+      OscillatorNode.prototype.start = function (when) {
+        rung.tones++;
+        start.call(this, when);
+      };
+      navigator.vibrate = () => {
+        rung.buzzes++;
+        return true;
+      };
+    });
+    const rung = () =>
+      page.evaluate(() => {
+        const { tones, buzzes } = globalThis as unknown as { tones: number; buzzes: number };
+        return { tones, buzzes };
+      });
     await openText(page, steeping);
     await begin(page);
     const clock = page.getByRole("timer").first();
@@ -153,16 +172,23 @@ describe("a run at the bench", () => {
     await page.clock.fastForward("16:05");
     const alarm = page.getByRole("alert").filter({ hasText: "Step 1: 30 min are over." });
     await alarm.waitFor();
+    expect(await rung()).toEqual({ tones: 3, buzzes: 1 });
+    // It rings again until somebody hears it.
+    await page.clock.fastForward("00:05");
+    expect(await rung()).toEqual({ tones: 6, buzzes: 2 });
     expect(await axe(page)).toEqual([]);
     await alarm.getByRole("button", { name: "Show the step" }).click();
     await page.waitForFunction(() => document.querySelector(".clock.over") !== null);
     expect(await page.getByText("planned 30 min, over by").count()).toBe(1);
     expect(await alarm.count()).toBe(0);
+    const { tones } = await rung();
+    await page.clock.fastForward("01:00");
+    expect((await rung()).tones).toBe(tones);
     expect(mishaps).toEqual([]);
     await close();
   });
 
-  it("rings after a reload for a wait that ended while the page was away, and says when it cannot sound", async () => {
+  it("rings after a reload for a wait that ended while the page was away, and is quiet once it was heard", async () => {
     const { page, context, mishaps, close } = await stage.open();
     await page.clock.install({ time: new Date("2026-03-04T09:00:00") });
     await openText(page, steeping);
