@@ -184,12 +184,16 @@ export function isoDay(serial: number): string {
 
 // ---- styles -------------------------------------------------------------------------------------------
 
+interface CellStyle {
+  readonly name: string;
+  readonly role: CellRole;
+  readonly holds: "date" | "truth" | "any";
+  decimals?: number;
+}
+
 class StyleBook {
   private readonly columns = new Map<number, string>();
-  private readonly cells = new Map<
-    string,
-    { name: string; role: CellRole; decimals?: number; isDate: boolean }
-  >();
+  private readonly cells = new Map<string, CellStyle>();
   private readonly numbers = new Set<number>();
 
   column(width: number): string {
@@ -204,10 +208,11 @@ class StyleBook {
   cell(cell: SheetCell): string {
     const numeric = typeof cell.value === "number" && !cell.isDate;
     const decimals = numeric ? cell.decimals : undefined;
-    const key = `${cell.role} ${cell.isDate === true} ${decimals ?? ""}`;
+    const holds = cell.isDate === true ? "date" : typeof cell.value === "boolean" ? "truth" : "any";
+    const key = `${cell.role} ${holds} ${decimals ?? ""}`;
     let style = this.cells.get(key);
     if (style === undefined) {
-      style = { name: `ce${this.cells.size + 1}`, role: cell.role, isDate: cell.isDate === true };
+      style = { name: `ce${this.cells.size + 1}`, role: cell.role, holds };
       if (decimals !== undefined) {
         style.decimals = decimals;
         this.numbers.add(decimals);
@@ -231,15 +236,23 @@ class StyleBook {
     }
     out.push(
       '<number:date-style style:name="ND"><number:year number:style="long"/><number:text>-</number:text><number:month number:style="long"/><number:text>-</number:text><number:day number:style="long"/></number:date-style>',
+      '<number:boolean-style style:name="NT"><number:boolean/></number:boolean-style>',
     );
     for (const style of this.cells.values()) out.push(cellStyle(style));
     return out.join("");
   }
 }
 
-function cellStyle(style: { name: string; role: CellRole; decimals?: number; isDate: boolean }): string {
+function cellStyle(style: CellStyle): string {
   const look = LOOKS[style.role];
-  const data = style.isDate ? "ND" : style.decimals === undefined ? undefined : `N${style.decimals}`;
+  const data =
+    style.holds === "date"
+      ? "ND"
+      : style.holds === "truth"
+        ? "NT"
+        : style.decimals === undefined
+          ? undefined
+          : `N${style.decimals}`;
   const cellProperties = tag("style:table-cell-properties", {
     "fo:background-color": look.ground === undefined ? undefined : `#${look.ground}`,
     "fo:border-bottom": look.lineBelow === undefined ? undefined : `0.5pt solid #${look.lineBelow}`,
