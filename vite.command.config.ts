@@ -1,5 +1,6 @@
 import { chmod } from "node:fs/promises";
 import { defineConfig } from "vite";
+import { slimLibrary } from "./src/exchange/shim/slim-library";
 
 /** Builds the terminal command: one bundle that starts fast, with what only some subcommands need beside it. */
 export default defineConfig({
@@ -21,6 +22,7 @@ export default defineConfig({
   },
   ssr: { noExternal: true, target: "node" },
   plugins: [
+    slimLibrary(),
     {
       name: "executable",
       async writeBundle() {
