@@ -142,14 +142,7 @@ export function characterTrouble(text: string, at: number): Oddity {
       "A `|` stands outside a row.",
       "A row of a table begins with `|`.",
     );
-  if (character === "@")
-    return oddity(
-      MARK_LIKE.exec(text.slice(at))![0],
-      at,
-      "mark-form",
-      "This is no mark.",
-      "A mark is `@` and eight hexadecimal digits, and stands only in `seen`.",
-    );
+  if (character === "@") return oddMark(text, at);
   if (character === "#")
     return oddity(
       character,
@@ -167,6 +160,14 @@ export function characterTrouble(text: string, at: number): Oddity {
     `${describe(character)} means nothing in a formula.`,
     "If it belongs to a name, the name stands in backticks; if it belongs to a text, the text stands in quotes.",
   );
+}
+
+function oddMark(text: string, at: number): Oddity {
+  const image = MARK_LIKE.exec(text.slice(at))![0];
+  const help = "A mark is `@` and eight hexadecimal digits.";
+  return /^@[0-9a-fA-F]{8}$/.test(image)
+    ? oddity(image, at, "mark-outside", "A mark stands only in `seen`.", help)
+    : oddity(image, at, "mark-form", "This is no mark.", help);
 }
 
 function lookalike(text: string, span: Span, met: string, meant: string): Oddity {

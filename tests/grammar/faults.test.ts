@@ -177,7 +177,7 @@ const CASES: Readonly<Record<string, readonly Case[]>> = {
       ["brace-outside {", "brace-outside }"],
       ["`{` stands outside a text.", "`}` stands outside a text."],
     ],
-    ["abc@12345678", ["mark-form @12345678"], ["This is no mark."]],
+    ["abc@12345678", ["mark-outside @12345678"], ["A mark stands only in `seen`."]],
     ["x ~ y", ["character-unknown ~"], ["`~` (U+007E) means nothing in a formula."]],
   ],
   brackets: [
