@@ -142,6 +142,9 @@ export function gatherNames(tree: BookTree): Names {
       if (node.defines === "set" && claim("value", node.name, statement, span, "value")) {
         sets.set(node.name, { name: node.name, statement });
         shape.push(`u${node.name}`);
+      } else if (node.defines === "table" && claim("value", node.name, statement, span, "table")) {
+        sets.set(node.name, { name: node.name, statement });
+        shape.push(`u${node.name}`);
       } else if (node.defines === "define" && claim("define", node.name, statement, span, "function")) {
         defines.set(node.name, { name: node.name, statement, parameters: [] });
         shape.push(`d${node.name}`);
@@ -150,6 +153,14 @@ export function gatherNames(tree: BookTree): Names {
   }
   return { sets, tables, defines, doubles, shape: shape.join(SEPARATOR) };
 }
+
+/** What a column or foot comes to whose formula cannot be read: a fault in its place, never left out. */
+const UNREAD: Formula = { type: "unread", span: { from: 0, to: 0 } };
+
+const inOrder = <A extends Statement, B extends Statement>(
+  some: readonly A[],
+  more: readonly B[],
+): (A | B)[] => (more.length === 0 ? [...some] : [...some, ...more].sort((a, b) => a.at - b.at));
 
 function gatherTable(tree: TableTree, doubles: Double[]): TableName {
   const columns: ColumnName[] = [];
@@ -172,19 +183,23 @@ function gatherTable(tree: TableTree, doubles: Double[]): TableName {
   tree.heading?.node.columns.forEach((heading, index) => {
     add({ name: heading.name, typed: index }, tree.heading!, heading.nameSpan);
   });
-  for (const statement of tree.columns) {
-    add(
-      { name: statement.node.name, statement, formula: statement.node.formula },
-      statement,
-      statement.node.nameSpan,
-    );
+  for (const statement of inOrder(tree.columns, tree.broken)) {
+    const { node } = statement;
+    const span = { from: 0, to: statement.length };
+    if (node.type === "column")
+      add({ name: node.name, statement, formula: node.formula }, statement, node.nameSpan);
+    else if (node.defines === "column")
+      add({ name: node.name!, statement, formula: UNREAD }, statement, span);
   }
   const feet = new Map<string, FootName>();
-  for (const statement of tree.feet) {
-    const { name, nameSpan, formula } = statement.node;
+  for (const statement of inOrder(tree.feet, tree.broken)) {
+    const { node } = statement;
+    if (node.type === "unread" && node.defines !== "foot") continue;
+    const name = node.name!;
     const first = feet.get(name);
-    if (first) doubles.push({ statement, name, span: nameSpan, first: first.statement, what: "foot" });
-    else feet.set(name, { name, statement, formula });
+    const span = node.type === "foot" ? node.nameSpan : { from: 0, to: statement.length };
+    if (first) doubles.push({ statement, name, span, first: first.statement, what: "foot" });
+    else feet.set(name, { name, statement, formula: node.type === "foot" ? node.formula : UNREAD });
   }
   return { name: tree.name, tree, columns, byName, feet };
 }
