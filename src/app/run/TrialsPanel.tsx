@@ -29,7 +29,7 @@ export function CompareCommand({ id, item }: { id: string; item: TableItem }) {
   return (
     <>
       <button type="button" className="act" onClick={() => setOpen(true)}>
-        Compare
+        Compare runs
       </button>
       {open ? <TrialsPanel id={id} onClose={() => setOpen(false)} /> : null}
     </>

@@ -105,7 +105,7 @@ describe("a run at the bench", () => {
     ).toBeLessThan(1180);
 
     // The next comparison includes it.
-    await button(page, "Compare").click();
+    await button(page, "Compare runs").click();
     const dialog = page.getByRole("dialog");
     expect(await dialog.getByRole("heading", { name: "5a against 4a" }).count()).toBe(1);
     expect(await dialog.getByRole("heading", { name: /5a against the best by yield, 3b/ }).count()).toBe(1);
@@ -409,7 +409,7 @@ describe("the run and what is beside it, on every screen", () => {
         scheme: width === 820 ? "dark" : "light",
       });
       await openText(page, readFileSync("workbooks/coriander-trials.vacuo", "utf8"));
-      await button(page, "Compare").click();
+      await button(page, "Compare runs").click();
       await page.locator("dialog svg").first().waitFor();
       expect(await axe(page)).toEqual([]);
       const dialog = page.getByRole("dialog");
