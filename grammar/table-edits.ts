@@ -143,9 +143,12 @@ function addBelow(tree: BookTree, table: TableTree, above: Statement | undefined
   return patched(insertion(tree.text, linesOf(tree.text, under).to, [line]));
 }
 
-/** The statements of a table, in the order of the text. */
+/** The statements of a table, in the order of the text, those that cannot be read included. */
 export function partsOf(tree: BookTree, table: TableTree): readonly Statement[] {
-  return tree.statements.filter((statement) => tree.tableOf.get(statement) === table);
+  const broken = new Set<Statement>(table.broken);
+  return tree.statements.filter(
+    (statement) => tree.tableOf.get(statement) === table || broken.has(statement),
+  );
 }
 
 /** Takes a table out with its rows, columns and feet; other statements that stand between them stay. */

@@ -152,6 +152,8 @@ describe("a table", () => {
       "set a = 1\n\nset b = 2\n\nset d = 3\n",
     );
     expect(edited("table t\n| a |\n| x |", (tree) => removeTable(tree, tableOf(tree)))).toBe("");
+    const broken = "table t\n| a |\ncolumn c = (\ncolumn d = 1\nset e = 1\n";
+    expect(edited(broken, (tree) => removeTable(tree, tableOf(tree)))).toBe("set e = 1\n");
   });
 });
 
