@@ -5,7 +5,7 @@ import { BLOCK, ColumnList, ColumnStore, WAITING } from "./blocks";
 import { cellValue, type Nature, natureOf } from "./cells";
 import type { Code, Draw, Environment, Rows, Values } from "./environment";
 import { Waiting } from "./environment";
-import { describe, faultFrom } from "./fault";
+import { describe, faultFrom, guarded } from "./fault";
 import { rowsKey, type TableName } from "./names";
 import {
   type ComputedNode,
@@ -20,6 +20,20 @@ import { vectorise } from "./vector";
 
 /** Most function calls in one calculation of a book. */
 export const CALL_LIMIT = 5_000_000;
+
+/**
+ * Most work in one calculation, in parts of formulas that are worked out; what takes longer than a part counts
+ * for more (see `spend` where it is called). A book of 20,000 rows and 20 columns spends a twentieth of it.
+ */
+export const WORK_LIMIT = 200_000_000;
+/** Rows of a block in which a part of a formula takes as long as a part of one cell by itself. */
+const ROWS_AT_ONCE = 32;
+
+export const TOO_MUCH = {
+  code: "work-limit",
+  says: "This book takes too long to work out: more than 200,000,000 steps. The calculation was stopped here.",
+  help: "Look for long lists inside other lists, searches inside searches, or a total over a whole column in every row.",
+};
 
 /** What became of a node against the calculation before: nothing, some rows, or all of it. */
 type Change = "none" | "all" | ReadonlySet<number>;
@@ -36,6 +50,7 @@ interface Slot {
 
 interface Counter {
   calls: number;
+  work: number;
 }
 
 /**
@@ -58,7 +73,7 @@ export class Calculation implements Values {
   }
 
   static of(plan: Plan, previous?: Calculation): Calculation {
-    const calculation = new Calculation(plan, undefined, { calls: 0 });
+    const calculation = new Calculation(plan, undefined, { calls: 0, work: 0 });
     for (const component of plan.components) calculation.work(component, previous);
     return calculation;
   }
@@ -102,9 +117,28 @@ export class Calculation implements Values {
     }
   }
 
+  spend(work: number): void {
+    this.counter.work += work;
+    if (this.counter.work > WORK_LIMIT) {
+      throw new Trouble(TOO_MUCH);
+    }
+  }
+
   /** Starts counting anew, for a question asked of a finished book. */
   recount(): void {
     this.counter.calls = 0;
+    this.counter.work = 0;
+  }
+
+  /** Spends the work of a formula, then does it; a fault in its place when there is no work left. */
+  private charged(node: PlanNode, row: number, parts: number, work: () => Value): Value {
+    return guarded(
+      () => ({ path: node.pathOf(row), ...spanOfUnit(node, row) }),
+      () => {
+        this.spend(parts);
+        return work();
+      },
+    );
   }
 
   trial(set: string, value: Value, wanted: ReadonlySet<string>): Values {
@@ -233,7 +267,8 @@ export class Calculation implements Values {
         { path: node.pathOf(-1), from: 0, to: node.statement.length },
       );
     }
-    return this.evaluate(node.compiled.code, node);
+    const { code, parts } = node.compiled;
+    return this.charged(node, -1, parts, () => this.evaluate(code, node));
   }
 
   private workColumn(node: ComputedNode | TypedNode): void {
@@ -242,7 +277,8 @@ export class Calculation implements Values {
     const slot: Slot = { store, complete: false, change: "all" };
     if (node.type === "typed") slot.nature = natureOf(node.table, node.column.typed!);
     this.slots.set(node.key, slot);
-    if (node.type === "computed") vectorise(node, store, this);
+    if (node.type === "computed" && this.affords((node.compiled.parts * count) / ROWS_AT_ONCE))
+      vectorise(node, store, this);
     for (let row = firstWaiting(store); row >= 0; row = firstWaiting(store, row + 1)) {
       store.set(row, this.cellOf(node, row));
     }
@@ -250,17 +286,35 @@ export class Calculation implements Values {
     slot.complete = true;
   }
 
+  /** Spends work, if there is enough left. */
+  affords(work: number): boolean {
+    if (this.counter.work + work > WORK_LIMIT) return false;
+    this.counter.work += work;
+    return true;
+  }
+
   private cellOf(node: ComputedNode | TypedNode, row: number): Value {
     // The path is written out only where something has to be said: it costs more than the value.
     const path = (): string => node.pathOf(row);
     if (node.type === "computed") {
-      return oneValue(this.evaluate(node.compiled.code, node, row), path, node.formula.span);
+      const { code, parts } = node.compiled;
+      return oneValue(
+        this.charged(node, row, parts, () => this.evaluate(code, node, row)),
+        path,
+        node.formula.span,
+      );
     }
     const index = node.column.typed!;
     const statement = node.table.tree.rows[row]!;
     const columns = node.table.tree.heading!.node.columns.length;
-    const formula = (): Value =>
-      oneValue(this.evaluate(node.formulas.get(row)!.code, node, row), path, spanOfUnit(node, row));
+    const formula = (): Value => {
+      const { code, parts } = node.formulas.get(row)!;
+      return oneValue(
+        this.charged(node, row, parts, () => this.evaluate(code, node, row)),
+        path,
+        spanOfUnit(node, row),
+      );
+    };
     return cellValue(statement, index, columns, this.slots.get(node.key)!.nature!, path, formula, this.draw);
   }
 

@@ -15,6 +15,9 @@ import { mapEntries } from "./operations";
 import { drawnModel, type Measured, measure, spreadsOf } from "./propagation";
 import { assemble, unitFor } from "./results";
 
+/** Work of a call of ordinary effort. */
+const CALL_WORK = 150;
+
 /** Collects what a computation says about its result. */
 class Remarks implements Call {
   readonly notes: Note[] = [];
@@ -44,6 +47,7 @@ export function callPhysics(
   args: readonly (Value | undefined)[],
   identity: string,
   draw?: Draw,
+  spend?: (work: number) => void,
 ): Value {
   const { parameters } = declaration;
   const given = args.filter((a): a is Value => a !== undefined);
@@ -63,7 +67,7 @@ export function callPhysics(
           one[i] = at[k];
         });
         entry++;
-        return callPhysics(declaration, one, `${identity}.${entry}`, draw);
+        return callPhysics(declaration, one, `${identity}.${entry}`, draw, spend);
       },
     );
   }
@@ -122,6 +126,8 @@ export function callPhysics(
 
   const remarks = new Remarks(kindsGiven);
   for (const note of carried) if (!remarks.notes.some((n) => n.text === note.text)) remarks.notes.push(note);
+  // Once for the result, twice for each input with an uncertainty.
+  spend?.(CALL_WORK * (declaration.effort ?? 1) * (1 + 2 * measured.length));
   const computed = declaration.compute(numbers as NumberArguments, remarks);
   const result = draw
     ? drawnModel(declaration, numbers as NumberArguments, computed, identity, draw)

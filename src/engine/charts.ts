@@ -12,6 +12,7 @@ import {
   type Unit,
 } from "../quantity";
 import type { Value } from "../vocabulary/value";
+import { TOO_MUCH } from "./calculation";
 import { compile } from "./compile";
 import type { Owner } from "./environment";
 import { describe } from "./fault";
@@ -72,6 +73,7 @@ function pointsItem(
   const refuse = (message: string): ChartItem => ({ ...base, ...empty, message });
   if (by.type === "gap" || by.type === "fault") return refuse(show(by, sink.path, "", "computed").message!);
   if (by.type !== "list") return refuse(`After \`by\` stands a column or a list; this is ${describe(by)}.`);
+  if (!calculation.affords(POINT_WORK * by.entries.length * what.length)) return refuse(TOO_MUCH.says);
   const firstX = by.entries.find((e) => e.type !== "gap" && e.type !== "fault");
   const xUnit = firstX?.type === "quantity" ? firstX.unit : undefined;
   const xHolds =
@@ -146,6 +148,9 @@ function numberIn(value: Value, unit: Unit | undefined): { value: number; spread
   return { value: shown.n.v, spread: sigma(shown.spread) };
 }
 
+/** Work of a point that is drawn: it is kept with its name. */
+const POINT_WORK = 60;
+
 function curveItem(sources: Sources, sink: Sink, node: ChartNode & { style: "curve" }): ChartItem {
   const { calculation, text } = sources;
   const { statement } = sink;
@@ -176,6 +181,8 @@ function curveItem(sources: Sources, sink: Sink, node: ChartNode & { style: "cur
     const message = `A curve runs between two of one kind; ${format(from)} is ${from.unit.kind.name}, ${format(to)} ${to.unit.kind.name}.`;
     return { ...base, ...empty, message };
   }
+  if (!calculation.affords(POINT_WORK * CURVE_POINTS * node.what.length))
+    return { ...base, ...empty, message: TOO_MUCH.says };
   const xs = spaced(from, to, CURVE_POINTS);
   const markValue = node.mark && work(node.mark);
   const marked =

@@ -5,7 +5,7 @@ import {
   type Formula,
   type LogicNode,
   type NumberNode,
-  nearName,
+  nearAmong,
   type Span,
   writeName,
 } from "../../grammar";
@@ -35,6 +35,7 @@ import { localCode } from "./locals";
 import {
   cellsKey,
   type DefineName,
+  functionNames,
   type Names,
   plainQuantity,
   rowsKey,
@@ -79,6 +80,8 @@ export interface Compiled {
   readonly functions: ReadonlySet<string>;
   /** Bodies of the definitions that are written out in it. */
   readonly definitions: ReadonlySet<Formula>;
+  /** How many parts it has once its definitions are written out: what it takes to work it out once. */
+  readonly parts: number;
   /** Trouble that can be told before anything is worked out, with its place. */
   readonly troubles: readonly { readonly span: Span; readonly trouble: TroubleParts }[];
 }
@@ -89,10 +92,16 @@ const DEEPEST = 300;
 const MOST_SEARCHES = 2;
 /** Most parts that a formula may have once its definitions are written out. */
 const EXPANSION_LIMIT = 10_000;
+/** The same for all formulas of a book together. */
+const BOOK_EXPANSION_LIMIT = 300_000;
+/** Most characters of a text that a formula puts together. */
+const LONGEST_TEXT = 20_000;
+/** Work of one trial of a search beside that of its goal: a calculation is laid over the book. */
+const TRIAL_WORK = 50;
 
 /** Turns a formula into code for the place where it stands. Never throws. */
-export function compile(formula: Formula, scope: Scope): Compiled {
-  const compiler = new Compiler(scope.names);
+export function compile(formula: Formula, scope: Scope, expansion = { parts: 0 }): Compiled {
+  const compiler = new Compiler(scope.names, expansion);
   const code =
     depthOf(formula) > DEEPEST
       ? compiler.trouble(formula.span, {
@@ -106,6 +115,7 @@ export function compile(formula: Formula, scope: Scope): Compiled {
     references: compiler.references,
     functions: compiler.functions,
     definitions: compiler.definitions,
+    parts: compiler.size,
     troubles: compiler.troubles,
   };
 }
@@ -118,13 +128,17 @@ class Compiler implements Host {
   readonly troubles: { span: Span; trouble: TroubleParts }[] = [];
   private readonly names: Names;
   private spreads = 0;
-  private size = 0;
+  size = 0;
   /** Searches around what is being compiled. */
   private searches = 0;
   private readonly defining: string[] = [];
 
-  constructor(names: Names) {
+  /** Parts that definitions came to in the whole book so far. */
+  private readonly expansion: { parts: number };
+
+  constructor(names: Names, expansion: { parts: number }) {
     this.names = names;
+    this.expansion = expansion;
   }
 
   refer(key: string, look: Look): void {
@@ -141,6 +155,7 @@ class Compiler implements Host {
 
   formula(node: Formula, scope: Scope): Code {
     this.size++;
+    if (this.defining.length > 0) this.expansion.parts++;
     switch (node.type) {
       case "number":
         return this.number(node);
@@ -312,7 +327,18 @@ class Compiler implements Host {
     return (env) =>
       at(env, span, () => {
         const values = codes.map((c) => (typeof c === "string" ? text(c) : c(env)));
-        return stopper(values) ?? text(values.map(inText).join(""));
+        const stop = stopper(values);
+        if (stop) return stop;
+        const whole = values.map(inText).join("");
+        if (whole.length > LONGEST_TEXT) {
+          throw new Trouble({
+            code: "text-long",
+            says: `This text comes to ${whole.length.toLocaleString("en")} characters; 20,000 is the most.`,
+            help: "Show a part of it, or put the values into a table.",
+          });
+        }
+        env.values.spend(whole.length / 10);
+        return text(whole);
       });
   }
 
@@ -360,7 +386,7 @@ class Compiler implements Host {
     if (define) return this.defined(node, define, scope);
     const declaration = vocabulary.get(node.name);
     if (!declaration) {
-      const near = nearName(node.name, [...scope.names.defines.keys(), ...vocabulary.keys()]);
+      const near = nearAmong(node.name, functionNames(scope.names, vocabulary.keys()));
       const isValue =
         scope.names.sets.has(node.name) ||
         scope.table?.byName.has(node.name) ||
@@ -402,11 +428,13 @@ class Compiler implements Host {
           span,
           () => {
             env.values.count();
+            spendOnLists(env, args);
             return callPhysics(
               declaration,
               args,
               `${env.owner.pathOf(env.row)}${env.route}:${span.from}`,
               env.values.draw,
+              (work) => env.values.spend(work),
             );
           },
           spanOf,
@@ -437,6 +465,7 @@ class Compiler implements Host {
         span,
         () => {
           env.values.count();
+          if (!declaration.looksUp) spendOnLists(env, args);
           return callValue(declaration, args);
         },
         spanOf,
@@ -466,6 +495,13 @@ class Compiler implements Host {
         code: "define-limit",
         says: `This formula has more than 10,000 parts once its definitions are written out.`,
         help: "Give parts of it names of their own with `set`.",
+      });
+    }
+    if (this.expansion.parts > BOOK_EXPANSION_LIMIT) {
+      return this.trouble(node.span, {
+        code: "define-limit",
+        says: "This book has more than 300,000 parts once its definitions are written out.",
+        help: "Write the shared part of the definitions as a `set` or a column.",
       });
     }
     let bound: (Formula | undefined)[];
@@ -538,7 +574,7 @@ class Compiler implements Host {
       plainQuantity(set.formula) &&
       localCode(name, scope) === undefined &&
       !(scope.table?.byName.has(name) ?? false);
-    const inner = new Compiler(this.names);
+    const inner = new Compiler(this.names, this.expansion);
     inner.defining.push(...this.defining);
     inner.searches = this.searches + 1;
     const goalScope: Scope = turning ? scope : { ...scope, frames: [...scope.frames, [name]] };
@@ -557,6 +593,7 @@ class Compiler implements Host {
     return (env) =>
       at(env, node.span, () =>
         findRoot(name, from(env), to(env), (x) => {
+          env.values.spend(TRIAL_WORK + inner.size);
           if (turning) {
             const within: Environment = { ...env, values: env.values.trial(key, x, wanted) };
             return { left: left(within), right: right(within) };
@@ -576,7 +613,10 @@ class Compiler implements Host {
       place: "row",
       frames: scope.frames,
     };
+    const sizeBefore = this.size;
     const test = this.formula(condition, rowScope ?? scope);
+    // And an environment for each row.
+    const testParts = this.size - sizeBefore + 2;
     if (table) {
       // The condition is worked out for every row, so it looks at whole columns.
       this.refer(rowsKey(table.name), "whole");
@@ -597,6 +637,7 @@ class Compiler implements Host {
         }
         let tests: readonly Value[];
         if (table && values.origin?.table === table.name) {
+          env.values.spend(values.origin.rows.length * testParts);
           tests = values.origin.rows.map((row) => test({ ...env, row }));
         } else {
           const answer = test(env);
@@ -627,6 +668,14 @@ function likeBranch(value: Value, other: Value): Value {
   if (value.type !== "quantity" || other.type !== "quantity" || value.unit === other.unit) return value;
   compatible(value.unit, other.unit, "choose");
   return value;
+}
+
+/** A function walks through the lists that it is given. */
+function spendOnLists(env: Environment, args: readonly (Value | undefined)[]): void {
+  for (const value of args) {
+    if (value?.type !== "list") continue;
+    env.values.spend(value instanceof ColumnList ? value.store.length : value.entries.length);
+  }
 }
 
 /** What is wrong with one argument stands at it; what is missing, at the call. */

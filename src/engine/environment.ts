@@ -35,6 +35,8 @@ export interface Values {
   rows(table: string): Rows;
   /** Counts a function call against the limit of a calculation; throws `Trouble` beyond it. */
   count(): void;
+  /** Counts work (about a twentieth of a microsecond each) against the limit of a calculation; throws `Trouble` beyond it. */
+  spend(work: number): void;
   /** In a Monte Carlo trial: how many standard uncertainties an input is off, by its name. */
   readonly draw?: Draw;
   /** The same book with one `set` given another value, as far as `wanted` depends on it. */

@@ -1,10 +1,10 @@
 import { type Formula, type Statement, writeName } from "../../grammar";
 import { format, kinds, type Quantity, subtract, Trouble } from "../quantity";
 import type { Value } from "../vocabulary/value";
-import type { Calculation } from "./calculation";
+import { type Calculation, TOO_MUCH } from "./calculation";
 import { chartItem } from "./charts";
 import { type Compiled, compile } from "./compile";
-import { describe } from "./fault";
+import { describe, faultFrom } from "./fault";
 import { cellsKey, plainQuantity, setKey } from "./names";
 import { compileIn } from "./plan";
 import type { CheckItem, Item, Origin, Shown, StepItem, TrialRange, ValueItem } from "./report";
@@ -69,7 +69,7 @@ export function valueItem(
   const value = calculation.value(setKey(name));
   const origin = originOf(formula);
   const shown = show(value, path, name, origin);
-  const parts = value.type === "record" || value.type === "list" ? flatten(value, path, name, origin) : [];
+  const parts = partsOf(sources, value, path, name, origin);
   const trial = trialRange(sources, statement, value);
   const outside = trial && outsideNote(trial, value);
   return {
@@ -102,6 +102,33 @@ function outsideNote(trial: TrialRange, value: Value): string | undefined {
 
 const noted = (shown: Shown, text: string | undefined): Shown =>
   text === undefined ? shown : { ...shown, notes: [...shown.notes, { text }] };
+
+/** Work of a part that is shown by itself, with its path. */
+const PART_WORK = 60;
+
+/** The parts of a record or list, flattened; a fault in their place when there are too many to show. */
+function partsOf(
+  { calculation }: Sources,
+  value: Value,
+  path: string,
+  name: string,
+  origin: Origin,
+): readonly Shown[] {
+  if (value.type !== "record" && value.type !== "list") return [];
+  if (calculation.affords(PART_WORK * countParts(value))) return flatten(value, path, name, origin);
+  return [show(faultFrom(TOO_MUCH, { path, from: 0, to: 0 }), path, name, origin)];
+}
+
+function countParts(value: Value): number {
+  if (value.type === "record") {
+    let count = 0;
+    for (const part of value.parts.values()) count += countParts(part);
+    return count;
+  }
+  if (value.type !== "list") return 1;
+  const first = value.entries.find((e) => e.type === "record");
+  return value.entries.length * (first ? countParts(first) : 1);
+}
 
 function trialRange(sources: Sources, statement: Statement, value: Value): TrialRange | undefined {
   const node = statement.node;
@@ -358,6 +385,7 @@ function together(all: readonly Compiled[]): Compiled {
   }
   return {
     code: () => ({ type: "gap", says: "" }),
+    parts: 0,
     references,
     functions: new Set(all.flatMap((c) => [...c.functions])),
     definitions: new Set(all.flatMap((c) => [...c.definitions])),

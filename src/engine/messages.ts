@@ -22,6 +22,7 @@ import { plainBlank } from "./syntax";
 /** Gathers what is to be said about a book; one cause gives one message. */
 export function gatherMessages(tree: BookTree, calculation: Calculation, sinks: readonly Sink[]): Message[] {
   const gathering = new Gathering(tree);
+  calculation.recount();
   for (const message of tree.messages) gathering.syntax(message, 0);
   for (const statement of tree.statements) {
     for (const message of statement.messages) gathering.syntax(message, statement.at);
@@ -130,8 +131,12 @@ const GUESSED: ReadonlySet<string> = new Set([
   "label-unknown",
 ]);
 
-/** A limit that a statement runs into is told once for it, where it was first met. */
-const LIMITS: ReadonlySet<string> = new Set(["define-limit"]);
+/** A limit is told once, where it was first met: once for each statement, or once for the book. */
+const LIMITS: ReadonlyMap<string, "statement" | "book"> = new Map([
+  ["define-limit", "statement"],
+  ["call-limit", "book"],
+  ["work-limit", "book"],
+]);
 
 class Gathering {
   private readonly found: Message[] = [];
@@ -169,8 +174,9 @@ class Gathering {
     path?: string,
     severity: Message["severity"] = "fault",
   ): void {
-    if (LIMITS.has(trouble.code)) {
-      const key = `${trouble.code} ${statement.at}`;
+    const limit = LIMITS.get(trouble.code);
+    if (limit) {
+      const key = limit === "book" ? trouble.code : `${trouble.code} ${statement.at}`;
       if (this.seen.has(key)) return;
       this.seen.add(key);
     }

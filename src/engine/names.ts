@@ -11,6 +11,8 @@ export interface Names {
   readonly doubles: readonly Double[];
   /** A text that is equal for two books exactly when every name means the same kind of thing in both. */
   readonly shape: string;
+  /** Parts that definitions came to in the formulas compiled so far, against the limit of a book. */
+  readonly expansion: { parts: number };
 }
 
 export interface SetName {
@@ -69,6 +71,27 @@ export function plainQuantity(formula: Formula): boolean {
     formula.type === "number" ||
     (formula.type === "spread" && formula.of.type === "number" && formula.by.type === "number")
   );
+}
+
+const valueNamesOf = new WeakMap<Names, readonly string[]>();
+/** Names of the values and tables of a book, as a list that is made once. */
+export function valueNames(names: Names): readonly string[] {
+  let list = valueNamesOf.get(names);
+  if (!list) {
+    list = [...names.sets.keys(), ...names.tables.keys()];
+    valueNamesOf.set(names, list);
+  }
+  return list;
+}
+const functionNamesOf = new WeakMap<Names, readonly string[]>();
+/** Names of the functions of a book, its own and those given. */
+export function functionNames(names: Names, given: Iterable<string>): readonly string[] {
+  let list = functionNamesOf.get(names);
+  if (!list) {
+    list = [...names.defines.keys(), ...given];
+    functionNamesOf.set(names, list);
+  }
+  return list;
 }
 
 /** A number for each formula object, so that a definition with another body makes another shape. */
@@ -151,7 +174,7 @@ export function gatherNames(tree: BookTree): Names {
       }
     }
   }
-  return { sets, tables, defines, doubles, shape: shape.join(SEPARATOR) };
+  return { sets, tables, defines, doubles, shape: shape.join(SEPARATOR), expansion: { parts: 0 } };
 }
 
 /** What a column or foot comes to whose formula cannot be read: a fault in its place, never left out. */

@@ -1,4 +1,4 @@
-import { nearName, writeName } from "../../grammar";
+import { nearAmong, writeName } from "../../grammar";
 import { Trouble, type TroubleParts } from "../quantity";
 import type { Value } from "../vocabulary/value";
 import type { Rows } from "./environment";
@@ -7,8 +7,32 @@ import type { TableName } from "./names";
 import { mapEntries, textKey } from "./operations";
 import { TableRecord } from "./tables";
 
+/** Lists that do not change are kept, so that many wrong names are not each compared with a new one. */
+const columnNamesOf = new WeakMap<TableName, readonly string[]>();
+function columnNames(table: TableName): readonly string[] {
+  let names = columnNamesOf.get(table);
+  if (!names) {
+    names = [...table.byName.keys()];
+    columnNamesOf.set(table, names);
+  }
+  return names;
+}
+
+/** Row names by what they are without capitals and spare blanks; of several the first. */
+const folded = new WeakMap<readonly string[], ReadonlyMap<string, string>>();
+function foldedNames(names: readonly string[]): ReadonlyMap<string, string> {
+  let index = folded.get(names);
+  if (!index) {
+    const made = new Map<string, string>();
+    for (const name of names) if (!made.has(textKey(name))) made.set(textKey(name), name);
+    index = made;
+    folded.set(names, index);
+  }
+  return index;
+}
+
 export function noColumn(table: TableName, name: string): TroubleParts {
-  const near = nearName(name, [...table.byName.keys()]);
+  const near = nearAmong(name, columnNames(table));
   return {
     code: "column-unknown",
     says: `Table ${table.name} has no column \`${name}\`.`,
@@ -28,10 +52,9 @@ export function rowOf(rows: Rows, name: string, table: TableName): number {
   const found = rows.find(name);
   if (typeof found === "number" && found >= 0) return found;
   if (typeof found === "number") {
-    const names = [...table.byName.keys(), ...rows.names.filter((n) => n !== "").slice(0, 5000)];
-    const near = nearName(name, names);
-    const folded = rows.names.find((n) => textKey(n) === textKey(name));
-    const best = folded ?? near;
+    const near = nearAmong(name, columnNames(table)) ?? nearAmong(name, rows.names);
+    const sameName = foldedNames(rows.names).get(textKey(name));
+    const best = sameName ?? near;
     throw new Trouble({
       code: "part-unknown",
       says: `Table ${table.name} has no column or row \`${name}\`.`,
@@ -59,7 +82,7 @@ export function partOf(value: Value, part: string): Value {
       const found = value.parts.get(part);
       if (found) return withNotes(found, value.notes);
       const names = [...value.parts.keys()];
-      const near = nearName(part, names);
+      const near = nearAmong(part, names);
       throw new Trouble({
         code: "part-unknown",
         says: `This result has no part \`${part}\`.`,
@@ -83,12 +106,7 @@ export function partOf(value: Value, part: string): Value {
         });
       }
       if (first?.type === "record") return partOf(first, part);
-      const near =
-        value.origin &&
-        nearName(
-          part,
-          value.origin.names.filter((n) => n !== ""),
-        );
+      const near = value.origin && nearAmong(part, value.origin.names);
       throw new Trouble({
         code: "part-unknown",
         says: `This list has no entry \`${part}\`.`,

@@ -1,11 +1,11 @@
-import { type Formula, nearName, type PartNode, type Span, writeName } from "../../grammar";
+import { type Formula, nearAmong, type PartNode, type Span, writeName } from "../../grammar";
 import { type TroubleParts, unitExists } from "../quantity";
 import { vocabulary } from "../vocabulary";
 import { gap, record } from "../vocabulary/value";
 import type { Look, Scope } from "./compile";
 import type { Code } from "./environment";
 import { localCode } from "./locals";
-import { cellsKey, footKey, isTaken, rowsKey, setKey, type TableName } from "./names";
+import { cellsKey, footKey, isTaken, rowsKey, setKey, type TableName, valueNames } from "./names";
 import { noColumn, partOf, rowOf } from "./parts";
 import { at } from "./places";
 import { TableRecord } from "./tables";
@@ -78,13 +78,8 @@ export class Paths {
   }
 
   private unknownName(name: string, scope: Scope): TroubleParts {
-    const known = [
-      ...scope.frames.flat(),
-      ...(scope.table ? scope.table.byName.keys() : []),
-      ...scope.names.sets.keys(),
-      ...scope.names.tables.keys(),
-    ];
-    const near = nearName(name, known);
+    const around = [...scope.frames.flat(), ...(scope.table ? scope.table.byName.keys() : [])];
+    const near = nearAmong(name, around) ?? nearAmong(name, valueNames(scope.names));
     let help: string | undefined;
     if (near !== undefined) help = `\`${writeName(near)}\` is near.`;
     else if (vocabulary.has(name) || scope.names.defines.has(name))
@@ -145,7 +140,7 @@ export class Paths {
 
   private foot(table: TableName, part: PartNode, rest: readonly PartNode[]): Code {
     if (!table.feet.has(part.part)) {
-      const near = nearName(part.part, [...table.feet.keys()]);
+      const near = nearAmong(part.part, [...table.feet.keys()]);
       return this.host.trouble(part.partSpan, {
         code: "foot-unknown",
         says: `Table ${table.name} has no foot under \`${part.part}\`.`,

@@ -1,8 +1,14 @@
 import type { Span } from "../../grammar";
 import type { Trouble } from "../quantity";
 import type { FaultPlace, Value } from "../vocabulary/value";
+import { ColumnList } from "./blocks";
 import type { Environment } from "./environment";
 import { guarded } from "./fault";
+
+/** Work of an entry of a list: it is made, and kept, so that this bounds memory too. */
+const ENTRY_WORK = 40;
+/** The same of an input that an uncertainty is made of. */
+const INPUT_WORK = 10;
 
 /** Runs an operation whose trouble becomes a fault at `span` of the formula, or where `spanOf` says. */
 export function at(
@@ -15,6 +21,9 @@ export function at(
     (trouble) => placeIn(env, spanOf ? spanOf(trouble) : span),
     () => {
       const value = work();
+      if (value.type === "list" && !(value instanceof ColumnList))
+        env.values.spend(ENTRY_WORK * value.entries.length);
+      else if (value.type === "quantity" && value.spread) env.values.spend(INPUT_WORK * value.spread.size);
       // A fault that an entry-wise operation left without a place stands here.
       if (value.type === "fault" && value.place === undefined)
         return { ...value, place: placeIn(env, span)! };

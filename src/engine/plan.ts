@@ -85,7 +85,7 @@ export function compileIn(formula: Formula, scope: Scope): Compiled {
     scope.frames.length === 0
   )
     return before.compiled;
-  const compiled = compile(formula, scope);
+  const compiled = compile(formula, scope, scope.names.expansion);
   if (scope.frames.length === 0)
     compiledBefore.set(formula, { shape: scope.names.shape, place, table: table?.name, compiled });
   return compiled;
@@ -316,8 +316,20 @@ export function rowLabel(rows: Rows, row: number): string {
   if (name === "") return writePart(`row ${row + 1}`);
   const found = rows.find(name);
   if (typeof found === "number") return writePart(name);
-  const place = found.indexOf(row);
+  const place = ordinal(found, row);
   return place <= 0 ? writePart(name) : `\`${name} (${place + 1})\``;
+}
+
+/** Place of a row among rows in rising order: a table may have 100,000 rows of one name. */
+function ordinal(rows: readonly number[], row: number): number {
+  let low = 0;
+  let high = rows.length - 1;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (rows[middle]! < row) low = middle + 1;
+    else high = middle;
+  }
+  return rows[low] === row ? low : -1;
 }
 
 /** Whether the edges are those of the plan before, so that its order still holds. */

@@ -52,6 +52,7 @@ export const declarations: readonly Declaration[] = [
   {
     name: "alcohol_out",
     group: "alcohol out",
+    effort: 60,
     says: "How much to drive off a beer, wine or cider so that, made up with water to its old volume, it has a strength.",
     parameters: [
       charge,

@@ -143,6 +143,7 @@ export const declarations: readonly Declaration[] = [
   {
     name: "comes_over",
     group: "the run",
+    effort: 60,
     says: "About which share of an aroma compound leaves the pot in a run, and in how wide a band.",
     parameters: [
       { name: "compound", says: 'Name or CAS number of the compound, such as "linalool".', takes: "text" },

@@ -106,6 +106,8 @@ export interface Call {
 }
 
 export interface PhysicsDeclaration extends DeclarationCore {
+  /** How much longer a call takes than that of most functions, 1 when left out: limits of a calculation count by it. */
+  readonly effort?: number;
   /**
    * SI numbers in, SI numbers out (part names as in `result`; a part that does not apply is left out).
    * Throws `Trouble` outside its valid range. Pure: the same arguments give the same bits.
@@ -128,6 +130,8 @@ export interface ValueDeclaration extends DeclarationCore {
   readonly evaluate: (args: Readonly<Record<string, Value>>, call: ValueCall) => Value;
   /** Entries that are gaps reach `evaluate` (totals skip and count them). A whole argument that is a gap still makes a gap. */
   readonly takesGaps?: boolean;
+  /** Takes one entry of a list without walking through it, so that a long list costs no more than a short one. */
+  readonly looksUp?: boolean;
   /** Maps over a list argument like a physics function does (`whole`, `round_to`, `abs`). */
   readonly maps?: boolean;
 }

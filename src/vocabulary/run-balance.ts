@@ -107,6 +107,7 @@ export const balances: readonly Declaration[] = [
   {
     name: "soak",
     group: GROUP,
+    effort: 30,
     says: "What a botanical does to the spirit it soaks in: its water thins it, and the drained marc keeps some.",
     parameters: [
       charge,

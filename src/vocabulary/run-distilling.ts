@@ -133,6 +133,7 @@ export const distilling: readonly Declaration[] = [
   {
     name: "distil",
     group: GROUP,
+    effort: 60,
     says: "A run at one pressure: what comes over, what stays, at which pot temperatures, and whether the bath can finish it.",
     parameters: [
       charge,
@@ -219,6 +220,7 @@ export const distilling: readonly Declaration[] = [
   {
     name: "distil_at",
     group: GROUP,
+    effort: 60,
     says: "A run with the pot held at one temperature, the pressure lowered as it weakens: the ladder of pulls that it needs.",
     parameters: [
       charge,
@@ -285,6 +287,7 @@ export const distilling: readonly Declaration[] = [
   {
     name: "cuts",
     group: GROUP,
+    effort: 60,
     says: "The run jar by jar: strength of each, the pot when it is full, and what is left.",
     parameters: [
       charge,

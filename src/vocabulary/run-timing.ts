@@ -133,6 +133,7 @@ export const timing: readonly Declaration[] = [
   {
     name: "run_time",
     group: GROUP,
+    effort: 60,
     says: "How long a run takes on this bench, and how long its first half: the tail costs most of the day.",
     parameters: [
       charge,

@@ -1,4 +1,4 @@
-import { nearName } from "../../grammar";
+import { nearAmong } from "../../grammar";
 import {
   compatible,
   convert,
@@ -103,7 +103,7 @@ function pickOne(column: ListValue, origin: ListOrigin, wanted: Value): Value {
   const name = wanted.type === "date" ? wanted.iso : wanted.text;
   const rows = indexOf(origin).get(foldName(name));
   if (rows === undefined) {
-    const near = nearName(name, origin.names);
+    const near = nearAmong(name, origin.names);
     throw new Trouble({
       code: "no-such-row",
       says:
@@ -200,6 +200,7 @@ export const selections: readonly ValueDeclaration[] = [
   {
     name: "first",
     group: GROUP,
+    looksUp: true,
     says: "The first entry of a list.",
     parameters: [values("A list, or a column of a table.")],
     result: entry("The entry as it stands; a gap when it is blank or when nothing is selected."),
@@ -213,6 +214,7 @@ export const selections: readonly ValueDeclaration[] = [
   {
     name: "last",
     group: GROUP,
+    looksUp: true,
     says: "The last entry of a list: the latest run of a table that grows.",
     parameters: [values("A list, or a column of a table.")],
     result: entry("The entry as it stands; a gap when it is blank or when nothing is selected."),
@@ -242,6 +244,7 @@ export const selections: readonly ValueDeclaration[] = [
   {
     name: "pick",
     group: GROUP,
+    looksUp: true,
     says: "The entry of a column in the row of that name, so that two tables meet by name and nothing is typed twice.",
     parameters: [
       { name: "column", says: "A column of a table, such as stock.strength.", takes: "any", list: true },
