@@ -230,7 +230,7 @@ class Compiler implements Host {
           if (chosen.type === "truth") {
             const value = withNotes((chosen.value ? yes : no)(env), chosen.notes);
             const other = chosen.value ? node.no : node.yes;
-            return other.type === "number"
+            return isConstant(other)
               ? at(env, node.span, () => likeBranch(value, (chosen.value ? no : yes)(env)))
               : value;
           }
@@ -663,8 +663,24 @@ class Compiler implements Host {
 
 // ---- helpers
 
-/** The branch that was taken, when the other, a plain quantity, is of its kind. Throws `Trouble` when it is not. */
+/** Whether a branch that is not taken can be judged without working anything out. */
+function isConstant(node: Formula): boolean {
+  if (node.type === "text") return node.pieces.every((p) => typeof p === "string");
+  return node.type === "number" || node.type === "date" || node.type === "truth";
+}
+
+/** Values of which a formula comes to one, so that they can be told apart by what they are. */
+const SINGLE: ReadonlySet<Value["type"]> = new Set(["quantity", "text", "date", "truth"]);
+
+/** The branch that was taken, when the other, a constant, is of its kind. Throws `Trouble` when it is not. */
 function likeBranch(value: Value, other: Value): Value {
+  if (SINGLE.has(value.type) && SINGLE.has(other.type) && value.type !== other.type) {
+    throw new Trouble({
+      code: "branch-kinds",
+      says: `One \`if\` comes to one kind of thing; here are ${describe(value)} and ${describe(other)}.`,
+      help: "Use `blank` where there is nothing to say.",
+    });
+  }
   if (value.type !== "quantity" || other.type !== "quantity" || value.unit === other.unit) return value;
   compatible(value.unit, other.unit, "choose");
   return value;

@@ -42,7 +42,18 @@ export function show(
       return { ...base, state: "ok", text: value.iso, number: value.iso, unit: "" };
     case "list": {
       const words = `${value.entries.length} ${value.entries.length === 1 ? "entry" : "entries"}`;
-      return { ...base, state: listState(value.entries), text: words, number: words, unit: "" };
+      const state = listState(value.entries);
+      // What holds the list up is what holds its entry up.
+      const stop = state === "ok" ? undefined : value.entries.find((e) => e.type === state);
+      const message = stop && show(stop, path, label, origin).message;
+      return {
+        ...base,
+        state,
+        text: words,
+        number: words,
+        unit: "",
+        ...(message !== undefined && { message }),
+      };
     }
     case "record": {
       const words = describe(value);

@@ -137,10 +137,13 @@ const JOINING: ReadonlySet<Kind> = new Set([
 ]);
 const capital = (text: string): string => text[0]!.toUpperCase() + text.slice(1);
 
+/** A typed percentage; a water content shown in `%` is none. */
+const isPercentage = (unit: Unit): boolean => isRatioSign(unit) && unit.kind === kinds.plain;
+
 function mixingHelp(a: Side, b: Side, verb: string): string | undefined {
   const arithmetic = verb === "add" || verb === "subtract";
-  if (isRatioSign(b.unit) && arithmetic) return percentHelp(a, b, verb);
-  if (isRatioSign(a.unit) && arithmetic) return percentHelp(b, a, verb);
+  if (isPercentage(b.unit) && arithmetic) return percentHelp(a, b, verb);
+  if (isPercentage(a.unit) && arithmetic) return percentHelp(b, a, verb);
   const known = bridge(a.unit.kind, b.unit.kind);
   if (known !== undefined) return known;
   const from = currenciesIn(a.unit.kind.dimension);
