@@ -24,10 +24,14 @@ const guide = fencesOf(readFileSync(join(top, "docs/library.md"), "utf8"));
 describe("the public face", () => {
   const written = join(top, "docs/library.api.md");
   /** Without what is told about the names: only names and types are promised. */
-  const promised = (document: string): string =>
-    [...document.matchAll(/```ts\n([\s\S]*?)```/g)]
-      .map((block) => block[1]!.replace(/\/\*\*[\s\S]*?\*\//g, "").replace(/\s+/g, " "))
-      .join("\n");
+  const promised = (document: string): readonly string[] =>
+    [...document.matchAll(/```ts\n([\s\S]*?)```/g)].flatMap(([, block]) =>
+      block!
+        .replace(/\/\*\*[\s\S]*?\*\//g, "")
+        .split(/\n(?=\S)/)
+        .map((line) => line.replace(/\s+/g, " ").trim())
+        .filter((line) => line !== ""),
+    );
 
   it("is the one that is written down (when the change is meant: npm run generate)", () => {
     const now = libraryDocument();
