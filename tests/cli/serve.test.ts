@@ -59,6 +59,24 @@ describe("serve", () => {
     await expect(fetch(link)).rejects.toThrow();
   });
 
+  it("serves what a browser needs to keep the page: its worker and its manifest, asked for afresh each time", async () => {
+    await serving(["--port", "0"], async (link) => {
+      for (const [name, type] of [
+        ["service-worker.js", "text/javascript"],
+        ["invacuo.webmanifest", "application/manifest+json"],
+        ["", "text/html"],
+      ]) {
+        const { status, headers } = await fetch(new URL(name!, link));
+        expect(status, name).toBe(200);
+        expect(headers.get("content-type"), name).toContain(type);
+        expect(headers.get("cache-control"), name).toBe("no-cache");
+        expect(headers.get("content-security-policy"), name).toMatch(
+          /worker-src 'self'; manifest-src 'self'/,
+        );
+      }
+    });
+  });
+
   it("takes the book along in the link", async () => {
     await serving(["workbooks/harbour-gin.vacuo", "--port", "0"], async (link) => {
       const { code, out } = await runCommand(["link", link, "--read"]);
