@@ -62,7 +62,7 @@ describe("a book", () => {
         ),
         (text) => soundPlaces(parseBook(text)),
       ),
-      { numRuns: 800, seed: SEED },
+      { numRuns: 600, seed: SEED },
     );
   });
   it("reads the same after any edit as when it is read afresh, and keeps the nodes of what did not change", () => {
@@ -86,11 +86,9 @@ describe("a book", () => {
             ]);
             const next = parseBook(text, tree);
             const fresh = parseBook(text);
-            expect(next.statements).toEqual(fresh.statements);
-            expect(next.messages).toEqual(fresh.messages);
-            expect(next.tables.map((table) => ({ ...table }))).toEqual(
-              fresh.tables.map((table) => ({ ...table })),
-            );
+            expect(JSON.stringify(next.statements)).toBe(JSON.stringify(fresh.statements));
+            expect(JSON.stringify(next.messages)).toBe(JSON.stringify(fresh.messages));
+            expect(JSON.stringify(next.tables)).toBe(JSON.stringify(fresh.tables));
             expect([...next.tableOf].map(([statement, table]) => [statement.line, table.name])).toEqual(
               [...fresh.tableOf].map(([statement, table]) => [statement.line, table.name]),
             );
@@ -100,7 +98,7 @@ describe("a book", () => {
           expect(parseBook(tree.text, tree)).toBe(tree);
         },
       ),
-      { numRuns: 500, seed: SEED },
+      { numRuns: 250, seed: SEED },
     );
   });
 });
@@ -128,7 +126,7 @@ describe("tidying", () => {
           expect(tidied.split("\n").length).toBe(text.split("\n").length);
         },
       ),
-      { numRuns: 500, seed: SEED },
+      { numRuns: 250, seed: SEED },
     );
   });
 });

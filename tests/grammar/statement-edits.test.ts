@@ -280,7 +280,7 @@ describe("whatever the book", () => {
         const rest = (one: BookTree): unknown => (said(one) as unknown[]).filter((_, i) => i !== index);
         expect(rest(now)).toEqual(rest(before));
       }),
-      { numRuns: 250, seed: 10 },
+      { numRuns: 150, seed: 10 },
     );
   });
   it("a statement is added, moved and taken out, and nothing else has changed", () => {
@@ -324,7 +324,7 @@ describe("whatever the book", () => {
         else expected.splice(at, 0, source);
         expect(others(parseBook(applyPatches(text, moved.patches!)))).toEqual(expected);
       }),
-      { numRuns: 250, seed: 11 },
+      { numRuns: 150, seed: 11 },
     );
   });
 });
