@@ -68,7 +68,7 @@ export function ReadingField({ book, ask, typed }: { book: Book; ask: Ask; typed
 function onward(event: KeyboardEvent<HTMLInputElement>): void {
   if (event.key !== "Enter" || event.nativeEvent.isComposing) return;
   event.preventDefault();
-  const fields = [...document.querySelectorAll<HTMLElement>(".run .gauge input, .run .go .main")];
+  const fields = [...document.querySelectorAll<HTMLElement>(".run .gauges input, .run .go .main")];
   fields[fields.indexOf(event.currentTarget) + 1]?.focus();
 }
 

@@ -43,7 +43,7 @@ export function StepView({ book, run, step, of }: { book: Book; run: Run; step: 
         )}
       </section>
       {gauges === 0 ? null : (
-        <section className="gauge" aria-label={step.wait === undefined ? "Readings" : "Clock and readings"}>
+        <section className="gauges" aria-label={step.wait === undefined ? "Readings" : "Clock and readings"}>
           {step.wait === undefined ? null : <WaitClock run={run} step={step} />}
           {step.asks.map((ask) => (
             <ReadingField key={ask.path} book={book} ask={ask} typed={typedFor(run, ask.path)} />

@@ -1,5 +1,8 @@
 import { useId, useMemo, useRef, useState } from "react";
 import type { Book, ValueItem } from "../../engine";
+import { quickSweep, withStatement } from "../reckoning/sweeping";
+import { useReckoned } from "../reckoning/useReckoned";
+import { Working } from "../reckoning/Working";
 import { itemAt } from "../state/items";
 import { useStore } from "../state/store";
 import { Amount } from "../view/Amount";
@@ -8,7 +11,7 @@ import { Mark } from "../view/Mark";
 import { PlotPicture } from "../view/PlotPicture";
 import { useWidth } from "../view/useWidth";
 import { useNotebook } from "../view/workbench";
-import { dependentResults, type SweepPicture, sweepPicture } from "./sweeps";
+import { dependentResults, type SweepPicture } from "./sweeps";
 import { useDialog } from "./useDialog";
 
 /** The word beside a range to try that draws a result over the whole of it. */
@@ -60,12 +63,18 @@ function Sweeping({ book, item }: { book: Book; item: ValueItem }) {
   const results = useMemo(() => dependentResults(book, item.name), [book, item.name]);
   const [path, setPath] = useState<string>();
   const result = results.find((r) => r.path === path) ?? results[0];
-  const swept = useMemo(
-    () => (result === undefined ? undefined : sweepPicture(book, item, result)),
+  const quick = useMemo(
+    () => (result === undefined ? undefined : quickSweep(book, item, result)),
     [book, item, result],
   );
-  if (result === undefined || swept === undefined)
-    return <p>No number of the book depends on {item.name} yet.</p>;
+  const slow = useReckoned(
+    result === undefined || quick !== undefined
+      ? undefined
+      : ({ do: "sweep", text: book.text, name: item.name, result } as const),
+  );
+  if (result === undefined) return <p>No number of the book depends on {item.name} yet.</p>;
+  const swept =
+    quick ?? (slow.is?.state === "done" ? withStatement(slow.is.result, item.statement) : undefined);
   return (
     <>
       <div className="choices-of">
@@ -80,13 +89,16 @@ function Sweeping({ book, item }: { book: Book; item: ValueItem }) {
           </select>
         </label>
       </div>
-      {swept.says === undefined ? null : (
+      <Working is={slow.is} says={`Sweeping ${item.name}`} onStop={slow.stop} onAgain={slow.again} />
+      {swept?.says === undefined ? null : (
         <p className="says">
           <Mark name="unknown" />
           <span>{swept.says}</span>
         </p>
       )}
-      {"rows" in swept ? <Swept swept={swept} item={item} label={result.label} /> : null}
+      {swept !== undefined && "rows" in swept ? (
+        <Swept swept={swept} item={item} label={result.label} />
+      ) : null}
     </>
   );
 }

@@ -54,15 +54,30 @@ export function sweepPicture(
   item: ValueItem,
   result: SweepResult,
 ): SweepPicture | { readonly says: string } {
+  const run = sweepRun(book, item, result);
+  for (;;) {
+    const { done, value } = run.next();
+    if (done) return value;
+  }
+}
+
+/** The same point by point: yields how many of how many are worked out. */
+export function* sweepRun(
+  book: Book,
+  item: ValueItem,
+  result: SweepResult,
+): Generator<{ readonly done: number; readonly of: number }, SweepPicture | { readonly says: string }, void> {
   const { trial } = item;
   if (trial === undefined) return { says: `${item.name} has no range to try.` };
   const written = trial.type === "choices" ? trial.choices.map((c) => quoteText(c)) : settings(trial, item);
   try {
     const sweep = book.sweep([`${writeName(item.name)} from [${written.join(", ")}]`], [result.path]);
-    const rows = Array.from({ length: sweep.count }, (_, i) => {
+    const rows: SweepPicture["rows"][number][] = [];
+    for (let i = 0; i < sweep.count; i++) {
       const input = sweep.inputs(i)[0]!;
-      return { input, outcome: sweep.outcomes(i)[0]!, here: same(input, item.shown) };
-    });
+      rows.push({ input, outcome: sweep.outcomes(i)[0]!, here: same(input, item.shown) });
+      yield { done: i + 1, of: sweep.count };
+    }
     return picture(item, result, rows);
   } catch (error) {
     if (error instanceof Trouble) return { says: [error.message, error.help ?? ""].join(" ").trim() };
