@@ -48,7 +48,8 @@ export function mergeWithoutBase(mine: string, theirs: string): Merged {
   const { kept } = alignUnits(a, b);
   const old = a.flatMap((unit, i): Unit[] => {
     const other = kept[i] === undefined ? undefined : b[kept[i]];
-    if (other === undefined) return [];
+    // Two things of different names are two things, even where they stand in one place.
+    if (other === undefined || (unit.named && unit.key !== other.key)) return [];
     if (other.body === unit.body) return [unit];
     const { cells: _, ...rest } = unit;
     return [{ ...rest, body: NOTHING, code: 0 }];

@@ -106,6 +106,13 @@ function decoded(bytes: Uint8Array): string {
   try {
     return new TextDecoder("utf-8", { fatal: true }).decode(bytes);
   } catch {
-    return new TextDecoder("windows-1252").decode(bytes);
+    return windows1252(bytes);
   }
 }
+
+/** The characters that Windows-1252 has where ISO 8859-1 has controls. Some decoders forget them. */
+const WINDOWS = "€\u0081‚ƒ„…†‡ˆ‰Š‹Œ\u008dŽ\u008f\u0090‘’“”•–—˜™š›œ\u009džŸ";
+const windows1252 = (bytes: Uint8Array): string =>
+  new TextDecoder("latin1")
+    .decode(bytes)
+    .replace(/[\u0080-\u009f]/g, (c) => WINDOWS[c.charCodeAt(0) - 0x80]!);

@@ -130,6 +130,11 @@ describe("merging without a common beginning", () => {
     expect(openBook(settled).messages.filter((m) => m.severity === "fault")).toEqual([]);
   });
 
+  it("takes two things of different names for two things", () => {
+    const merged = mergeWithoutBase("set a = 1 g\nset b = 2 g\n", "set c = 3 g\nset b = 2 g\n");
+    expect(merged).toEqual({ text: "set a = 1 g\nset c = 3 g\nset b = 2 g\n", conflicts: [] });
+  });
+
   it("never takes anything out", () => {
     const shorter = change(
       BASE,

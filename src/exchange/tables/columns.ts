@@ -99,8 +99,9 @@ export function readColumn(
   }
   // Points in one row and commas in the next: then each row is read by its own mark, and only doubtful ones are asked.
   if (marks.size === 0) marks.add(".").add(",");
-  const numeric = numbers > 0 && numbers * 2 >= filledRows.length;
   const unit = read.guess ?? fromRow ?? units[0];
+  const numeric =
+    filledRows.length === 0 ? unit !== undefined : numbers > 0 && numbers * 2 >= filledRows.length;
   return {
     ...core,
     label: numeric ? read.label : heading.trim(),

@@ -1,4 +1,4 @@
-import { type Grid, GridBuilder } from "./grid";
+import { type Grid, GridBuilder, newBudget } from "./grid";
 
 /**
  * Tables as text: comma, semicolon, tab or bar between the cells (RFC 4180 with its common relatives), quotes
@@ -10,7 +10,7 @@ export function readDelimited(text: string, name: string): Grid {
   const stated = /^sep=(.)\r?\n/.exec(source);
   const body = stated === null ? source : source.slice(stated[0].length);
   const separator = stated?.[1] ?? likelySeparator(body);
-  const grid = new GridBuilder(name, { cells: 0 });
+  const grid = new GridBuilder(name, newBudget());
   splitRows(body, separator).forEach((cells, row) => {
     cells.forEach((cell, column) => {
       grid.put(row, column, { text: ungarded(cell).trim() });

@@ -1,4 +1,5 @@
 import type { Grid, GridCell, GridRow } from "./grid";
+import { splitNumber, toDay } from "./reading-numbers";
 
 /** A table found on a foreign sheet: its headings and rows as they stand there. */
 export interface FoundTable {
@@ -38,7 +39,7 @@ export function findTables(grid: Grid, isUnit: (words: string) => boolean): Foun
     if (rows.length === 0) continue;
     const columns = columnsOf(rows);
     const last = found[found.length - 1];
-    const headed = isHeading(rows[0]!, rows.slice(1));
+    const headed = isHeading(rows[0]!, rows.slice(1), isUnit);
     if (
       !headed &&
       title.length === 0 &&
@@ -110,17 +111,19 @@ function columnsOf(rows: readonly GridRow[]): number[] {
   return [...used].sort((a, b) => a - b);
 }
 
+/** `12`, `12 ml`, `3/4/2026`: no heading; `2nd cut` and `5 runs` may be one. */
+function isQuantity(text: string, isUnit: (words: string) => boolean): boolean {
+  if (toDay(text, "day first") !== undefined || toDay(text, "month first") !== undefined) return true;
+  const writing = splitNumber(text);
+  return writing !== undefined && (writing.words === "" || isUnit(writing.words));
+}
+
 /** A heading row is words only, and something stands under it. Below it there may be words only, too. */
-function isHeading(row: GridRow, below: readonly GridRow[]): boolean {
+function isHeading(row: GridRow, below: readonly GridRow[], isUnit: (words: string) => boolean): boolean {
   if (below.length === 0) return false;
   const cells = filled(row);
   return (
     cells.length > 0 &&
-    cells.every(
-      (c) =>
-        c.number === undefined &&
-        c.day === undefined &&
-        !/^[-+−(]?\s?[\p{Sc}]?\s?[\d.,]*\d/u.test(c.text.trim()),
-    )
+    cells.every((c) => c.number === undefined && c.day === undefined && !isQuantity(c.text, isUnit))
   );
 }

@@ -6,6 +6,8 @@ export interface GridCell {
   readonly text: string;
   /** Set when the file itself says that it is a number: there is nothing to guess then. */
   readonly number?: string;
+  /** Uncertainty, when a column of its own gave it. */
+  readonly spread?: string;
   /** Set when the file itself says that it is a day. */
   readonly day?: string;
   /** A formula of the file, as text. It is shown and dropped: only its last value comes in. */
@@ -23,6 +25,12 @@ export interface Grid {
   readonly notes: readonly string[];
 }
 
+export interface GridBudget {
+  cells: number;
+  places: number;
+}
+export const newBudget = (): GridBudget => ({ cells: 0, places: 0 });
+
 /** Collects the cells of one sheet and keeps it within bounds. */
 export class GridBuilder {
   private readonly rows: (GridCell | undefined)[][] = [];
@@ -31,8 +39,8 @@ export class GridBuilder {
   private cutTexts = 0;
   constructor(
     readonly name: string,
-    /** Counts filled cells over all sheets of the file. */
-    private readonly budget: { cells: number },
+    /** Counts filled cells, and places kept for cells, over all sheets of the file. */
+    private readonly budget: GridBudget,
   ) {}
 
   put(row: number, column: number, cell: GridCell): void {
@@ -41,6 +49,9 @@ export class GridBuilder {
     if (column >= LIMITS.columns) throw tooLarge(`${this.name} has more than ${LIMITS.columns} columns`);
     if (++this.budget.cells > LIMITS.cells) throw tooLarge(`it has more than ${LIMITS.cells} filled cells`);
     this.filled++;
+    this.budget.places +=
+      Math.max(0, row + 1 - this.rows.length) + Math.max(0, column + 1 - (this.rows[row]?.length ?? 0));
+    if (this.budget.places > LIMITS.places) throw tooLarge("its cells stand too far apart");
     while (this.rows.length <= row) this.rows.push([]);
     const line = this.rows[row]!;
     while (line.length < column) line.push(undefined);
@@ -70,9 +81,12 @@ export class GridBuilder {
   }
 }
 
-/** The shortest plain decimal writing of a double: `61.2`, never `6.12e1` or `61.200000000000003`. */
+/**
+ * The plain decimal writing of a double with the 15 digits that spreadsheets have: `61.2`, never `6.12e1` or
+ * `61.200000000000003`.
+ */
 export function plainDecimal(value: number): string {
-  const text = String(value);
+  const text = String(Number(value.toPrecision(15)));
   const found = /^(-?)(\d+)(?:\.(\d+))?e([+-]\d+)$/.exec(text);
   if (found === null) return text;
   const [, sign, whole, part = "", exponent] = found;

@@ -19,6 +19,8 @@ export const LIMITS = {
   columns: 256,
   /** Filled cells over all sheets. */
   cells: 1_000_000,
+  /** Rows and places in rows that must be kept for them, empty ones included. */
+  places: 4_000_000,
   cellCharacters: 10_000,
   /** Columns that a proposed table may have, and rows; more is a table that no one reads. */
   tableColumns: 100,

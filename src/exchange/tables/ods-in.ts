@@ -1,4 +1,4 @@
-import { type Grid, GridBuilder, type GridCell, plainDecimal } from "./grid";
+import { type Grid, GridBuilder, type GridCell, newBudget, plainDecimal } from "./grid";
 import { damaged, LIMITS, locked, tooLarge } from "./limits";
 import { readXml } from "./xml";
 import type { ZipPackage } from "./zip";
@@ -19,7 +19,7 @@ export function readOds(zip: ZipPackage): Grid[] {
 }
 
 class OdsReader {
-  private readonly budget = { cells: 0 };
+  private readonly budget = newBudget();
   private readonly grids: Grid[] = [];
   private grid: GridBuilder | undefined;
   private sheets = 0;

@@ -1,9 +1,9 @@
 import { type ColumnReading, readColumn, unitsToAskFor } from "./columns";
 import type { FoundTable } from "./find-tables";
-import type { GridCell } from "./grid";
+import type { GridCell, GridRow } from "./grid";
 import { LIMITS, tooLarge } from "./limits";
 import { type DayOrder, type DecimalMark, splitNumber, toDay, toDecimal } from "./reading-numbers";
-import { headingText, tableName, textCell, uniqueNames } from "./table-text";
+import { cleaned, headingText, tableName, textCell, uniqueNames } from "./table-text";
 import { guessUnit } from "./unit-guess";
 
 /** A question that only the person who brought the table can answer. It has an answer already, to be confirmed. */
@@ -45,7 +45,8 @@ export interface ProposalOptions {
 }
 
 /** Makes the proposal. Nothing of the file is executed: cells become plain cells of the table, or stay out. */
-export function proposeTable(found: FoundTable, options: ProposalOptions = {}): TableProposal {
+export function proposeTable(given: FoundTable, options: ProposalOptions = {}): TableProposal {
+  const found = withSpreads(given);
   if (found.headings.length > LIMITS.tableColumns)
     throw tooLarge(`its table has ${found.headings.length} columns`);
   const doubts: Doubt[] = [];
@@ -97,6 +98,26 @@ export function proposeTable(found: FoundTable, options: ProposalOptions = {}): 
 const shortened = (title: string): string =>
   [...title].length <= 60 ? title : `${[...title].slice(0, 59).join("").trim()}…`;
 
+/** A column headed `±` joins the one before it. */
+function withSpreads(found: FoundTable): FoundTable {
+  const spreads = found.headings.flatMap((h, c) => (c > 0 && /^\s*(±|\+\/?-)/.test(h) ? [c] : []));
+  if (spreads.length === 0) return found;
+  const stays = found.headings.flatMap((_, c) => (spreads.includes(c) ? [] : [c]));
+  const joined = (row: GridRow, c: number): GridCell | undefined => {
+    const cell = row[c];
+    const by = spreads.includes(c + 1) ? row[c + 1] : undefined;
+    if (cell === undefined || by === undefined || splitNumber(by.text)?.words !== "") return cell;
+    if (cell.number !== undefined && by.number !== undefined) return { ...cell, spread: by.number };
+    return splitNumber(cell.text)?.words === "" ? { text: `${cell.text.trim()} ± ${by.text.trim()}` } : cell;
+  };
+  return {
+    ...found,
+    headings: stays.map((c) => found.headings[c]!),
+    units: found.units.length === 0 ? [] : stays.map((c) => found.units[c] ?? ""),
+    rows: found.rows.map((row) => stays.map((c) => joined(row, c))),
+  };
+}
+
 type Settle = (doubt: Omit<Doubt, "chosen">, proposed: string) => string;
 
 function withoutTotals(found: FoundTable, settle: Settle): FoundTable["rows"] {
@@ -105,7 +126,7 @@ function withoutTotals(found: FoundTable, settle: Settle): FoundTable["rows"] {
   if (
     found.rows.length < 2 ||
     first === undefined ||
-    !/^(grand |sub)?(total|totals|sum|average|mean)\b/i.test(first.text.trim())
+    !/^(grand |sub)?(total|totals|sum|average|mean|foot)\b/i.test(first.text.trim())
   ) {
     return found.rows;
   }
@@ -249,7 +270,7 @@ function cellText(cell: GridCell | undefined, column: SettledColumn): string {
   if (column.holds === "text") return textCell(text, false);
   if (column.blanks.has(text)) return "";
   if (column.holds === "date") return cell.day ?? toDay(text, column.order) ?? "";
-  if (cell.number !== undefined) return cell.number;
+  if (cell.number !== undefined) return cell.number + (cell.spread === undefined ? "" : ` ± ${cell.spread}`);
   const writing = splitNumber(text)!;
   const decimal = (digits: string): string =>
     toDecimal(digits, column.mark) ?? toDecimal(digits, column.mark === "." ? "," : ".")!;
@@ -285,7 +306,7 @@ function tableStatement(
         return columns[c]!.holds === "number" && !heading ? fill + cell : cell + fill;
       })
       .join(" | ")} |`;
-  const words = title.replace(/["\\{}]/g, "").trim();
+  const words = cleaned(title.replace(/["\\{}]/g, ""));
   const head = words === "" ? `table ${name}` : `table ${name} "${words}"`;
   return `${[head, line(headings, true), ...body.map((row) => line(row, false))].join("\n")}\n`;
 }

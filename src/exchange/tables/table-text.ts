@@ -9,6 +9,9 @@ const KEPT = new Set(
   ),
 );
 
+/** Names that always mean the same in a formula, so that no row may take them. */
+const FIXED = new Set(["before", "foot", "book"]);
+
 /** A name that needs no backticks: `Bottle size` becomes `bottle_size`, `2nd cut` becomes `n2nd_cut`. */
 export function plainName(words: string): string {
   const folded = words
@@ -50,18 +53,24 @@ export function headingText(name: string, holds: ProposedColumn["holds"], unit: 
 // Characters that the language refuses: controls, bidirectional controls, blanks without width, halves of pairs.
 const UNWANTED = /[\p{Cc}\p{Cs}\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufeff]+/gu;
 
+/** Text on one line, without what the language refuses. */
+export const cleaned = (text: string): string =>
+  text
+    .normalize("NFC")
+    .replace(/[\t\r\n\v\f\u0085\u2028\u2029]+/g, " ")
+    .replace(UNWANTED, "")
+    .replace(/\ufffd/g, "?")
+    .replace(/ {2,}/g, " ")
+    .trim();
+
 /**
  * Text as a cell. In the column of names, and under `(text)`, it stands plainly unless it looks like a formula
  * or a quoted text, or holds a backslash; then it is quoted, with everything in it that could mean more escaped.
  */
 export function textCell(text: string, names: boolean): string {
-  const line = text
-    .normalize("NFC")
-    .replace(/[\t\r\n\v\f\u0085\u2028\u2029]+/g, " ")
-    .replace(UNWANTED, "")
-    .replace(/ {2,}/g, " ")
-    .trim();
+  const line = cleaned(text);
   if (line === "") return "";
+  if (names && FIXED.has(line)) return `${line} (row)`;
   const plain = !/^[=""“”„]/.test(line) && !line.includes("\\") && !(names && /^-+$/.test(line));
   if (plain) return line.replace(/\|/g, "\\|");
   return `"${line.replace(/[\\"{}|]/g, (c) => `\\${c}`)}"`;

@@ -80,7 +80,7 @@ const folded = (text: string): string =>
 /** The unit that some words stand for, or undefined. `about` is the heading around them, which settles a bare `%`. */
 export function guessUnit(words: string, about = ""): UnitGuess | undefined {
   const plain = words.trim();
-  if (plain === "") return undefined;
+  if (plain === "" || plain.length > LONGEST_HEADING) return undefined;
   const text = folded(plain);
   if (text === "%" || text === "percent" || text === "per cent" || text === "pct") return percent(about);
   const known = KNOWN.get(text);
@@ -126,9 +126,13 @@ export interface HeadingGuess {
   readonly guess?: UnitGuess;
 }
 
+/** A longer heading is a sentence, in which no unit is looked for. */
+const LONGEST_HEADING = 120;
+
 /** `Volume (ml)`, `Volume [ml]`, `Volume, ml`, `Volume ml`, `ml`, `ABV`: what is measured, and in what. */
 export function readHeading(heading: string): HeadingGuess {
   const text = heading.replace(/[\s\u00a0]+/g, " ").trim();
+  if (text.length > LONGEST_HEADING) return { label: text };
   const bracket = /^(.*?)\s*[([{]\s*([^()[\]{}]*(?:\([^()]*\)[^()[\]{}]*)?)\s*[)\]}]\s*:?$/.exec(text);
   if (bracket !== null) {
     const guess = guessUnit(bracket[2]!, bracket[1]!);

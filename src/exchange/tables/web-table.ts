@@ -1,4 +1,4 @@
-import { type Grid, GridBuilder } from "./grid";
+import { type Grid, GridBuilder, newBudget } from "./grid";
 
 /** Stands for a line break until blanks have been folded. */
 const LINE = "\u2028";
@@ -9,7 +9,7 @@ const LINE = "\u2028";
  */
 export function readWebTables(html: string, name: string): Grid[] {
   const grids: Grid[] = [];
-  const budget = { cells: 0 };
+  const budget = newBudget();
   let grid: GridBuilder | undefined;
   let depth = 0;
   let row = -1;
@@ -109,8 +109,9 @@ function* tokens(html: string): Generator<Token> {
     yield { type: "tag", name, closing: tag[1] === "/", source: html.slice(next, stop) };
     at = stop;
     if ((name === "script" || name === "style") && tag[1] === "") {
-      const close = html.toLowerCase().indexOf(`</${name}`, at);
-      at = close < 0 ? html.length : close;
+      const close = name === "script" ? /<\/script/gi : /<\/style/gi;
+      close.lastIndex = at;
+      at = close.exec(html)?.index ?? html.length;
     }
   }
 }

@@ -1,4 +1,4 @@
-import { type Grid, GridBuilder, plainDecimal } from "./grid";
+import { type Grid, GridBuilder, newBudget, plainDecimal } from "./grid";
 import { damaged, LIMITS, tooLarge } from "./limits";
 import { readXml } from "./xml";
 import type { ZipPackage } from "./zip";
@@ -30,7 +30,7 @@ export function readXlsx(zip: ZipPackage): Grid[] {
   });
   const strings = sharedStrings(zip.text("xl/sharedStrings.xml"));
   const looks = numberLooks(zip.text("xl/styles.xml"));
-  const budget = { cells: 0 };
+  const budget = newBudget();
   const grids: Grid[] = [];
   for (const sheet of sheets) {
     const target = targets.get(sheet.relation) ?? "";
