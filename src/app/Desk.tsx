@@ -4,6 +4,7 @@ import type { Open, OpenedText, Tell } from "./App";
 import type { SaveNow } from "./offline/useNewVersion";
 import { RunLayer } from "./run/RunLayer";
 import { useRunNotices } from "./run/useRunNotices";
+import { noteBase } from "./state/bases";
 import { canSaveFiles, downloadCopy, type FileHandle, fileNameFor, saveToFile } from "./state/files";
 import { type Notebook, notebook, openNotebook } from "./state/notebook";
 import { createStore } from "./state/store";
@@ -43,6 +44,8 @@ export default function Desk({ opened, db, notices, tell, onOpen, onStart, onSav
     });
     return () => onSaver(undefined);
   }, [flush, store, onSaver]);
+  // Versions that come back from elsewhere began as what is opened here, or as what is sent from here.
+  useEffect(() => noteBase(store.get(), "opened"), [store]);
   const [persisted, setPersisted] = useState<boolean>();
   useEffect(() => {
     navigator.storage?.persisted?.().then(setPersisted, () => setPersisted(undefined));
@@ -53,6 +56,7 @@ export default function Desk({ opened, db, notices, tell, onOpen, onStart, onSav
     const name = file === "" || file === "book.vacuo" ? fileNameFor(book.title) : file;
     if (!canSaveFiles()) {
       downloadCopy(name, book.text, "text/plain;charset=utf-8");
+      noteBase(store.get(), "sent");
       store.send({ type: "say", text: `Downloaded a copy, ${name}.` });
       return;
     }
@@ -60,6 +64,7 @@ export default function Desk({ opened, db, notices, tell, onOpen, onStart, onSav
       (written) => {
         if (written === undefined) return;
         setHandle(written);
+        noteBase(store.get(), "sent");
         store.send({ type: "say", text: `Saved in ${written.name}.` });
       },
       (error: unknown) =>

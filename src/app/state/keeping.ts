@@ -136,6 +136,7 @@ export async function forgetBook(db: IDBDatabase, id: string): Promise<void> {
   const transaction = db.transaction(["heads", "texts"], "readwrite");
   const done = complete(transaction);
   transaction.objectStore("heads").delete(id);
-  for (const slot of [0, 1]) transaction.objectStore("texts").delete(`${id}/${slot}`);
+  // Its two slots, and the earlier texts that versions of it go back to (bases.ts).
+  for (const part of [0, 1, "base"]) transaction.objectStore("texts").delete(`${id}/${part}`);
   await done;
 }

@@ -37,7 +37,7 @@ export interface Standing {
   readonly anchor?: { readonly row: number; readonly column: number } | undefined;
 }
 
-export type Side = "none" | "why" | "text" | "functions";
+export type Side = "none" | "why" | "text" | "functions" | "read" | "compare";
 
 /** An open book and everything about how it is being worked on. */
 export interface Notebook extends Standing {

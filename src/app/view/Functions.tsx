@@ -8,7 +8,7 @@ import { SideSheet } from "./SideSheet";
 import { useNotebook } from "./workbench";
 
 /** Every function of the language, to be searched by name or by what it answers. */
-export function Functions() {
+export default function Functions() {
   const store = useNotebook();
   const [asked, setAsked] = useState("");
   const later = useDeferredValue(asked);

@@ -1,7 +1,9 @@
+import { writeName, writePart } from "../../../grammar";
 import type { TableItem } from "../../engine";
 import type { Lit } from "../state/lit";
 import { cellPlace, type Extent, FORMULAS_ROW, holds, NAMES_ROW } from "../state/place";
 import { Mark } from "./Mark";
+import { Seen } from "./Seen";
 import { WritingPlace } from "./WritingPlace";
 
 interface HeadingRowsProps {
@@ -83,10 +85,13 @@ export function HeadingRows({
               </span>
             )
           ) : (
-            <code className={(about.formula ?? "").length > 20 ? "how long" : "how"}>
-              <Mark name="computed" />
-              {breakable(about.formula ?? "")}
-            </code>
+            <>
+              <code className={(about.formula ?? "").length > 20 ? "how long" : "how"}>
+                <Mark name="computed" />
+                {breakable(about.formula ?? "")}
+              </code>
+              <Seen path={`${writeName(item.name)}.${writePart(about.name)}`} />
+            </>
           );
           const label = about.typed
             ? `${about.name}: typed`

@@ -1,5 +1,6 @@
 import { useEffect, useState } from "react";
 import type { EncodedLink } from "../../exchange/link";
+import { noteBase } from "../state/bases";
 import { downloadCopy, fileNameFor } from "../state/files";
 import { wordsOf } from "./words";
 import { useNotebook } from "./workbench";
@@ -32,7 +33,10 @@ export function LinkCommand() {
   const size = `${address.length.toLocaleString("en-GB")} characters`;
   const copy = () => {
     navigator.clipboard.writeText(address).then(
-      () => say(`Copied the link, ${size}. Whoever opens it gets a copy of the book.`),
+      () => {
+        noteBase(store.get(), "sent");
+        say(`Copied the link, ${size}. Whoever opens it gets a copy of the book.`);
+      },
       (error: unknown) => say(`The link could not be copied: ${wordsOf(error)}`),
     );
   };
@@ -47,6 +51,7 @@ export function LinkCommand() {
             onClick={() => {
               const name = fileNameFor(title);
               downloadCopy(name, text, "text/plain;charset=utf-8");
+              noteBase(store.get(), "sent");
               say(`Downloaded a copy, ${name}.`);
             }}
           >

@@ -11,6 +11,8 @@ export type MarkName =
   | "met"
   | "unmet"
   | "unknown"
+  | "seen"
+  | "stale"
   | "care";
 
 const shapes: Readonly<Record<MarkName, ReactNode>> = {
@@ -32,6 +34,18 @@ const shapes: Readonly<Record<MarkName, ReactNode>> = {
       <path d="M6 6v.01" />
     </>
   ),
+  seen: (
+    <>
+      <circle cx="6" cy="6" r="5.1" />
+      <path d="M3.6 6.3 5.4 8.1 8.6 4.1" />
+    </>
+  ),
+  stale: (
+    <>
+      <circle cx="6" cy="6" r="5.1" strokeDasharray="2.1 2.1" />
+      <path d="M3.4 6h5.2" />
+    </>
+  ),
   care: <path d="M6 1.3 11.2 10.6H.8ZM6 4.8v2.4M6 9v.01" />,
 };
 
@@ -44,6 +58,8 @@ const inks: Readonly<Record<MarkName, string>> = {
   met: "met-ink",
   unmet: "fault-ink",
   unknown: "gap-ink",
+  seen: "met-ink",
+  stale: "gap-ink",
   care: "gap-ink",
 };
 

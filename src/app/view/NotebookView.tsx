@@ -1,22 +1,27 @@
-import { useEffect } from "react";
+import { lazy, type ReactNode, Suspense, useEffect } from "react";
 import { elementId, outline, placedItems } from "../state/items";
 import { anywhere } from "../state/keys";
 import { useStore } from "../state/store";
 import { Adds } from "./Adds";
 import { FormulaLine } from "./FormulaLine";
-import { Functions } from "./Functions";
 import { Mark } from "./Mark";
 import { type Notice, NoticeSlip } from "./NoticeSlip";
 import { Page } from "./Page";
 import { PastePreview } from "./PastePreview";
 import { PrintCard } from "./PrintCard";
 import { Rail } from "./Rail";
+import { SideSheet } from "./SideSheet";
 import { Strip, type StripProps } from "./Strip";
 import { TextPane } from "./TextPane";
 import { Told } from "./Told";
 import { Why } from "./Why";
 import { pressOf } from "./WritingPlace";
 import { useNotebook } from "./workbench";
+
+/** What is not needed at once is fetched when it is asked for. */
+const Functions = lazy(() => import("./Functions"));
+const ReadThrough = lazy(() => import("../review/ReadThrough"));
+const Compare = lazy(() => import("../review/Compare"));
 
 interface NotebookViewProps extends StripProps {
   readonly notices: readonly Notice[];
@@ -73,7 +78,21 @@ export function NotebookView(props: NotebookViewProps) {
       </main>
       {side === "why" ? <Why book={book} /> : null}
       {side === "text" ? <TextPane book={book} /> : null}
-      {side === "functions" ? <Functions /> : null}
+      {side === "functions" ? (
+        <Fetched label="Functions">
+          <Functions />
+        </Fetched>
+      ) : null}
+      {side === "read" ? (
+        <Fetched label="Read-through">
+          <ReadThrough book={book} />
+        </Fetched>
+      ) : null}
+      {side === "compare" ? (
+        <Fetched label="Compare">
+          <Compare book={book} />
+        </Fetched>
+      ) : null}
       <FormulaLine book={book} />
       <Told />
       <PrintCard book={book} />
@@ -82,6 +101,23 @@ export function NotebookView(props: NotebookViewProps) {
         {said}
       </p>
     </div>
+  );
+}
+
+/** A side that is on its way. */
+function Fetched({ label, children }: { label: string; children: ReactNode }) {
+  const store = useNotebook();
+  const close = () => store.send({ type: "side", side: "none" });
+  return (
+    <Suspense
+      fallback={
+        <SideSheet label={label} title={label} onClose={close}>
+          <p className="source">One moment</p>
+        </SideSheet>
+      }
+    >
+      {children}
+    </Suspense>
   );
 }
 
@@ -121,7 +157,10 @@ function Tally() {
 }
 
 const inOwnField = (target: EventTarget | null): boolean =>
-  target instanceof HTMLElement && target.closest("input[type=search], .text-sheet textarea") !== null;
+  target instanceof HTMLElement &&
+  target.closest(
+    "input:not([type=range], [type=radio], [type=checkbox], [type=file]), .text-sheet textarea, .own-undo",
+  ) !== null;
 
 /** A browser's key event in the shape that the key table reads. */
 const native = (event: KeyboardEvent) =>

@@ -60,6 +60,14 @@ export function Strip(props: StripProps) {
         <SideButton side="why">Why</SideButton>
         <SideButton side="text">Text</SideButton>
         <SideButton side="functions">Functions</SideButton>
+        <Drawer word="Go over">
+          <button type="button" className="act" onClick={() => store.send({ type: "side", side: "read" })}>
+            Read through every formula
+          </button>
+          <button type="button" className="act" onClick={() => store.send({ type: "side", side: "compare" })}>
+            Compare with another version
+          </button>
+        </Drawer>
         <RunCommand />
         <button type="button" className="act" onClick={props.onPrintCard}>
           Print card

@@ -3,6 +3,7 @@ import type { TableItem } from "../../engine";
 import { cellPlace } from "../state/place";
 import { Amount, spoken } from "./Amount";
 import { Mark } from "./Mark";
+import { Seen } from "./Seen";
 import type { RowProps } from "./TableRow";
 import { WritingPlace } from "./WritingPlace";
 
@@ -51,6 +52,7 @@ function FootCell({ id, item, row, column: c, bare, active, current, width }: Fo
           <Mark name="computed" />
           {foot.formula}
         </code>
+        <Seen path={foot.shown.path} />
       </>
     ) : c === 0 ? (
       <span className="u">foot</span>

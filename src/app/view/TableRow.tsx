@@ -6,6 +6,7 @@ import { cellPlace, type Extent, holds } from "../state/place";
 import { Amount, AsTyped, spoken } from "./Amount";
 import { copied, pasted } from "./clipboard";
 import { wordOf } from "./Mark";
+import { Seen } from "./Seen";
 import { WritingPlace } from "./WritingPlace";
 import { useNotebook } from "./workbench";
 
@@ -85,7 +86,8 @@ function Cell({ id, item, row, column, bare, active, current, width, chosen, lit
   const shown = item.cell(row, column);
   const rowName = item.rowName(row) || `row ${row + 1}`;
   const ownFault = shown.state === "fault" && about.typed;
-  const blankText = (column === 0 || about.holds === "text") && about.typed && shown.state === "gap";
+  const nameless = column === 0 && shown.state !== "fault" && shown.text === "";
+  const blankText = nameless || (about.holds === "text" && about.typed && shown.state === "gap");
   const classes = [
     about.typed ? "typed" : "",
     shown.state === "ok" || blankText || ownFault ? "" : `is-${shown.state}`,
@@ -106,7 +108,10 @@ function Cell({ id, item, row, column, bare, active, current, width, chosen, lit
   ) : ownFault ? (
     <AsTyped raw={wordsOf(item, row, column).raw} />
   ) : (
-    <Amount shown={shown} bare={bare} spreadPlace={width !== undefined} lively />
+    <>
+      {about.typed && shown.origin !== "typed" ? <Seen path={shown.path} /> : null}
+      <Amount shown={shown} bare={bare} spreadPlace={width !== undefined} lively />
+    </>
   );
   const place = cellPlace(id, row, column);
   const body = active ? (

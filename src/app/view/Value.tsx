@@ -1,3 +1,4 @@
+import { writeName } from "../../../grammar";
 import type { DefineItem, Shown, ValueItem } from "../../engine";
 import type { Note } from "../../quantity";
 import { SweepCommand } from "../run/SweepPanel";
@@ -8,6 +9,7 @@ import { useStore } from "../state/store";
 import { Amount, AsTyped, spoken } from "./Amount";
 import { FieldText } from "./Headline";
 import { Mark } from "./Mark";
+import { Seen } from "./Seen";
 import { Slider } from "./Slider";
 import { Slips } from "./Slips";
 import { useNotebook } from "./workbench";
@@ -26,6 +28,7 @@ export function TypedValue({ placed: { key, item }, notes, lit }: ValueProps) {
     <div className={`value${lit ? " lit" : ""}`} id={elementId(key)}>
       <div className="named">
         <Name id={key} item={item} />
+        <Seen path={writeName(item.name)} />
         <Remark id={key} item={item} />
       </div>
       <div className="amount">
@@ -68,6 +71,7 @@ export function Value({ placed: { key, item }, notes, lit }: ValueProps) {
               </code>
             </FieldText>
           )}
+          <Seen path={writeName(item.name)} />
           <Remark id={key} item={item} />
         </div>
         {hasParts ? (
@@ -166,6 +170,7 @@ export function Defined({ placed: { key, item } }: { placed: Placed<DefineItem> 
             {item.formula}
           </code>
         </FieldText>
+        <Seen path={writeName(item.name)} />
         {item.remark === undefined ? null : <span className="says">{item.remark}</span>}
       </div>
     </div>

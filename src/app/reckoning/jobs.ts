@@ -1,0 +1,47 @@
+import { type MonteCarlo, openBook, trialsOf } from "../../engine";
+import { type Comparison, compareBooks } from "../../exchange/comparison";
+import type { SweepResult } from "../run/sweeps";
+import { type SweepWork, sweepWork } from "./sweeping";
+
+/** Long work on a book, told in plain data: it can be done beside the page, and its result comes back as plain data. */
+export type Job =
+  | { readonly do: "trials"; readonly text: string; readonly path: string; readonly trials: number }
+  | { readonly do: "sweep"; readonly text: string; readonly name: string; readonly result: SweepResult }
+  | { readonly do: "compare"; readonly here: string; readonly there: string };
+
+/** What each job comes to. */
+export interface Results {
+  readonly trials: MonteCarlo | undefined;
+  readonly sweep: SweepWork;
+  readonly compare: Comparison;
+}
+export type ResultOf<J extends Job> = Results[J["do"]];
+
+/** How far a job has come. */
+export interface Progress {
+  readonly done: number;
+  readonly of: number;
+}
+
+/** Does a job a piece at a time; each piece is short, so that whoever drives it can stop between two. */
+export function* work(job: Job): Generator<Progress, Results[keyof Results], void> {
+  switch (job.do) {
+    case "trials": {
+      const run = trialsOf(openBook(job.text), job.path, job.trials);
+      for (;;) {
+        const step = run.next();
+        if (step.done) return step.value;
+        yield { done: step.value, of: job.trials };
+      }
+    }
+    case "sweep":
+      return yield* sweepWork(openBook(job.text), job.name, job.result);
+    case "compare": {
+      const here = openBook(job.here);
+      yield { done: 1, of: 3 };
+      const there = openBook(job.there);
+      yield { done: 2, of: 3 };
+      return compareBooks(here, there);
+    }
+  }
+}

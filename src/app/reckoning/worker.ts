@@ -1,0 +1,35 @@
+import { type Job, type Progress, type Results, work } from "./jobs";
+
+/** What the page and the worker say to each other. */
+export type Said =
+  | { readonly is: "progress"; readonly progress: Progress }
+  | { readonly is: "result"; readonly result: Results[keyof Results] }
+  | { readonly is: "trouble"; readonly says: string };
+
+/** Milliseconds between two words on how far it has come. */
+const TELLS = 100;
+
+interface Port {
+  onmessage: ((event: MessageEvent<Job>) => void) | null;
+  postMessage(said: Said): void;
+}
+const port = globalThis as unknown as Port;
+
+port.onmessage = ({ data }) => {
+  try {
+    const run = work(data);
+    let told = performance.now();
+    for (;;) {
+      const step = run.next();
+      if (step.done) {
+        port.postMessage({ is: "result", result: step.value });
+        return;
+      }
+      if (performance.now() - told < TELLS) continue;
+      told = performance.now();
+      port.postMessage({ is: "progress", progress: step.value });
+    }
+  } catch (error) {
+    port.postMessage({ is: "trouble", says: error instanceof Error ? error.message : String(error) });
+  }
+};
