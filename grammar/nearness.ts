@@ -2,7 +2,8 @@ import { nearName } from "./names";
 
 /**
  * The nearest of many names. Every name of a long list is compared by its length and by which letters it holds
- * before it is compared in full, so that a table of 20,000 rows can be asked for 20,000 names that it has not.
+ * before it is compared in full, so that a long table can be asked for
+ * many names that it has not.
  */
 
 interface Prepared {
@@ -14,8 +15,8 @@ interface Prepared {
 const prepared = new WeakMap<readonly string[], Prepared>();
 
 /** Most names of a list that are looked at, and most that are compared in full. */
-const MOST_LOOKED_AT = 20_000;
-const MOST_COMPARED = 100;
+const MOST_LOOKED_AT = 5_000;
+const MOST_COMPARED = 40;
 /** `nearName` allows three changes; each alters at most two letters. */
 const CHANGES = 3;
 

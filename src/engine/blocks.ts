@@ -88,7 +88,7 @@ export class ColumnStore {
   bound = 0;
   private owned: Uint8Array;
 
-  constructor(length: number, from?: ColumnStore) {
+  constructor(length: number, from?: Pick<ColumnStore, "length" | "blocks" | "unit" | "dp" | "bound">) {
     this.length = length;
     const count = Math.ceil(length / BLOCK);
     if (from && from.length === length) {
@@ -102,6 +102,21 @@ export class ColumnStore {
       for (let i = 0; i < count; i++) this.blocks.push(new Block(Math.min(BLOCK, length - i * BLOCK)));
       this.owned = new Uint8Array(count).fill(1);
     }
+  }
+
+  /** A finished column with one value in every row; its blocks are one and the same. */
+  static filled(length: number, value: Value): ColumnStore {
+    const block = (size: number): Block => {
+      const made = new Block(size);
+      made.status.fill(WHOLE);
+      made.whole = new Array<Value | undefined>(size).fill(value);
+      return made;
+    };
+    const shared = length >= BLOCK ? block(BLOCK) : undefined;
+    const rest = length % BLOCK;
+    const blocks = new Array<Block>((length - rest) / BLOCK).fill(shared!);
+    if (rest > 0) blocks.push(block(rest));
+    return new ColumnStore(length, { length, blocks, unit: undefined, dp: 0, bound: 0 });
   }
 
   /** A block that may be written: copied first when an earlier book still reads it. */

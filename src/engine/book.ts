@@ -12,6 +12,7 @@ import type { Value } from "../vocabulary/value";
 import { Calculation } from "./calculation";
 import { spaced } from "./charts";
 import { compile } from "./compile";
+import { faultFrom } from "./fault";
 import { tableItem } from "./grid";
 import { makeItem, type Sink, type Sources, sinkOf, sourceOf, valueItem } from "./items";
 import { gatherMessages } from "./messages";
@@ -45,6 +46,13 @@ export function workingsOf(book: Book): Workings {
 
 /** Most Monte Carlo trials of one question. */
 const MOST_TRIALS = 1_000_000;
+
+/** Most answers that are listed; a table that would pass it is one fault. */
+const MOST_ANSWERS = 2_000_000;
+const TOO_MANY = {
+  code: "answers-limit",
+  says: "This table has too many cells to list one by one: 2,000,000 values are the most.",
+};
 
 class OpenBook implements Book {
   readonly tree: BookTree;
@@ -187,6 +195,19 @@ class OpenBook implements Book {
           out.push(answer(show(item.shown.value, item.shown.path, item.shown.label, item.shown.origin)));
         }
       } else if (item.type === "table") {
+        if (out.length + item.rowCount * item.columns.length > MOST_ANSWERS) {
+          out.push(
+            answer(
+              show(
+                faultFrom(TOO_MANY, { path: item.name, from: 0, to: 0 }),
+                writeName(item.name),
+                item.name,
+                "computed",
+              ),
+            ),
+          );
+          continue;
+        }
         for (let row = 0; row < item.rowCount; row++) {
           for (let column = 0; column < item.columns.length; column++) {
             const shown = item.cell(row, column);

@@ -26,6 +26,8 @@ export const CALL_LIMIT = 5_000_000;
  * for more (see `spend` where it is called). A book of 20,000 rows and 20 columns spends a twentieth of it.
  */
 export const WORK_LIMIT = 200_000_000;
+/** Work of a computed cell beside that of its formula: it is kept. */
+const CELL_WORK = 4;
 /** Rows of a block in which a part of a formula takes as long as a part of one cell by itself. */
 const ROWS_AT_ONCE = 32;
 
@@ -273,11 +275,16 @@ export class Calculation implements Values {
 
   private workColumn(node: ComputedNode | TypedNode): void {
     const count = this.rows(node.table.name).count;
+    if (node.type === "computed" && this.counter.work > WORK_LIMIT) {
+      const fault = faultFrom(TOO_MUCH, { path: node.pathOf(-1), ...spanOfUnit(node, -1) });
+      this.slots.set(node.key, { store: ColumnStore.filled(count, fault), complete: true, change: "all" });
+      return;
+    }
     const store = new ColumnStore(count);
     const slot: Slot = { store, complete: false, change: "all" };
     if (node.type === "typed") slot.nature = natureOf(node.table, node.column.typed!);
     this.slots.set(node.key, slot);
-    if (node.type === "computed" && this.affords((node.compiled.parts * count) / ROWS_AT_ONCE))
+    if (node.type === "computed" && this.affords((node.compiled.parts / ROWS_AT_ONCE + CELL_WORK) * count))
       vectorise(node, store, this);
     for (let row = firstWaiting(store); row >= 0; row = firstWaiting(store, row + 1)) {
       store.set(row, this.cellOf(node, row));
@@ -299,7 +306,7 @@ export class Calculation implements Values {
     if (node.type === "computed") {
       const { code, parts } = node.compiled;
       return oneValue(
-        this.charged(node, row, parts, () => this.evaluate(code, node, row)),
+        this.charged(node, row, parts + CELL_WORK, () => this.evaluate(code, node, row)),
         path,
         node.formula.span,
       );

@@ -149,7 +149,7 @@ function numberIn(value: Value, unit: Unit | undefined): { value: number; spread
 }
 
 /** Work of a point that is drawn: it is kept with its name. */
-const POINT_WORK = 60;
+const POINT_WORK = 200;
 
 function curveItem(sources: Sources, sink: Sink, node: ChartNode & { style: "curve" }): ChartItem {
   const { calculation, text } = sources;

@@ -104,7 +104,7 @@ const noted = (shown: Shown, text: string | undefined): Shown =>
   text === undefined ? shown : { ...shown, notes: [...shown.notes, { text }] };
 
 /** Work of a part that is shown by itself, with its path. */
-const PART_WORK = 60;
+const PART_WORK = 200;
 
 /** The parts of a record or list, flattened; a fault in their place when there are too many to show. */
 function partsOf(
@@ -126,8 +126,8 @@ function countParts(value: Value): number {
     return count;
   }
   if (value.type !== "list") return 1;
-  const first = value.entries.find((e) => e.type === "record");
-  return value.entries.length * (first ? countParts(first) : 1);
+  const [first] = value.entries;
+  return value.entries.length * (first?.type === "record" ? countParts(first) : 1);
 }
 
 function trialRange(sources: Sources, statement: Statement, value: Value): TrialRange | undefined {
@@ -389,6 +389,7 @@ function together(all: readonly Compiled[]): Compiled {
     references,
     functions: new Set(all.flatMap((c) => [...c.functions])),
     definitions: new Set(all.flatMap((c) => [...c.definitions])),
+    followed: new Map(all.flatMap((c) => [...c.followed])),
     troubles: all.flatMap((c) => c.troubles),
   };
 }

@@ -9,7 +9,7 @@ import {
 import { kinds, type TroubleParts, unitExists, unitTrouble } from "../quantity";
 import { vocabulary } from "../vocabulary";
 import type { Fault, Value } from "../vocabulary/value";
-import { WHOLE } from "./blocks";
+import { ColumnList, WHOLE } from "./blocks";
 import type { Calculation } from "./calculation";
 import { type Compiled, compile } from "./compile";
 import { describe, faultFrom, recordTrouble } from "./fault";
@@ -18,6 +18,7 @@ import { type DefineName, type Names, plainQuantity } from "./names";
 import type { PlanNode } from "./plan";
 import type { Message } from "./report";
 import { plainBlank } from "./syntax";
+import { TableRecord } from "./tables";
 
 /** Gathers what is to be said about a book; one cause gives one message. */
 export function gatherMessages(tree: BookTree, calculation: Calculation, sinks: readonly Sink[]): Message[] {
@@ -202,6 +203,11 @@ class Gathering {
     });
   }
 
+  /** Whether a limit of the whole book has been told. */
+  hasTold(code: string): boolean {
+    return LIMITS.get(code) === "book" && this.seen.has(code);
+  }
+
   private push(message: Omit<Message, "line" | "column">): void {
     const key = `${message.code} ${message.from} ${message.to}`;
     if (this.seen.has(key)) return;
@@ -236,7 +242,11 @@ function moved(fix: Fix, by: number): Fix {
 
 function definitionTroubles(define: DefineName, names: Names): Compiled["troubles"] {
   if (!define.formula) return [];
-  const { troubles } = compile(define.formula, { names, place: "book", frames: [define.parameters] });
+  const { troubles } = compile(
+    define.formula,
+    { names, place: "book", frames: [define.parameters] },
+    names.expansion,
+  );
   return troubles;
 }
 
@@ -315,7 +325,7 @@ function nodeMessages(node: PlanNode, calculation: Calculation, gathering: Gathe
     for (let i = 0; i < block.status.length; i++) {
       if (block.status[i] !== WHOLE) continue;
       const value = block.whole[i]!;
-      if (value.type !== "fault") continue;
+      if (value.type !== "fault" || gathering.hasTold(value.code)) continue;
       const row = b * 1024 + i;
       const statement = node.type === "computed" ? node.statement : node.table.tree.rows[row]!;
       tell(value, node.pathOf(row), statement, gathering);
@@ -370,6 +380,8 @@ function tell(fault: Fault, path: string, statement: Statement, gathering: Gathe
 }
 
 function* faultsIn(value: Value): Generator<Fault> {
+  // What is wrong in a cell of a table is told there.
+  if (value instanceof ColumnList || value instanceof TableRecord) return;
   if (value.type === "fault") yield value;
   else if (value.type === "record") for (const part of value.parts.values()) yield* faultsIn(part);
   else if (value.type === "list")

@@ -59,10 +59,20 @@ function objectiveOf(
   return { type: "wish", shares: have.map((h) => (sum > 0 ? h / sum : 1 / have.length)) };
 }
 
+/** Stocks that are chosen among: what it takes grows with the cube. */
+const MOST_STOCKS = 200;
+
 function evaluate(args: Args, call: ValueCall): Value {
   const rows = rowsOf(args);
   if (!Array.isArray(rows)) return rows as Value;
   if (rows.length === 0) return gap("no stock is filled in yet");
+  if (rows.length > MOST_STOCKS) {
+    throw new Trouble({
+      code: "too-many-stocks",
+      says: `\`compose\` chooses among at most ${MOST_STOCKS} stocks, and was given ${rows.length}.`,
+      help: "Leave out those that cannot be meant, with `where`.",
+    });
+  }
   const plan = planOf(args, rows as readonly Row[]);
   needOneBasis(args, plan);
   const total = quantityOf("total", args.total!);

@@ -126,7 +126,18 @@ function pickOne(column: ListValue, origin: ListOrigin, wanted: Value): Value {
   return taken(column, withNotes(column.entries[rows[0]!]!, wanted.notes));
 }
 
+/** Told once for a table, however many names are not found in it. */
+const told = new WeakMap<readonly string[], string>();
+
 function someNames(names: readonly string[]): string {
+  const known = told.get(names);
+  if (known !== undefined) return known;
+  const some = listNames(names);
+  told.set(names, some);
+  return some;
+}
+
+function listNames(names: readonly string[]): string {
   const written = names.filter((n) => n !== "");
   if (written.length === 0) return "all nameless";
   const shown = written.slice(0, 6).join(", ");
