@@ -1,14 +1,15 @@
 import { resolve } from "node:path";
 import react from "@vitejs/plugin-react";
 import { defineConfig, type UserConfig } from "vite";
+import { offline } from "./src/build/offline";
+import { weights } from "./src/build/weights";
 import { slimLibrary } from "./src/exchange/shim/slim-library";
-import { offline } from "./tools/offline";
-import { weights } from "./tools/weights";
 
 /** What every build of the page has in common. */
 export const pageSettings = {
   root: "src/app",
   base: "./",
+  worker: { format: "es" },
   build: {
     emptyOutDir: true,
     // light-dark() and the like are written as they stand

@@ -1,13 +1,20 @@
+import { resolve } from "node:path";
 import react from "@vitejs/plugin-react";
 import { defineConfig } from "vite";
 import { slimLibrary } from "./src/exchange/shim/slim-library";
-import { oneFile } from "./tools/one-file";
+import { oneFile } from "./src/build/one-file";
 import { pageSettings, publicFolder } from "./vite.config";
 
 /** Builds the page as one HTML file that opens from disk. */
 export default defineConfig({
   ...pageSettings,
   publicDir: false,
+  // A page in one file can load no worker: long work is done on the page itself, a slice at a time.
+  resolve: {
+    alias: [
+      { find: "./worker-port", replacement: resolve(import.meta.dirname, "src/app/reckoning/no-worker.ts") },
+    ],
+  },
   plugins: [react(), slimLibrary(), oneFile("invacuo.html", publicFolder)],
   build: {
     ...pageSettings.build,

@@ -20,7 +20,15 @@ import {
 } from "../quantity";
 import { vocabulary } from "../vocabulary";
 import { isPhysics } from "../vocabulary/declaration";
-import { type Fault, type FaultPlace, gap, text, truth, type Value } from "../vocabulary/value";
+import {
+  type Fault,
+  type FaultPlace,
+  gap,
+  type ListValue,
+  text,
+  truth,
+  type Value,
+} from "../vocabulary/value";
 import { ArgumentTrouble } from "./arguments";
 import { bind, callableOf, Misplaced } from "./binding";
 import { ColumnList, columnTotal } from "./blocks";
@@ -57,7 +65,7 @@ import {
 } from "./operations";
 import { type Host, Paths } from "./paths";
 import { at, placeIn } from "./places";
-import { depthOf, originTable, spineOf } from "./syntax";
+import { depthOf, type Given, givenBy, looksAtUnknown, originTable, spineOf } from "./syntax";
 
 /** How a formula looks at something: one value, this row's cell, the row before, or a whole column. */
 export type Look = "value" | "row" | "before" | "whole";
@@ -71,6 +79,10 @@ export interface Scope {
   readonly place: "book" | "row" | "foot";
   /** Names of the arguments around it, outermost first. */
   readonly frames: readonly (readonly string[])[];
+  /** What the arguments of the definition around it hand on, by parameter. */
+  readonly given?: ReadonlyMap<string, Given>;
+  /** Frames that stand outside the condition of a `where`, whose columns come before them. */
+  readonly outside?: number;
 }
 
 export interface Compiled {
@@ -82,6 +94,8 @@ export interface Compiled {
   readonly definitions: ReadonlySet<Formula>;
   /** How many parts it has once its definitions are written out: what it takes to work it out once. */
   readonly parts: number;
+  /** Values whose formulas told from which table a list comes, with the formula that told it. */
+  readonly followed: ReadonlyMap<string, Formula>;
   /** Trouble that can be told before anything is worked out, with its place. */
   readonly troubles: readonly { readonly span: Span; readonly trouble: TroubleParts }[];
 }
@@ -116,6 +130,7 @@ export function compile(formula: Formula, scope: Scope, expansion = { parts: 0 }
     functions: compiler.functions,
     definitions: compiler.definitions,
     parts: compiler.size,
+    followed: compiler.followed,
     troubles: compiler.troubles,
   };
 }
@@ -125,6 +140,7 @@ class Compiler implements Host {
   readonly references: References = new Map();
   readonly functions = new Set<string>();
   readonly definitions = new Set<Formula>();
+  readonly followed = new Map<string, Formula>();
   readonly troubles: { span: Span; trouble: TroubleParts }[] = [];
   private readonly names: Names;
   private spreads = 0;
@@ -333,7 +349,7 @@ class Compiler implements Host {
         if (whole.length > LONGEST_TEXT) {
           throw new Trouble({
             code: "text-long",
-            says: `This text comes to ${whole.length.toLocaleString("en")} characters; 20,000 is the most.`,
+            says: `This text comes to ${whole.length} characters; 20,000 is the most.`,
             help: "Show a part of it, or put the values into a table.",
           });
         }
@@ -523,6 +539,7 @@ class Compiler implements Host {
       names: scope.names,
       place: "book",
       frames: [define.parameters],
+      given: new Map(define.parameters.map((p, i) => [p, givenBy(bound[i]!, scope, this.followed)])),
     });
     this.spreads = spreadsOutside;
     this.defining.pop();
@@ -587,6 +604,7 @@ class Compiler implements Host {
     }
     for (const f of inner.functions) this.functions.add(f);
     for (const d of inner.definitions) this.definitions.add(d);
+    for (const [set, formula] of inner.followed) this.followed.set(set, formula);
     this.troubles.push(...inner.troubles);
     this.size += inner.size;
     const wanted = new Set(inner.references.keys());
@@ -606,15 +624,20 @@ class Compiler implements Host {
 
   private where(of: Formula, condition: Formula, span: Span, scope: Scope): Code {
     const source = this.formula(of, scope);
-    const table = originTable(of, scope);
+    const table = originTable(of, scope, this.followed);
     const rowScope: Scope | undefined = table && {
       names: scope.names,
       table,
       place: "row",
       frames: scope.frames,
+      ...(scope.given && { given: scope.given }),
+      outside: scope.frames.length,
     };
     const sizeBefore = this.size;
+    const troublesBefore = this.troubles.length;
     const test = this.formula(condition, rowScope ?? scope);
+    // Which columns there are is known only where the definition around it is called.
+    if (!table && looksAtUnknown(of, scope)) this.troubles.length = troublesBefore;
     // And an environment for each row.
     const testParts = this.size - sizeBefore + 2;
     if (table) {
@@ -637,8 +660,11 @@ class Compiler implements Host {
         }
         let tests: readonly Value[];
         if (table && values.origin?.table === table.name) {
-          env.values.spend(values.origin.rows.length * testParts);
-          tests = values.origin.rows.map((row) => test({ ...env, row }));
+          const { rows } = values.origin;
+          env.values.spend(rows.length * testParts);
+          const first = rows.length > 0 ? test({ ...env, row: rows[0]! }) : undefined;
+          const beside = first?.type === "list" ? besideRows(first, table.name, rows) : undefined;
+          tests = beside ?? rows.map((row, i) => (i === 0 ? first! : test({ ...env, row })));
         } else {
           const answer = test(env);
           if (answer.type !== "list") {
@@ -684,6 +710,13 @@ function likeBranch(value: Value, other: Value): Value {
   if (value.type !== "quantity" || other.type !== "quantity" || value.unit === other.unit) return value;
   compatible(value.unit, other.unit, "choose");
   return value;
+}
+
+/** The entries of a whole column of true and false, such as `t.volume > 1 L` makes, that stand beside some rows of its table. */
+function besideRows(answer: ListValue, table: string, rows: readonly number[]): Value[] | undefined {
+  if (answer.origin?.table !== table) return undefined;
+  const byRow = new Map(answer.origin.rows.map((row, i) => [row, answer.entries[i]!]));
+  return rows.every((row) => byRow.has(row)) ? rows.map((row) => byRow.get(row)!) : undefined;
 }
 
 /** A function walks through the lists that it is given. */

@@ -7,7 +7,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { openBook } from "../../src/engine";
 import { exportXlsx } from "../../src/exchange";
 import * as source from "../../src/library";
-import { libraryDocument } from "../../tools/library-document";
+import { libraryDocument } from "../../src/build/library-document";
 import { fencesOf } from "../docs/fences";
 import { builtLibrary } from "../setup/built";
 import { checkAndRun, consumerFolder, top } from "./consumer";

@@ -30,7 +30,7 @@ export async function builtSingle(): Promise<string> {
 
 /** The built library, built again when its source is newer. Returns its folder. */
 export async function builtLibrary(): Promise<string> {
-  await upToDate("library", join(top, "dist/library/index.d.ts"), [tsx, "tools/build-library.ts"]);
+  await upToDate("library", join(top, "dist/library/index.d.ts"), [tsx, "src/build/build-library.ts"]);
   return join(top, "dist/library");
 }
 

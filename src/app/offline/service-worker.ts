@@ -4,7 +4,7 @@
  * may still ask for stay as long as it is open.
  */
 declare const self: ServiceWorkerGlobalScope;
-/** Written in front of this script by the build (tools/offline.ts): the files of this version and their fingerprint. */
+/** Written in front of this script by the build (src/build/offline.ts): the files of this version and their fingerprint. */
 declare const shell: Shell;
 export interface Shell {
   readonly version: string;

@@ -1,7 +1,7 @@
 import { writeFileSync } from "node:fs";
 import { join, resolve } from "node:path";
 import { build } from "vite";
-import { slimLibrary } from "../src/exchange/shim/slim-library";
+import { slimLibrary } from "../exchange/shim/slim-library";
 import { declarationFile, declarations } from "./declarations";
 
 /**
@@ -9,7 +9,7 @@ import { declarationFile, declarations } from "./declarations";
  * and one file with the types. The library for .xlsx comes along in the form that runs everywhere; the other
  * packages are imported.
  */
-const top = resolve(import.meta.dirname, "..");
+const top = resolve(import.meta.dirname, "../..");
 const folder = resolve(top, "dist/library");
 
 await build({

@@ -23,16 +23,20 @@ export interface Declarations {
   readonly imports: readonly string[];
 }
 
-const top = resolve(import.meta.dirname, "..");
+const top = resolve(import.meta.dirname, "../..");
 
 /** Reads the types of the library's source. */
 export function declarations(): Declarations {
   const folder = mkdtempSync(join(tmpdir(), "invacuo-types-"));
   try {
     const compiler = join(top, "node_modules/typescript/bin/tsc");
-    execFileSync(process.execPath, [compiler, "-p", join(top, "tsconfig.library.json"), "--outDir", folder], {
-      stdio: ["ignore", "inherit", "inherit"],
-    });
+    execFileSync(
+      process.execPath,
+      [compiler, "-p", join(top, "src/build/tsconfig.library.json"), "--outDir", folder],
+      {
+        stdio: ["ignore", "inherit", "inherit"],
+      },
+    );
     return gather(join(folder, "src/library/index.d.ts"));
   } finally {
     rmSync(folder, { recursive: true });

@@ -1,11 +1,10 @@
 import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
-import { dirname, join } from "node:path";
+import { dirname, join, resolve } from "node:path";
 import { generateGrammarDocuments } from "../../grammar/documents";
 import { accuracyDocument } from "../../tests/published/accuracy";
-import { libraryDocument } from "../../tools/library-document";
 import { vocabulary } from "../vocabulary";
 import { vocabularyDocument } from "../vocabulary/document";
-import { packageFolder } from "./package-folder";
+import { libraryDocument } from "./library-document";
 
 /**
  * Writes the documents that are made from the code, or with `--check` says which are out of date and ends
@@ -18,10 +17,11 @@ const documents: ReadonlyMap<string, string> = new Map([
   ...generateGrammarDocuments(),
 ]);
 
+const top = resolve(import.meta.dirname, "../..");
 const checks = process.argv.includes("--check");
 const stale: string[] = [];
 for (const [name, made] of documents) {
-  const path = join(packageFolder(), name);
+  const path = join(top, name);
   if (made === readOrEmpty(path)) continue;
   if (checks) stale.push(name);
   else {
