@@ -26,17 +26,23 @@ export const LIMITS = {
   tableColumns: 100,
 } as const;
 
+/** Words out of a file, fit for a sentence: no controls, and not the whole file. */
+const plainly = (how: string): string => {
+  const text = how.replace(/[\p{Cc}\p{Cf}\p{Cs}]/gu, "");
+  return [...text].length <= 200 ? text : `${[...text].slice(0, 199).join("")}…`;
+};
+
 export const damaged = (how: string): Trouble =>
   new Trouble({
     code: "table-file-damaged",
-    says: `This file is damaged: ${how}.`,
+    says: `This file is damaged: ${plainly(how)}.`,
     help: "Open it in the program that made it and save it again, or ask for it once more. Nothing was changed here.",
   });
 
 export const tooLarge = (how: string): Trouble =>
   new Trouble({
     code: "table-file-too-large",
-    says: `This file is too large to read here: ${how}.`,
+    says: `This file is too large to read here: ${plainly(how)}.`,
     help: "Copy the part that you need into a file of its own.",
   });
 
