@@ -594,6 +594,8 @@ class Compiler implements Host {
     const inner = new Compiler(this.names, this.expansion);
     inner.defining.push(...this.defining);
     inner.searches = this.searches + 1;
+    // Each ± is an input of its own, inside a search as outside of it.
+    inner.spreads = this.spreads;
     const goalScope: Scope = turning ? scope : { ...scope, frames: [...scope.frames, [name]] };
     const left = inner.formula(goal.left, goalScope);
     const right = inner.formula(goal.right, goalScope);
@@ -607,6 +609,7 @@ class Compiler implements Host {
     for (const [set, formula] of inner.followed) this.followed.set(set, formula);
     this.troubles.push(...inner.troubles);
     this.size += inner.size;
+    this.spreads = inner.spreads;
     const wanted = new Set(inner.references.keys());
     return (env) =>
       at(env, node.span, () =>

@@ -61,12 +61,16 @@ export function rowOf(rows: Rows, name: string, table: TableName): number {
       ...(best !== undefined && { help: `\`${writeName(best)}\` is near.`, rewrite: writeName(best) }),
     });
   }
-  throw new Trouble({
+  throw sameNameTwice(table.name, name, found);
+}
+
+function sameNameTwice(table: string, name: string, rows: readonly number[]): Trouble {
+  return new Trouble({
     code: "row-twice",
-    says: `Table ${table.name} has ${found.length} rows called \`${name}\` (rows ${found
+    says: `Table ${table} has ${rows.length} rows called \`${name}\` (rows ${rows
       .slice(0, 5)
       .map((r) => r + 1)
-      .join(", ")}${found.length > 5 ? ", …" : ""}).`,
+      .join(", ")}${rows.length > 5 ? ", …" : ""}).`,
     help: "Give one of them another name.",
   });
 }
@@ -96,7 +100,12 @@ export function partOf(value: Value, part: string): Value {
         return mapEntries([value], ([entry]) => partOf(entry!, part));
       }
       const index = value.origin?.names.indexOf(part) ?? -1;
-      if (index >= 0) return value.entries[index]!;
+      if (index >= 0) {
+        const { table, names, rows } = value.origin!;
+        if (names.indexOf(part, index + 1) < 0) return value.entries[index]!;
+        const alike = rows.filter((_, i) => names[i] === part);
+        throw sameNameTwice(table, part, alike);
+      }
       if (/^[0-9]+$/u.test(part)) {
         const entry = value.entries[Number(part) - 1];
         if (entry) return entry;

@@ -82,7 +82,8 @@ export function compileIn(formula: Formula, scope: Scope): Compiled {
     before.shape === scope.names.shape &&
     before.place === place &&
     before.table === table?.name &&
-    scope.frames.length === 0
+    scope.frames.length === 0 &&
+    [...before.compiled.followed].every(([set, told]) => scope.names.sets.get(set)?.formula === told)
   )
     return before.compiled;
   const compiled = compile(formula, scope, scope.names.expansion);

@@ -1,3 +1,4 @@
+import { Trouble } from "../quantity";
 import type { RecordValue, Value } from "../vocabulary/value";
 import { record } from "../vocabulary/value";
 import type { Rows, Values } from "./environment";
@@ -24,6 +25,8 @@ export class TableRecord implements RecordValue {
   part(name: string, rowOf: (rows: Rows, name: string, table: TableName) => number): Value {
     const { table, values } = this;
     if (table.byName.has(name)) return values.column(cellsKey(table.name, name));
+    if (name === "foot" && table.feet.size === 0)
+      throw new Trouble({ code: "foot-unknown", says: `Table ${table.name} has no foot under any column.` });
     if (name === "foot")
       return record([...table.feet.keys()].map((f) => [f, values.value(footKey(table.name, f))] as const));
     const row = rowOf(values.rows(table.name), name, table);
