@@ -4,6 +4,7 @@ import { type SaveNow, useNewVersion } from "./offline/useNewVersion";
 import { removeRunOf, useBegunRuns } from "./run/begun-runs";
 import { type Example, emptyBook } from "./state/examples";
 import { readBookFile } from "./state/files";
+import { giveTable, isTableFile } from "./state/incoming";
 import { forgetBook, type KeptHead, keptBooks, openBookKept, openKeeping } from "./state/keeping";
 import { useSharedLink } from "./useSharedLink";
 import type { Notice } from "./view/NoticeSlip";
@@ -47,6 +48,11 @@ export function App() {
   }, []);
   const openFile = useCallback(
     async (file: File) => {
+      if (isTableFile(file)) {
+        // The open book takes it; without one, an empty book is opened for it.
+        if (!giveTable(file)) open({ text: emptyBook, file: "book.vacuo" });
+        return;
+      }
       const read = await readBookFile(file);
       if ("refused" in read) tell(read.refused);
       else open({ text: read.text, file: read.name });

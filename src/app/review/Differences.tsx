@@ -72,8 +72,8 @@ function List({ head, all, book }: { head: string; all: readonly Difference[]; b
 }
 
 function Entry({ is, book }: { is: Difference; book: Book }) {
-  const formulas =
-    is.change === "formula" || (is.formulaBefore ?? is.formulaAfter) !== (is.before ?? is.after);
+  const formula = (of: string | null) =>
+    is.change === "formula" || (is.change !== "upstream" && !isTyped(of)) ? of : null;
   return (
     <li>
       <p className="difference-name">
@@ -81,16 +81,8 @@ function Entry({ is, book }: { is: Difference; book: Book }) {
         <span className="u">{changeWords[is.change]}</span>
       </p>
       <dl>
-        <Side
-          word="here"
-          text={is.before}
-          formula={formulas && is.change !== "upstream" ? is.formulaBefore : null}
-        />
-        <Side
-          word="there"
-          text={is.after}
-          formula={formulas && is.change !== "upstream" ? is.formulaAfter : null}
-        />
+        <Side word="here" text={is.before} formula={formula(is.formulaBefore)} />
+        <Side word="there" text={is.after} formula={formula(is.formulaAfter)} />
       </dl>
       {is.because.length === 0 ? null : (
         <p className="u">
@@ -101,6 +93,10 @@ function Entry({ is, book }: { is: Difference; book: Book }) {
     </li>
   );
 }
+
+/** What was typed is shown as the value that it is. */
+const isTyped = (written: string | null): boolean =>
+  written !== null && /^\s*(?:[-+−]?\s*\d|$)/u.test(written);
 
 function Side({ word, text, formula }: { word: string; text: string | null; formula: string | null }) {
   return (

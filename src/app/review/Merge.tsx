@@ -79,13 +79,21 @@ export function Merge({ book, other, onDone }: MergeProps) {
           : "What only one of the two changed is taken, and what both changed differently is asked."}
       </p>
       {conflicts.length === 0 ? (
-        <p role="status">Nothing was changed differently in both.</p>
+        <p role="status">
+          {base === undefined
+            ? "Nothing is written differently."
+            : "Nothing was changed differently in both."}
+        </p>
       ) : (
         <>
           <p role="status">
             {conflicts.length === 1
-              ? "One thing was changed in both."
-              : `${conflicts.length} things were changed in both.`}{" "}
+              ? base === undefined
+                ? "One thing differs."
+                : "One thing was changed in both."
+              : base === undefined
+                ? `${conflicts.length} things differ.`
+                : `${conflicts.length} things were changed in both.`}{" "}
             {open === 0
               ? "All are chosen."
               : open === 1
@@ -175,7 +183,7 @@ function Conflict({ is, around, choice, onChoose }: ConflictProps) {
   return (
     <fieldset>
       <legend>
-        <Prose text={sentence(`${is.name} was changed in both`)} />
+        <Prose text={sentence(`${is.name} ${is.base === undefined ? "differs" : "was changed in both"}`)} />
       </legend>
       {around.above.trim() === "" ? null : <code className="around">{around.above.trim()}</code>}
       {version("mine", "here", is.mine)}

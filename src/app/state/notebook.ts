@@ -1,6 +1,7 @@
 import type { Book } from "../../engine";
 import { type CommaRule, type Reading, readings } from "./commas";
 import { type History, noHistory, redone, remembered, undone } from "./history";
+import type { Incoming } from "./incoming";
 import { itemAt, tableAt } from "./items";
 import {
   cellPlace,
@@ -61,6 +62,8 @@ export interface Notebook extends Standing {
   readonly aside?: Aside | undefined;
   /** A paste that needs an answer first. */
   readonly paste?: PasteQuestion | undefined;
+  /** Tables on their way in. */
+  readonly bring?: Incoming | undefined;
 }
 
 export interface Aside {
@@ -108,6 +111,7 @@ export type Action =
   | { readonly type: "side"; readonly side: Side }
   | { readonly type: "say"; readonly text: string }
   | { readonly type: "paste"; readonly question: PasteQuestion | undefined }
+  | { readonly type: "bring"; readonly what: Incoming | undefined }
   | { readonly type: "renew"; readonly book: Book };
 
 export function openNotebook(id: string, file: string, book: Book): Notebook {
@@ -169,6 +173,8 @@ export function notebook(state: Notebook, action: Action): Notebook {
       return tell(state, action.text);
     case "paste":
       return { ...state, paste: action.question };
+    case "bring":
+      return { ...state, bring: action.what };
     case "renew":
       return {
         ...state,

@@ -19,6 +19,13 @@ export function Adds() {
           {word}
         </button>
       ))}
+      <button
+        type="button"
+        className="act framed"
+        onClick={() => store.send({ type: "bring", what: { is: "asked" } })}
+      >
+        A table from elsewhere
+      </button>
     </div>
   );
 }

@@ -1,4 +1,5 @@
 import { lazy, type ReactNode, Suspense, useEffect } from "react";
+import { takeTables } from "../state/incoming";
 import { elementId, outline, placedItems } from "../state/items";
 import { anywhere } from "../state/keys";
 import { useStore } from "../state/store";
@@ -16,12 +17,14 @@ import { TextPane } from "./TextPane";
 import { Told } from "./Told";
 import { Why } from "./Why";
 import { pressOf } from "./WritingPlace";
+import { wordsOf } from "./words";
 import { useNotebook } from "./workbench";
 
 /** What is not needed at once is fetched when it is asked for. */
 const Functions = lazy(() => import("./Functions"));
 const ReadThrough = lazy(() => import("../review/ReadThrough"));
 const Compare = lazy(() => import("../review/Compare"));
+const TablesIn = lazy(() => import("../tables/TablesIn"));
 
 interface NotebookViewProps extends StripProps {
   readonly notices: readonly Notice[];
@@ -34,8 +37,23 @@ export function NotebookView(props: NotebookViewProps) {
   const side = useStore(store, (s) => s.side);
   const said = useStore(store, (s) => s.said);
   const paste = useStore(store, (s) => s.paste);
+  const bring = useStore(store, (s) => s.bring);
   const { onSave, onPrintCard } = props;
 
+  useEffect(
+    () =>
+      takeTables((file) => {
+        file.arrayBuffer().then(
+          (data) =>
+            store.send({
+              type: "bring",
+              what: { is: "file", name: file.name, bytes: new Uint8Array(data) },
+            }),
+          (error: unknown) => store.send({ type: "say", text: `${file.name}: ${wordsOf(error)}` }),
+        );
+      }),
+    [store],
+  );
   useEffect(() => {
     document.title = book.title === "" ? "Invacuo" : `${book.title} · Invacuo`;
   }, [book.title]);
@@ -96,6 +114,11 @@ export function NotebookView(props: NotebookViewProps) {
       <FormulaLine book={book} />
       <Told />
       <PrintCard book={book} />
+      {bring === undefined ? null : (
+        <Suspense fallback={null}>
+          <TablesIn incoming={bring} book={book} />
+        </Suspense>
+      )}
       {paste === undefined ? null : <PastePreview question={paste} book={book} />}
       <p className="unseen" role="status" aria-live="polite">
         {said}

@@ -30,7 +30,7 @@ export function Start(props: StartProps) {
           <input
             ref={file}
             type="file"
-            accept=".vacuo,text/plain"
+            accept=".vacuo,.xlsx,.ods,.csv,text/plain,text/csv"
             hidden
             onChange={(event) => {
               const picked = event.currentTarget.files?.[0];
