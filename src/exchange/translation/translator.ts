@@ -1,51 +1,30 @@
 import type { Formula } from "../../../grammar";
-import {
-  exact,
-  exactInteger,
-  kinds,
-  parseUnit,
-  plainUnit,
-  quantity,
-  shownIn,
-  type Unit,
-} from "../../quantity";
-import { isPhysics, type Value, vocabulary } from "../../vocabulary";
-import {
-  call,
-  type Expression,
-  minus,
-  number,
-  operation,
-  type Place,
-  plus,
-  range,
-  text,
-  times,
-  truth,
-} from "../expression";
+import { exact, parseUnit, plainUnit, shownIn } from "../../quantity";
+import { isPhysics, vocabulary } from "../../vocabulary";
+import { call, type Expression, number, operation, plus, range, text, times, truth } from "../expression";
 import { natives } from "../natives/written-out";
 import { FailedCell } from "../recalculation";
 import { EPOCH_DAYS } from "../sheet";
 import { callNative, type Desk, defaultTerm } from "./calls";
 import type { Coefficients } from "./coefficients";
-import { type Layout, placeOfCell, type SetSpot, type TableSpot, termOfCell } from "./layout";
-import { add, compare, divide, inUnit, multiply, negate, raise } from "./quantities";
-import { shownText } from "./shown-text";
+import { type Layout, placeOfCell, type TableSpot } from "./layout";
+import { Names } from "./names";
 import {
-  anyOf,
-  isEmpty,
-  keyOf,
-  type ListTerm,
-  missingIf,
-  NotLive,
-  type QuantityTerm,
-  quantityTerm,
-  type Term,
-  type TruthTerm,
-  textTerm,
-  truthTerm,
-  union,
-} from "./term";
+  arithmetic,
+  asQuantity,
+  asTruth,
+  chosen as chosenTerm,
+  compared,
+  each,
+  eachOf,
+  logic,
+  mayBeMissing,
+  stepIn,
+  withoutBlock,
+} from "./operators";
+import { inUnit, negate } from "./quantities";
+import { shownText } from "./shown-text";
+import { anyOf, NotLive, quantityTerm, type Term, type TruthTerm, textTerm, truthTerm, union } from "./term";
 import { valueFunctions } from "./value-functions";
 import type { Working } from "./working";
 
@@ -73,12 +52,16 @@ const DEEPEST_DEFINE = 12;
  * spreadsheet cannot follow.
  */
 export class Translator {
+  private readonly names: Names;
+
   constructor(
     private readonly layout: Layout,
     private readonly definitions: ReadonlyMap<string, Definition>,
     readonly working: Working,
     private readonly coefficients: Coefficients,
-  ) {}
+  ) {
+    this.names = new Names(layout, (formula, desk) => this.term(formula, {}, desk));
+  }
 
   /** A formula in its place; `path` names the value that it makes. */
   translate(formula: Formula, scope: Scope, path: string): Term {
@@ -135,30 +118,30 @@ export class Translator {
       case "call":
         return this.call(node, scope, desk);
       case "negate":
-        return this.each([this.term(node.of, scope, desk)], ([a]) => negate(asQuantity(a!)));
+        return each([this.term(node.of, scope, desk)], ([a]) => negate(asQuantity(a!)));
       case "not":
-        return this.each([this.term(node.of, scope, desk)], ([a]) => {
+        return each([this.term(node.of, scope, desk)], ([a]) => {
           const t = asTruth(a!);
           return truthTerm(call("NOT", t.expression), t.missing);
         });
       case "spread":
         return this.spread(node, scope, desk);
       case "arithmetic":
-        return this.each([this.term(node.left, scope, desk), this.term(node.right, scope, desk)], ([a, b]) =>
-          this.arithmetic(node.operator, a!, b!),
+        return each([this.term(node.left, scope, desk), this.term(node.right, scope, desk)], ([a, b]) =>
+          arithmetic(node.operator, a!, b!),
         );
       case "compare":
         return this.comparison(node, scope, desk);
       case "within":
-        return this.each(
+        return each(
           [
             this.term(node.of, scope, desk),
             this.term(node.low, scope, desk),
             this.term(node.high, scope, desk),
           ],
           ([of, low, high]) => {
-            const above = this.compared(">=", of!, low!);
-            const below = this.compared("<=", of!, high!);
+            const above = compared(">=", of!, low!);
+            const below = compared("<=", of!, high!);
             return truthTerm(
               call("AND", above.expression, below.expression),
               union(above.missing, below.missing),
@@ -166,12 +149,12 @@ export class Translator {
           },
         );
       case "logic":
-        return this.each([this.term(node.left, scope, desk), this.term(node.right, scope, desk)], ([a, b]) =>
-          this.logic(node.operator, asTruth(a!), asTruth(b!)),
+        return each([this.term(node.left, scope, desk), this.term(node.right, scope, desk)], ([a, b]) =>
+          logic(node.operator, asTruth(a!), asTruth(b!)),
         );
       case "shown": {
         const unit = parseUnit(node.unit.text);
-        return this.each([this.term(node.of, scope, desk)], ([a]) => {
+        return each([this.term(node.of, scope, desk)], ([a]) => {
           if (a!.type === "blank") return a!;
           const q = asQuantity(a!);
           return inUnit(q, shownIn(q.unit, unit));
@@ -197,193 +180,31 @@ export class Translator {
     if (local !== undefined) return local;
     if (scope.table?.columns.has(name)) {
       return scope.row === undefined
-        ? this.column(scope.table, name)
-        : this.cellTerm(scope.table, name, scope.row);
+        ? this.names.column(scope.table, name)
+        : this.names.cellTerm(scope.table, name, scope.row);
     }
-    return this.bookName(name, desk);
-  }
-
-  private bookName(name: string, desk: Desk): Term {
-    const set = this.layout.sets.get(name);
-    if (set !== undefined) return this.setTerm(set, desk);
-    if (this.layout.tables.has(name)) return { type: "table", name };
-    throw new NotLive(`nothing is called ${name}`);
-  }
-
-  private setTerm(set: SetSpot, desk: Desk): Term {
-    const { value } = set.item.shown;
-    const formula = set.item.statement.node.type === "set" ? set.item.statement.node.formula : undefined;
-    // A selection is written out again where it is used: its own cells hold only what was chosen when it went out.
-    if (value.type === "list" && formula?.type === "where") return this.term(formula, {}, desk);
-    let next = 0;
-    const walk = (v: Value): Term => {
-      if (v.type === "record")
-        return { type: "record", parts: new Map([...v.parts].map(([k, part]) => [k, walk(part)])) };
-      if (v.type === "list") {
-        const entries = v.entries.map(walk);
-        return {
-          type: "list",
-          length: entries.length,
-          entry: (i) => entries[i]!,
-          gaps: v.entries.some((e) => e.type === "gap"),
-          ...(v.origin === undefined ? {} : { origin: v.origin }),
-        };
-      }
-      const spot = set.cells[next++]!;
-      if (v.type === "gap") return this.emptySet(spot.at, formula, desk, spot.shown.path);
-      return termOfCell(v, spot.at, false) ?? unknown(v, spot.shown.path);
-    };
-    return walk(value);
-  }
-
-  /** A value that is not there yet: its formula tells of what kind it will be. */
-  private emptySet(at: Place, formula: Formula | undefined, desk: Desk, path: string): Term {
-    const reference: Expression = { type: "cell", at };
-    if (formula?.type === "shown" && formula.of.type === "blank") {
-      return quantityTerm(reference, parseUnit(formula.unit.text), [isEmpty(reference)]);
-    }
-    const term = formula === undefined || formula.type === "blank" ? undefined : this.term(formula, {}, desk);
-    if (term === undefined || !("missing" in term)) {
-      throw new NotLive(`what ${path} would hold is not known yet`);
-    }
-    return { ...term, expression: reference, missing: [isEmpty(reference)] } as Term;
-  }
-
-  private column(table: TableSpot, name: string): ListTerm {
-    const column = table.columns.get(name)!;
-    const { rowCount } = table.item;
-    const first = placeOfCell(table, 0, column);
-    const last = placeOfCell(table, Math.max(0, rowCount - 1), column);
-    return {
-      type: "list",
-      length: rowCount,
-      entry: (row) => this.cellTerm(table, name, row),
-      origin: { table: table.item.name, rows: table.names.map((_, i) => i), names: table.names },
-      gaps: column.gaps,
-      ...(rowCount > 0 ? { block: range(first, last) as ListTerm["block"] } : {}),
-    };
-  }
-
-  private cellTerm(table: TableSpot, name: string, row: number): Term {
-    const column = table.columns.get(name)!;
-    const { value } = table.item.cell(row, column.index);
-    const unit = table.item.columns[column.index]!.unitOf;
-    const like = unit === undefined ? undefined : quantity(exactInteger(0), unit);
-    const term = termOfCell(
-      value,
-      placeOfCell(table, row, column),
-      column.gaps,
-      like ?? this.likeColumn(table, column.index),
-    );
-    return term ?? unknown(value, `${table.item.name}.${name}`);
-  }
-
-  /** A filled cell of the column, to know what an empty one would be. */
-  private likeColumn(table: TableSpot, index: number): Value | undefined {
-    for (let row = 0; row < Math.min(table.item.rowCount, 200); row++) {
-      const { value } = table.item.cell(row, index);
-      if (value.type !== "gap" && value.type !== "fault") return value;
-    }
-    return undefined;
-  }
-
-  private foot(table: TableSpot, name: string): Term {
-    const foot = table.item.feet.get(name);
-    const column = table.columns.get(name);
-    if (foot === undefined || column === undefined || table.footRow === undefined)
-      throw new NotLive(`there is no foot ${name}`);
-    const at = { sheet: table.sheet, row: table.footRow, column: column.column };
-    const { value } = foot.shown;
-    const unit = table.item.columns[column.index]!.unitOf;
-    const like = unit === undefined ? undefined : quantity(exactInteger(0), unit);
-    return termOfCell(value, at, value.type === "gap", like) ?? unknown(value, foot.shown.path);
+    return this.names.bookName(name, desk);
   }
 
   private part(node: Formula & { type: "part" }, scope: Scope, desk: Desk): Term {
     const { of, part } = node;
     if (of.type === "name" && scope.table !== undefined && !scope.local?.has(of.name)) {
-      if (of.name === "book") return this.bookName(part, desk);
-      if (of.name === "foot") return this.foot(scope.table, part);
+      if (of.name === "book") return this.names.bookName(part, desk);
+      if (of.name === "foot") return this.names.foot(scope.table, part);
       if (of.name === "before") {
         if (scope.row === undefined || !scope.table.columns.has(part))
           throw new NotLive(`there is no row before for ${part}`);
-        return scope.row === 0 ? { type: "blank" } : this.cellTerm(scope.table, part, scope.row - 1);
+        return scope.row === 0 ? { type: "blank" } : this.names.cellTerm(scope.table, part, scope.row - 1);
       }
     }
     if (of.type === "part" && of.part === "foot" && of.of.type === "name") {
       const table = this.layout.tables.get(of.of.name);
-      if (table !== undefined) return this.foot(table, part);
+      if (table !== undefined) return this.names.foot(table, part);
     }
-    return this.partOf(this.term(of, scope, desk), part);
-  }
-
-  private partOf(term: Term, part: string): Term {
-    if (term.type === "table") {
-      const table = this.layout.tables.get(term.name)!;
-      if (table.columns.has(part)) return this.column(table, part);
-      const row = table.names.indexOf(part);
-      if (row < 0 || table.names.indexOf(part, row + 1) >= 0) throw new NotLive(`there is no row ${part}`);
-      const cells = [...table.columns.keys()].map(
-        (name) => [name, () => this.cellTerm(table, name, row)] as const,
-      );
-      return { type: "record", parts: new LazyParts(cells) };
-    }
-    if (term.type === "record") {
-      const found = term.parts.get(part);
-      if (found !== undefined) return found;
-    }
-    if (term.type === "list") {
-      const named = term.origin?.names.indexOf(part) ?? -1;
-      if (named >= 0) return term.entry(named);
-      if (/^\d+$/.test(part) && Number(part) >= 1 && Number(part) <= term.length)
-        return term.entry(Number(part) - 1);
-      return { ...withoutBlock(term), entry: (i) => this.partOf(term.entry(i), part) };
-    }
-    if (term.type === "blank") return term;
-    throw new NotLive(`there is no part ${part}`);
+    return this.names.partOf(this.term(of, scope, desk), part);
   }
 
   // ---- operators
-
-  /** Entry by entry when any of the terms is a list. */
-  private each(terms: readonly Term[], f: (terms: readonly Term[]) => Term): Term {
-    const lists = terms.filter((t): t is ListTerm => t.type === "list");
-    if (lists.length === 0) {
-      if (terms.some((t) => t.type === "blank")) return { type: "blank" };
-      return f(terms);
-    }
-    const origin = lists.find((l) => l.origin !== undefined)?.origin;
-    const chosen = lists.find((l) => l.chosen !== undefined)?.chosen;
-    return {
-      type: "list",
-      length: lists[0]!.length,
-      entry: (i) =>
-        this.each(
-          terms.map((t) => (t.type === "list" ? t.entry(i) : t)),
-          f,
-        ),
-      gaps: terms.some(mayBeMissing),
-      ...(origin === undefined ? {} : { origin }),
-      ...(chosen === undefined ? {} : { chosen }),
-    };
-  }
-
-  private arithmetic(operator: "+" | "-" | "*" | "/" | "^", a: Term, b: Term): Term {
-    if (a.type === "date" || b.type === "date") return dateArithmetic(operator, a, b);
-    const left = asQuantity(a);
-    const right = asQuantity(b);
-    switch (operator) {
-      case "+":
-      case "-":
-        return add(left, right, operator);
-      case "*":
-        return multiply(left, right);
-      case "/":
-        return divide(left, right);
-      case "^":
-        return raise(left, right);
-    }
-  }
 
   /** The value of `x ± u`; the uncertainty itself stands beside it as it was when the book went out. */
   private spread(node: Formula & { type: "spread" }, scope: Scope, desk: Desk): Term {
@@ -401,7 +222,7 @@ export class Translator {
   private comparison(node: Formula & { type: "compare" }, scope: Scope, desk: Desk): Term {
     const { operator } = node;
     if ((operator === "is" || operator === "is not") && node.right.type === "blank") {
-      return this.each2(this.term(node.left, scope, desk), (a) => {
+      return eachOf(this.term(node.left, scope, desk), (a) => {
         if (a.type === "blank") return truthTerm(truth(operator === "is"));
         if (a.type === "list" || a.type === "record" || a.type === "table")
           throw new NotLive("only single values are blank");
@@ -409,50 +230,9 @@ export class Translator {
         return truthTerm(operator === "is" ? empty : call("NOT", empty));
       });
     }
-    return this.each([this.term(node.left, scope, desk), this.term(node.right, scope, desk)], ([a, b]) =>
-      this.compared(operator, a!, b!),
+    return each([this.term(node.left, scope, desk), this.term(node.right, scope, desk)], ([a, b]) =>
+      compared(operator, a!, b!),
     );
-  }
-
-  private each2(term: Term, f: (term: Term) => Term): Term {
-    if (term.type !== "list") return f(term);
-    return { ...withoutBlock(term), entry: (i) => f(term.entry(i)), gaps: false };
-  }
-
-  private compared(operator: "<" | "<=" | ">" | ">=" | "is" | "is not", a: Term, b: Term): TruthTerm {
-    if (a.type === "quantity" && b.type === "quantity") return compare(a, b, operator);
-    if (a.type === "text" && b.type === "text" && (operator === "is" || operator === "is not")) {
-      const same = operation("=", folded(a.expression), folded(b.expression));
-      return truthTerm(operator === "is" ? same : call("NOT", same), union(a.missing, b.missing));
-    }
-    if (a.type === "date" && b.type === "date") {
-      const sign = operator === "is" ? "=" : operator === "is not" ? "<>" : operator;
-      return truthTerm(operation(sign, a.expression, b.expression), union(a.missing, b.missing));
-    }
-    if (a.type === "truth" && b.type === "truth" && (operator === "is" || operator === "is not")) {
-      return truthTerm(
-        operation(operator === "is" ? "=" : "<>", a.expression, b.expression),
-        union(a.missing, b.missing),
-      );
-    }
-    throw new NotLive("the two sides are of different sorts");
-  }
-
-  /** The right side is not looked at when the left decides, so what it lacks does not matter then. */
-  private logic(operator: "and" | "or", a: TruthTerm, b: TruthTerm): TruthTerm {
-    const rest = b.missing.filter((m) => keyOf(m) !== keyOf(a.expression));
-    if (rest.length === 0 && b.missing.length === 0) {
-      return truthTerm(call(operator === "and" ? "AND" : "OR", a.expression, b.expression), a.missing);
-    }
-    return operator === "and"
-      ? truthTerm(
-          call("IF", a.expression, b.expression, truth(false)),
-          union(a.missing, missingIf(a.expression, b.missing, [])),
-        )
-      : truthTerm(
-          call("IF", a.expression, truth(true), b.expression),
-          union(a.missing, missingIf(a.expression, [], b.missing)),
-        );
   }
 
   private choice(node: Formula & { type: "choice" }, scope: Scope, desk: Desk): Term {
@@ -460,30 +240,7 @@ export class Translator {
     if (condition.type === "blank") return condition;
     const yes = this.term(node.yes, scope, desk);
     const no = this.term(node.no, scope, desk);
-    return this.each2(condition, (c) => this.chosen(asTruth(c), yes, no));
-  }
-
-  private chosen(c: TruthTerm, yes: Term, no: Term): Term {
-    const pick = (a: Expression, b: Expression): Expression => call("IF", c.expression, a, b);
-    const missingOf = (t: Term): readonly Expression[] =>
-      t.type === "blank" ? [truth(true)] : "missing" in t ? t.missing : [];
-    const missing = union(c.missing, missingIf(c.expression, missingOf(yes), missingOf(no)));
-    if (yes.type === "blank" && no.type !== "blank" && "expression" in no) return { ...no, missing } as Term;
-    if (no.type === "blank" && yes.type !== "blank" && "expression" in yes)
-      return { ...yes, missing } as Term;
-    if (yes.type === "quantity" && no.type === "quantity") {
-      const other = inUnit(no, yes.unit);
-      return quantityTerm(
-        pick(yes.expression, other.expression),
-        yes.unit,
-        missing,
-        Math.max(yes.error, no.error),
-      );
-    }
-    if (yes.type === no.type && (yes.type === "text" || yes.type === "truth" || yes.type === "date")) {
-      return { ...yes, expression: pick(yes.expression, (no as typeof yes).expression), missing };
-    }
-    throw new NotLive("a choice between lists or results with parts");
+    return eachOf(condition, (c) => chosenTerm(asTruth(c), yes, no));
   }
 
   /** `A to B step C`: as many entries as there are now, each from the first by the step. */
@@ -563,7 +320,7 @@ export class Translator {
     if (!isPhysics(declaration)) {
       const made = valueFunctions.get(node.name);
       if (made === undefined) throw new NotLive(`${node.name} is no arithmetic that a spreadsheet has`);
-      return made(args, desk, (terms, f) => this.each(terms, f));
+      return made(args, desk, each);
     }
     const native = natives.get(node.name);
     if (native === undefined)
@@ -595,59 +352,4 @@ export class Translator {
     }
     return textTerm(written ?? text(""), missing);
   }
-}
-
-/** Parts made when they are asked for. */
-class LazyParts extends Map<string, Term> {
-  private readonly makers: ReadonlyMap<string, () => Term>;
-  constructor(makers: readonly (readonly [string, () => Term])[]) {
-    super();
-    this.makers = new Map(makers);
-  }
-  override get(name: string): Term | undefined {
-    return this.makers.get(name)?.();
-  }
-}
-
-const withoutBlock = ({ block: _, ...list }: ListTerm): ListTerm => list;
-const folded = (e: Expression): Expression =>
-  e.type === "text" ? text(e.text.trim().replace(/ +/g, " ").toLowerCase()) : call("LOWER", call("TRIM", e));
-const mayBeMissing = (t: Term): boolean =>
-  t.type === "blank" || (t.type === "list" ? t.gaps : "missing" in t && t.missing.length > 0);
-
-export function asQuantity(term: Term): QuantityTerm {
-  if (term.type === "quantity") return term;
-  throw new NotLive(
-    term.type === "record"
-      ? "a result with parts stands where a number should"
-      : "something else than a number is calculated with",
-  );
-}
-export function asTruth(term: Term): TruthTerm {
-  if (term.type === "truth") return term;
-  throw new NotLive("a condition is neither true nor false");
-}
-
-function unknown(value: Value, path: string): never {
-  throw new NotLive(
-    value.type === "fault" ? `${path} is a fault` : `what ${path} would hold is not known yet`,
-  );
-}
-
-function stepIn(step: QuantityTerm, unit: Unit): Expression {
-  if (unit.kind !== kinds.temperature) return inUnit(step, unit).expression;
-  return times(step.expression, number(step.unit.scale.v / unit.scale.v));
-}
-
-function dateArithmetic(operator: string, a: Term, b: Term): Term {
-  if (operator === "-" && a.type === "date" && b.type === "date") {
-    return quantityTerm(minus(a.expression, b.expression), parseUnit("d"), union(a.missing, b.missing));
-  }
-  const [date, time] = a.type === "date" ? [a, b] : [b, a];
-  if (date.type !== "date" || time.type !== "quantity" || (operator === "-" && a.type !== "date")) {
-    throw new NotLive("only days are added to a date");
-  }
-  const days = inUnit(time, parseUnit("d")).expression;
-  const expression = operator === "+" ? plus(date.expression, days) : minus(date.expression, days);
-  return { type: "date", expression, missing: union(date.missing, time.missing) };
 }
