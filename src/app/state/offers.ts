@@ -18,17 +18,21 @@ const MOST = 12;
 
 const nothing: Offered = { from: 0, to: 0, typed: "", proposals: [] };
 
-/** What can be written at the caret. Nothing is pressed on a person who has not begun a word or a formula. */
+/** What can be written at the caret of a draft. */
 export function offeredFor(book: Book, draft: Draft): Offered {
   const at = fieldAt(book, draft);
   if (at === undefined) return nothing;
-  const found: Completion = complete(book, at.field, at.caret, { most: MOST });
+  return shownOffers(complete(book, at.field, at.caret, { most: MOST }), draft.text, at.shift);
+}
+
+/** Of what can be written, what is shown: nothing is pressed on a person who has not begun a word or a formula. */
+export function shownOffers(found: Completion, text: string, shift: number): Offered {
   const { typed, signature, expected } = found;
-  const begun = typed !== "" || isBegun(draft.text.slice(0, found.from + at.shift));
+  const begun = typed !== "" || isBegun(text.slice(0, found.from + shift));
   const only = found.proposals.length === 1 && found.proposals[0]!.insert === typed;
   return {
-    from: found.from + at.shift,
-    to: found.to + at.shift,
+    from: found.from + shift,
+    to: found.to + shift,
     typed,
     ...(expected === undefined ? {} : { expected }),
     proposals: begun && !only ? found.proposals : [],
@@ -41,7 +45,7 @@ const isBegun = (before: string): boolean =>
   /[.(,[:=+\-*/^<>±{]\s*$/u.test(before) || /\d[ \u00a0]$/.test(before) || /[\p{L}]\s+$/u.test(before);
 
 /** The proposal that Enter takes by itself: the first that fits and goes on from what was typed, or none. */
-export function firstChoice(offered: Offered, draft: Draft): number {
+export function firstChoice(offered: Offered, draft: Pick<Draft, "caret">): number {
   const { typed, proposals } = offered;
   const first = proposals[0];
   if (typed === "" || first === undefined || !first.fits || draft.caret !== offered.to) return -1;

@@ -238,7 +238,7 @@ function Proposal({ is, onAnswer }: { is: TableProposal; onAnswer: (id: string, 
                   <br />
                   <span className="u">
                     {column.holds === "names" ? "names the rows" : column.holds}
-                    {column.heading === column.name ? "" : `, was “${column.heading}”`}
+                    {column.heading.toLowerCase() === column.name ? "" : `, was “${column.heading}”`}
                   </span>
                 </th>
               ))}

@@ -73,7 +73,7 @@ export function useOffers(draft: Draft | undefined): OfferList {
 
 interface OffersProps {
   readonly offers: OfferList;
-  readonly draft: Draft;
+  readonly draft: Pick<Draft, "ask" | "refused">;
   readonly anchor: RefObject<HTMLElement | null>;
   /** The field stands at the bottom of the window: the list stands above it. */
   readonly above?: boolean;

@@ -1,10 +1,24 @@
-import { useDeferredValue, useEffect, useLayoutEffect, useMemo, useRef, useState } from "react";
+import {
+  type KeyboardEvent,
+  useCallback,
+  useDeferredValue,
+  useEffect,
+  useLayoutEffect,
+  useMemo,
+  useRef,
+  useState,
+} from "react";
 import type { Book } from "../../engine";
+import { type Hover, hover } from "../../engine/editing";
 import { inksOfBook } from "../state/inks";
 import { slotAt } from "../state/slots";
 import { useStore } from "../state/store";
+import { Offers } from "./Offers";
 import { SideSheet } from "./SideSheet";
 import { MessageSlip } from "./Slips";
+import { TextHover } from "./TextHover";
+import { caretPlace, offsetAt } from "./text-geometry";
+import { type Caret, useTextOffers } from "./useTextOffers";
 import { useNotebook } from "./workbench";
 
 /** Characters above which the text is shown without inks, so that typing never waits for them. */
@@ -38,6 +52,32 @@ export function TextPane({ book }: { book: Book }) {
     [later, book],
   );
   const faults = book.messages.slice(0, 20);
+  const shown = useRef<HTMLPreElement>(null);
+  const anchor = useRef<HTMLSpanElement>(null);
+  const [written, setWritten] = useState<Caret>();
+  const offers = useTextOffers(book, written, area);
+  useLayoutEffect(() => {
+    if (written === undefined || shown.current === null || anchor.current === null) return;
+    const { left, top, height } = caretPlace(shown.current, written.text, written.caret);
+    anchor.current.style.translate = `${left}px ${top}px`;
+    anchor.current.style.height = `${height}px`;
+  }, [written]);
+  const card = useHoverCard(book, text, shown);
+  const keys = (event: KeyboardEvent<HTMLTextAreaElement>) => {
+    if (event.nativeEvent.isComposing) return;
+    if (event.key === "Enter" && event.altKey) {
+      card.tell(event.currentTarget.selectionStart);
+      event.preventDefault();
+      return;
+    }
+    if (offers.list.length === 0 && offers.signature === undefined) return;
+    if (event.key === "Escape") offers.shut();
+    else if (event.key === "ArrowDown" && offers.list.length > 0) offers.walk("next");
+    else if (event.key === "ArrowUp" && offers.list.length > 0) offers.walk("previous");
+    else if ((event.key === "Enter" || event.key === "Tab") && offers.chosen >= 0) offers.take(offers.chosen);
+    else return;
+    event.preventDefault();
+  };
   return (
     <SideSheet
       label="Text of the book"
@@ -47,7 +87,7 @@ export function TextPane({ book }: { book: Book }) {
     >
       <div className="text-sheet" ref={sheet}>
         <div>
-          <pre aria-hidden="true">
+          <pre aria-hidden="true" ref={shown}>
             {inks === undefined || later !== text
               ? text
               : inks.map((ink) => (
@@ -66,22 +106,55 @@ export function TextPane({ book }: { book: Book }) {
             autoCorrect="off"
             autoComplete="off"
             spellCheck={false}
+            aria-autocomplete="list"
+            aria-controls={offers.list.length > 0 ? "offers" : undefined}
+            aria-activedescendant={offers.chosen >= 0 ? `offer-${offers.chosen}` : undefined}
+            aria-describedby={card.is === undefined ? undefined : "text-hover"}
+            onKeyDown={keys}
+            onSelect={(event) => {
+              const { selectionStart: from, selectionEnd: to, value } = event.currentTarget;
+              // Offers go with what was typed; a caret that went elsewhere asks for none.
+              setWritten((now) =>
+                now !== undefined && from === to && from === now.caret && value === now.text
+                  ? now
+                  : undefined,
+              );
+            }}
+            onPointerMove={(event) => {
+              if (event.pointerType === "mouse" && event.buttons === 0)
+                card.rest(event.clientX, event.clientY);
+            }}
+            onPointerLeave={card.leave}
             onChange={(event) => {
               const words = event.currentTarget.value;
               setText(words);
+              card.close();
+              setWritten({ text: words, caret: event.currentTarget.selectionStart });
               clearTimeout(typing.current);
               // A book that is quick to work out follows each letter; a slow one waits for a pause.
               if (cost.current < 12) settle(words);
               else typing.current = setTimeout(() => settle(words), Math.min(600, cost.current * 4));
             }}
             onBlur={() => {
+              setWritten(undefined);
               if (typing.current === undefined) return;
               clearTimeout(typing.current);
               settle(text);
             }}
           />
+          <span ref={anchor} className="caret-place" aria-hidden="true" />
         </div>
       </div>
+      {written === undefined ? null : <Offers offers={offers} draft={{}} anchor={anchor} />}
+      {card.is === undefined ? null : (
+        <TextHover
+          is={card.is.hover}
+          word={card.is.word}
+          onEnter={card.stay}
+          onLeave={card.leave}
+          onClose={card.close}
+        />
+      )}
       {faults.length === 0 ? null : (
         <section className="text-slips" aria-label="Messages">
           {faults.map((message) => (
@@ -95,6 +168,63 @@ export function TextPane({ book }: { book: Book }) {
       )}
     </SideSheet>
   );
+}
+
+/** Milliseconds for which the pointer rests on a word before it is told, and in which it may leave it for the card. */
+const RESTS = 350;
+const LEAVES = 300;
+
+/** The card on the word under the resting pointer, or under the caret when a key asks for it. */
+function useHoverCard(book: Book, text: string, shown: React.RefObject<HTMLPreElement | null>) {
+  const [is, setIs] = useState<{ readonly hover: Hover; readonly word: DOMRect }>();
+  const timer = useRef<ReturnType<typeof setTimeout>>(undefined);
+  const close = useCallback(() => {
+    clearTimeout(timer.current);
+    setIs(undefined);
+  }, []);
+  useEffect(() => () => clearTimeout(timer.current), []);
+  const tell = (offset: number) => {
+    clearTimeout(timer.current);
+    const box = shown.current;
+    const found = box === null ? undefined : hover(book, { in: "book", text }, offset);
+    if (box === null || found === undefined) {
+      setIs(undefined);
+      return;
+    }
+    const corner = box.getBoundingClientRect();
+    const [from, to] = [caretPlace(box, text, found.from), caretPlace(box, text, found.to)];
+    const word = new DOMRect(
+      corner.left + from.left,
+      corner.top + from.top,
+      to.left - from.left,
+      from.height,
+    );
+    setIs({ hover: found, word });
+  };
+  const inside = (x: number, y: number): boolean =>
+    is !== undefined && x >= is.word.left && x <= is.word.right && y >= is.word.top && y <= is.word.bottom;
+  return {
+    is,
+    tell,
+    close,
+    stay: () => clearTimeout(timer.current),
+    leave: () => {
+      clearTimeout(timer.current);
+      timer.current = setTimeout(() => setIs(undefined), LEAVES);
+    },
+    rest(x: number, y: number) {
+      clearTimeout(timer.current);
+      if (inside(x, y)) return;
+      timer.current = setTimeout(
+        () => {
+          const at = shown.current === null ? undefined : offsetAt(shown.current, text, x, y);
+          if (at === undefined) setIs(undefined);
+          else tell(at);
+        },
+        is === undefined ? RESTS : LEAVES,
+      );
+    },
+  };
 }
 
 /** Scrolls the text to what is chosen on the page. */
