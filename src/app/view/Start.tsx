@@ -1,9 +1,9 @@
-import { useRef } from "react";
+import { useRef, useState } from "react";
 import { beginnings, type Example, examples } from "../state/examples";
 import type { KeptHead } from "../state/keeping";
 import { Drawer } from "./Drawer";
 import { type Notice, NoticeSlip } from "./NoticeSlip";
-import { ThemeButtons } from "./ViewSettings";
+import { keepSetting, ThemeButtons } from "./ViewSettings";
 
 interface StartProps {
   readonly kept: readonly KeptHead[];
@@ -105,21 +105,43 @@ export function Start(props: StartProps) {
           ))}
         </div>
       </section>
-      <section aria-labelledby="h-how">
-        <h2 id="h-how">Three things to know</h2>
-        <ol className="prose numbered">
-          <li>
-            What stands on a line is yours to write. Touch it, touch it again, and type: a number with its
-            unit.
-          </li>
-          <li>What stands free is worked out. Touch it to see why.</li>
-          <li>
-            Nothing leaves this device unless you send it. A book can be saved as a file, a spreadsheet, a
-            printed card.
-          </li>
-        </ol>
-      </section>
+      <ThreeThings />
     </main>
+  );
+}
+
+/** A first acquaintance in three sentences. Once it is put away it stays away, until it is asked for. */
+function ThreeThings() {
+  const [away, setAway] = useState(() => document.documentElement.dataset.hint === "known");
+  const put = (known: boolean) => {
+    setAway(known);
+    keepSetting("hint", known ? "known" : "");
+  };
+  if (away)
+    return (
+      <p>
+        <button type="button" className="act" onClick={() => put(false)}>
+          Three things to know
+        </button>
+      </p>
+    );
+  return (
+    <section aria-labelledby="h-how">
+      <h2 id="h-how">Three things to know</h2>
+      <ol className="prose numbered">
+        <li>
+          What stands on a line is yours to write. Touch it, touch it again, and type: a number with its unit.
+        </li>
+        <li>What stands free is worked out. Touch it to see why.</li>
+        <li>
+          Nothing leaves this device unless you send it. A book can be saved as a file, a spreadsheet, a
+          printed card.
+        </li>
+      </ol>
+      <button type="button" className="act framed" onClick={() => put(true)}>
+        Put this away
+      </button>
+    </section>
   );
 }
 

@@ -6,6 +6,7 @@ import { Amount } from "./Amount";
 import { wordOf } from "./Mark";
 import { Prose, sentence } from "./Prose";
 import { SideSheet } from "./SideSheet";
+import { Trials } from "./Trials";
 import { useNotebook } from "./workbench";
 
 /** How a value came about, set like a worked example in a textbook. */
@@ -117,6 +118,7 @@ function Explained({
           </section>
         )}
         <Contributions explanation={explanation} book={book} />
+        <Trials text={book.text} explanation={explanation} />
         {noteTexts.length === 0 ? null : (
           <section>
             <h3>Mind</h3>

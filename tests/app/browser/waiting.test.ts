@@ -1,0 +1,87 @@
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { openBook } from "../../../src/engine";
+import { axe, openText, type Stage, setStage } from "./stage";
+
+let stage: Stage;
+beforeAll(async () => {
+  stage = await setStage();
+});
+afterAll(() => stage?.close());
+
+const squeezed = (text: string): string => text.replace(/\s+/g, " ").trim();
+
+/** A sweep that costs enough to be done beside the page, whatever the machine: each setting distils fifteen charges. */
+const runs = Array.from({ length: 15 }, (_, i) => `| r${i} | ${900 + i} |`).join("\n");
+const slow = `book "Slow"
+set pull = 60 mbar try 20 mbar to 200 mbar
+set strong = 40.0 ± 0.4 %vol
+table t
+| run | charge (mL) |
+${runs}
+column got = distil(charge, strong, pull, take: 300 mL).taken.strength
+set all = mean(t.got)
+`;
+
+describe("long work", () => {
+  it("checks an uncertainty by trials beside the page, tells what the engine tells, and can be stopped", async () => {
+    const { page, mishaps, close } = await stage.open();
+    const text = "set a = 10.0 ± 0.2 g\nset b = a^2 / 1 g\n";
+    await openText(page, text);
+    await page.getByRole("button", { name: /^b, .*: why\?$/ }).click();
+    await page.getByRole("button", { name: "Check the ± with 10,000 trials" }).focus();
+    await page.keyboard.press("Enter");
+    const said = openBook(text).why("b", { trials: 10_000 })!.monteCarlo!.says;
+    await page.getByText(squeezed(said)).waitFor();
+    expect(await axe(page)).toEqual([]);
+    expect(mishaps).toEqual([]);
+    await close();
+  });
+
+  it("leaves the page to the person while it lasts, and stops when it is told to", async () => {
+    const { page, mishaps, close } = await stage.open();
+    await openText(page, slow);
+    await page.getByRole("button", { name: /^all, .*: why\?$/ }).click();
+    await page.getByRole("button", { name: "Check the ± with 10,000 trials" }).click();
+    const stop = page.getByRole("button", { name: "Stop" });
+    await stop.waitFor();
+    // While the trials run the page answers: another value is asked about, and the book is still written in.
+    expect(await axe(page)).toEqual([]);
+    await page.getByRole("textbox", { name: /^strong, / }).focus();
+    await page.keyboard.press("F2");
+    await page.keyboard.press("Escape");
+    expect(await stop.count()).toBe(1);
+    await stop.click();
+    await page.getByText("Stopped.").waitFor();
+    await page.getByRole("button", { name: "Again" }).click();
+    await stop.waitFor();
+    // A change of the book gives up what was being worked out for the old one.
+    await page.getByRole("button", { name: "Close" }).first().click();
+    expect(await stop.count()).toBe(0);
+    expect(mishaps).toEqual([]);
+    await close();
+  });
+
+  it("sweeps beside the page where a sweep takes long", async () => {
+    const { page, mishaps, close } = await stage.open();
+    await openText(page, slow);
+    await page.getByRole("button", { name: "Sweep pull" }).click();
+    const box = page.getByRole("dialog", { name: "Sweep pull" });
+    await box.getByRole("progressbar").waitFor();
+    expect(await axe(page)).toEqual([]);
+    await box.getByRole("button", { name: "Close" }).focus();
+    await box.getByText("The numbers").waitFor({ timeout: 60_000 });
+    await box.getByText("The numbers").click();
+    // The same figures as the book itself gives.
+    const book = openBook(slow);
+    const swept = book.sweep(["pull from [20 mbar, 60 mbar, 200 mbar]"], ["all"]);
+    const rows = await box.locator("tbody tr").allInnerTexts();
+    for (let i = 0; i < swept.count; i++) {
+      const [input, outcome] = [swept.inputs(i)[0]!.text, swept.outcomes(i)[0]!.text];
+      expect(rows.map(squeezed).filter((row) => row.startsWith(`${input} `))).toEqual([
+        expect.stringContaining(outcome),
+      ]);
+    }
+    expect(mishaps).toEqual([]);
+    await close();
+  });
+});
