@@ -1,8 +1,8 @@
 import { resolve } from "node:path";
 import react from "@vitejs/plugin-react";
 import { defineConfig } from "vite";
-import { slimLibrary } from "./src/exchange/shim/slim-library";
 import { oneFile } from "./src/build/one-file";
+import { slimLibrary } from "./src/exchange/shim/slim-library";
 import { pageSettings, publicFolder } from "./vite.config";
 
 /** Builds the page as one HTML file that opens from disk. */
