@@ -119,6 +119,11 @@ export class Calculation implements Values {
     }
   }
 
+  /** Work since the counting began. */
+  get spent(): number {
+    return this.counter.work;
+  }
+
   spend(work: number): void {
     this.counter.work += work;
     if (this.counter.work > WORK_LIMIT) {

@@ -256,8 +256,9 @@ export function mapEntries(
     try {
       entries[i] = work(at);
     } catch (error) {
-      // Kinds that differ are the fault of the whole; a value out of range is that of its entry.
-      if (error instanceof Trouble && length > 0 && i > 0 && !single) {
+      // Kinds that differ are the fault of the whole, a value out of range is that of its entry,
+      // and where the work is at its end there is no next entry.
+      if (error instanceof Trouble && i > 0 && !single && error.code !== "work-limit") {
         entries[i] = {
           type: "fault",
           code: error.code,
