@@ -28,6 +28,7 @@ export function codesOf(): ReadonlySet<string> {
 
 /** Codes for which no book of the corpus can be written, or none small enough, and why. */
 export const unreachable: ReadonlyMap<string, string> = new Map([
+  ["answers-limit", "needs two million cells; they are told one by one only to programs"],
   ["call-limit", "takes seconds to reach; tests/engine/hostile.test.ts does"],
   ["cell-missing", "the reader of rows fills in the cells that are missing and tells so itself"],
   ["file-faulty", "needs 50,000 faulty statements; tests/engine/hostile.test.ts writes them"],
@@ -36,5 +37,7 @@ export const unreachable: ReadonlyMap<string, string> = new Map([
   ["list-empty", "totals of nothing are gaps before the mean is asked for"],
   ["number-too-long", "the reader of numbers tells a number that is too long"],
   ["number-unreadable", "the reader of numbers lets nothing else through"],
+  ["too-many-stocks", "needs more than 200 rows; tests/engine/hostile.test.ts writes them"],
   ["unit-symbol", "the reader of characters tells a currency sign first"],
+  ["work-limit", "takes seconds to reach; tests/engine/hostile.test.ts does"],
 ]);
