@@ -225,7 +225,10 @@ class Compiler implements Host {
         try {
           const unit = parseUnit(node.unit.text);
           return (env) =>
-            at(env, node.span, () => (of(env).type === "gap" ? of(env) : shownIn(of(env), unit)));
+            at(env, node.span, () => {
+              const value = of(env);
+              return value.type === "gap" ? value : shownIn(value, unit);
+            });
         } catch (error) {
           if (error instanceof Trouble) return this.trouble(node.unit.span, error);
           throw error;
