@@ -273,6 +273,21 @@ const TRIALS: readonly Trial[] = [
     inputs: { m: ["g", 1500, 2500], s: ["%", 1, 6], w: ["°Bx", 0, 12], z: ["g", 500, 1400] },
     within: 1e-8,
   },
+  {
+    call: "find p from 20 mbar to 1000 mbar so that boils_at(p, strength: q) is t",
+    inputs: { q: ["%vol", 5, 90], t: ["°C", 30, 70] },
+    within: 1e-4,
+  },
+  {
+    call: "find m from 0 g to 490 g so that sweeten(v, q, m).strength is t",
+    inputs: { v: ["mL", 1000, 1200], q: ["%vol", 36, 40], t: ["%vol", 32, 35] },
+    within: 1e-6,
+  },
+  {
+    call: "find x from 1 to 20 so that x^2 + x / b is a",
+    inputs: { a: ["", 10, 300], b: ["", 1, 9] },
+    within: 1e-6,
+  },
 ];
 
 const bookFor = (trial: Trial, values: Readonly<Record<string, number>>): string =>

@@ -45,7 +45,9 @@ function agrees(workbook: Workbook, seen: SeenBook, how: number, anew?: Reading)
         if (typeof want === "number") {
           expect(typeof got, `${where} is ${got}`).toBe("number");
           const apart = Math.abs((got as number) - want);
-          expect(apart, `${where}: ${got}, not ${want}`).toBeLessThanOrEqual(within * Math.abs(want) + 1e-9);
+          expect(apart, `${where}: ${got}, not ${want}`).toBeLessThanOrEqual(
+            within * Math.abs(want) + 0.01 * within,
+          );
         } else if (typeof want === "boolean") expect(Boolean(got), where).toBe(want);
         else expect(got ?? "", where).toBe(want ?? "");
       });

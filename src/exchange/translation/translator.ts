@@ -23,8 +23,19 @@ import {
   withoutBlock,
 } from "./operators";
 import { inUnit, negate } from "./quantities";
+import { searched } from "./searching";
 import { shownText } from "./shown-text";
-import { anyOf, NotLive, quantityTerm, type Term, type TruthTerm, textTerm, truthTerm, union } from "./term";
+import {
+  anyOf,
+  NotLive,
+  type QuantityTerm,
+  quantityTerm,
+  type Term,
+  type TruthTerm,
+  textTerm,
+  truthTerm,
+  union,
+} from "./term";
 import { valueFunctions } from "./value-functions";
 import type { Working } from "./working";
 
@@ -167,7 +178,7 @@ export class Translator {
       case "where":
         return this.where(node, scope, desk);
       case "find":
-        throw new NotLive("a search for a value is no arithmetic");
+        return this.find(node, scope, desk);
       case "unread":
         throw new NotLive("the formula cannot be read");
     }
@@ -260,6 +271,23 @@ export class Translator {
     const entry = (i: number): Term =>
       quantityTerm(plus(from.expression, times(number(i), step)), from.unit, from.missing, from.error);
     return { type: "list", length, entry, gaps: from.missing.length > 0 };
+  }
+
+  private find(node: Formula & { type: "find" }, scope: Scope, desk: Desk): Term {
+    const { goal } = node;
+    if (goal.type !== "compare" || goal.operator !== "is")
+      throw new NotLive("the goal of its search is no comparison of two numbers");
+    const end = (formula: Formula): QuantityTerm => asQuantity(this.term(formula, scope, desk));
+    const at = (formula: Formula, x: Term): QuantityTerm =>
+      asQuantity(this.term(formula, { ...scope, local: new Map(scope.local).set(node.name, x) }, desk));
+    return searched(
+      node.name,
+      end(node.from),
+      end(node.to),
+      (x) => [at(goal.left, x), at(goal.right, x)],
+      this.working,
+      desk.path,
+    );
   }
 
   private where(node: Formula & { type: "where" }, scope: Scope, desk: Desk): Term {
