@@ -343,12 +343,8 @@ export class Calculation implements Values {
       const was = before as TypedNode;
       const nature = natureOf(node.table, node.column.typed!);
       if (!sameNature(nature, old.nature) || was.column.typed !== node.column.typed) return undefined;
-      const rowsNow = node.table.tree.rows;
-      const rowsThen = was.table.tree.rows;
-      for (let row = 0; row < count; row++) {
-        if (rowsNow[row]!.node !== rowsThen[row]!.node) dirty.add(row);
-        else if (node.formulas.size > 0 && node.formulas.get(row) !== was.formulas.get(row)) dirty.add(row);
-      }
+      for (const row of changedRows(node.table.tree.rows, was.table.tree.rows)) dirty.add(row);
+      for (const [row, compiled] of node.formulas) if (was.formulas.get(row) !== compiled) dirty.add(row);
     }
     for (const [key, looks] of node.references) {
       const change = this.slot(key)?.change ?? "all";
@@ -590,6 +586,18 @@ function sameSet<T>(a: ReadonlySet<T>, b: ReadonlySet<T>): boolean {
   return true;
 }
 
+type TableRows = TableName["tree"]["rows"];
+/** The rows of a table that are not what they were, found once for all of its columns. */
+const changes = new WeakMap<TableRows, { readonly then: TableRows; readonly changed: readonly number[] }>();
+function changedRows(now: TableRows, then: TableRows): readonly number[] {
+  const known = changes.get(now);
+  if (known?.then === then) return known.changed;
+  const changed: number[] = [];
+  for (let row = 0; row < now.length; row++) if (now[row]!.node !== then[row]!.node) changed.push(row);
+  changes.set(now, { then, changed });
+  return changed;
+}
+
 function sameCells(a: TypedNode, b: TypedNode): boolean {
   const now: TableName["tree"] = a.table.tree;
   const then = b.table.tree;
@@ -599,8 +607,7 @@ function sameCells(a: TypedNode, b: TypedNode): boolean {
     a.column.typed !== b.column.typed
   )
     return false;
-  for (let row = 0; row < now.rows.length; row++)
-    if (now.rows[row]!.node !== then.rows[row]!.node) return false;
+  if (changedRows(now.rows, then.rows).length > 0) return false;
   for (const [row, compiled] of a.formulas) if (b.formulas.get(row) !== compiled) return false;
   return true;
 }
