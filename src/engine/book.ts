@@ -192,7 +192,8 @@ class OpenBook implements Book {
       if (item.type === "value") {
         if (item.parts.length > 0) out.push(...item.parts.map(answer));
         else if (item.shown.value.type !== "record" && item.shown.value.type !== "list") {
-          out.push(answer(show(item.shown.value, item.shown.path, item.shown.label, item.shown.origin)));
+          const { value, path, label, origin, notes } = item.shown;
+          out.push(answer({ ...show(value, path, label, origin), notes }));
         }
       } else if (item.type === "table") {
         if (out.length + item.rowCount * item.columns.length > MOST_ANSWERS) {

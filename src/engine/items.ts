@@ -5,6 +5,7 @@ import { type Calculation, TOO_MUCH } from "./calculation";
 import { chartItem } from "./charts";
 import { type Compiled, compile } from "./compile";
 import { describe, faultFrom } from "./fault";
+import { inText } from "./literals";
 import { cellsKey, plainQuantity, setKey } from "./names";
 import { compileIn } from "./plan";
 import type { CheckItem, Item, Origin, Shown, StepItem, TrialRange, ValueItem } from "./report";
@@ -281,7 +282,9 @@ export function stepItem(sources: Sources, sink: StepSink, number: number): Step
         text: "",
         message: "This result has parts; say which one.",
       };
-    return show(value, path, label, "computed");
+    const shown = show(value, path, label, "computed");
+    // In a sentence a list is its entries, as it is in a text.
+    return value.type === "list" && shown.state === "ok" ? { ...shown, text: inText(value) } : shown;
   });
   const words = pieces
     .map((p) =>

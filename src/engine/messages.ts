@@ -11,6 +11,7 @@ import { vocabulary } from "../vocabulary";
 import type { Fault, Value } from "../vocabulary/value";
 import { ColumnList, WHOLE } from "./blocks";
 import type { Calculation } from "./calculation";
+import { readingTroubles, trialTroubles } from "./clauses";
 import { type Compiled, compile } from "./compile";
 import { describe, faultFrom, recordTrouble } from "./fault";
 import type { Sink, StepSink } from "./items";
@@ -71,7 +72,10 @@ function askMessages(statement: Statement, calculation: Calculation, gathering: 
     }
   }
   const { names } = calculation.plan;
-  for (const { path, unit } of statement.node.asks) {
+  for (const ask of statement.node.asks) {
+    const { path, unit } = ask;
+    for (const { span, trouble } of readingTroubles(ask, calculation))
+      gathering.add(statement, span, trouble);
     if (unit && unitTrouble(unit.text)) gathering.add(statement, unit.span, unitTrouble(unit.text)!);
     if (path.type === "name") {
       const set = names.sets.get(path.name);
@@ -91,10 +95,17 @@ function askMessages(statement: Statement, calculation: Calculation, gathering: 
     }
     // What is no path at all was told where the step was read.
     if (path.type !== "part") continue;
-    const table = path.of.type === "name" ? names.tables.get(path.of.name) : undefined;
+    if (path.of.type !== "name") {
+      gathering.add(statement, path.span, {
+        code: "ask-column",
+        says: "A reading is asked for a `set` or for a column of a table, and this is a part of one.",
+        help: "Ask for the whole column, `ask runs.got`: each run becomes a row of its own.",
+      });
+      continue;
+    }
+    const table = names.tables.get(path.of.name);
     if (!table) {
-      const name = path.of.type === "name" ? path.of.name : "this";
-      gathering.add(statement, path.span, askUnknown(name, names.tables.keys()));
+      gathering.add(statement, path.span, askUnknown(path.of.name, names.tables.keys()));
     } else if (table.byName.get(path.part)?.typed === undefined) {
       const near = nearName(
         path.part,
@@ -259,6 +270,8 @@ function nameMessages(calculation: Calculation, gathering: Gathering): void {
   for (const set of names.sets.values()) {
     const node = set.statement.node;
     if (node.type !== "set") continue;
+    for (const { span, trouble } of trialTroubles(node, calculation))
+      gathering.add(set.statement, span, trouble, set.name);
     if (unitExists(set.name))
       gathering.add(set.statement, node.nameSpan, unitNote(set.name), set.name, "note");
   }
