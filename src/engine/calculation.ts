@@ -593,7 +593,12 @@ function changedRows(now: TableRows, then: TableRows): readonly number[] {
   const known = changes.get(now);
   if (known?.then === then) return known.changed;
   const changed: number[] = [];
-  for (let row = 0; row < now.length; row++) if (now[row]!.node !== then[row]!.node) changed.push(row);
+  for (let row = 0; row < now.length; row++) {
+    const one = now[row]!;
+    const other = then[row]!;
+    // A row that has only moved is another statement with the same node.
+    if (one !== other && one.node !== other.node) changed.push(row);
+  }
   changes.set(now, { then, changed });
   return changed;
 }
