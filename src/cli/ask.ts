@@ -79,6 +79,7 @@ async function askLines(book: Book, options: AskOptions, terminal: Terminal): Pr
   const { out, err } = terminal;
   let asked = 0;
   let faults = 0;
+  const cautions = new Set<string>();
   // Answers are gathered and written in pieces: a write for each would cost more than the working out.
   let waiting = "";
   for await (const line of createInterface({
@@ -89,6 +90,7 @@ async function askLines(book: Book, options: AskOptions, terminal: Terminal): Pr
     const answer = book.ask(line);
     asked++;
     if (answer.state === "fault") faults++;
+    for (const caution of [...(answer.cautions ?? []), ...cautionsOf(answer.raw)]) cautions.add(caution);
     waiting += `${options.json ? JSON.stringify(askReport(answer, options.digits)) : answerInLine(answer, options.digits)}\n`;
     if (waiting.length > 16_384) {
       await out.write(waiting);
@@ -98,6 +100,10 @@ async function askLines(book: Book, options: AskOptions, terminal: Terminal): Pr
   await out.write(waiting);
   if (faults > 0)
     await err.write(`${faults} of ${asked} formulas ${faults === 1 ? "is a fault" : "are faults"}.\n`);
+  // Thousands of answers carry the same few cautions: each is told once, behind them.
+  if (!options.json)
+    for (const caution of cautions)
+      await err.write(`${bullet("take care: ", caution, err.width ?? 100).join("\n")}\n`);
   return faults > 0 ? exit.faulty : exit.well;
 }
 

@@ -11,7 +11,7 @@ import { tellMessages } from "./calc";
 import { asWrongCall, readText } from "./source";
 import { type SweepPoint, sweepPoint } from "./sweep-point";
 import type { WorkerTask } from "./sweep-worker";
-import type { Terminal } from "./terminal";
+import { bullet, type Terminal } from "./terminal";
 import { exit, WrongCall } from "./wrong-call";
 
 export interface SweepOptions {
@@ -79,11 +79,15 @@ export async function sweepBook(name: string, options: SweepOptions, terminal: T
   const progress = new Progress(total, into?.done ?? 0, terminal);
   const out = into ?? new Printing(sweep, options.json === true, terminal);
   let faults = 0;
+  let firstFault: SweepPoint | undefined;
   try {
     await out.begin();
     const workers = workerCount(options.workers, total);
     for await (const line of linesOf(sweep, points, workers, { text: source.text, vary, show })) {
-      if (line.includes('"state":"fault"')) faults++;
+      if (line.includes('"state":"fault"')) {
+        faults++;
+        firstFault ??= JSON.parse(line) as SweepPoint;
+      }
       await out.write(line);
       await progress.step();
     }
@@ -91,7 +95,18 @@ export async function sweepBook(name: string, options: SweepOptions, terminal: T
     await out.end();
   }
   await progress.end(faults);
+  if (firstFault !== undefined) await tellFault(firstFault, terminal);
   return Math.max(code, faults > 0 ? exit.faulty : exit.well);
+}
+
+/** Why the first point with a fault has one: a table of the word alone would leave the reason to be guessed. */
+async function tellFault(point: SweepPoint, terminal: Terminal): Promise<void> {
+  const where = Object.entries(point.inputs).map(([name, input]) => `${name} ${input.text}`);
+  const fault = [...Object.values(point.inputs), ...point.outcomes].find((told) => told.state === "fault");
+  const { err } = terminal;
+  await err.write(
+    `${bullet("fault: ", `At ${where.join(", ")}: ${fault?.message ?? ""}`, err.width ?? 100).join("\n")}\n`,
+  );
 }
 
 function workerCount(wanted: number | undefined, points: number): number {

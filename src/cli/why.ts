@@ -1,7 +1,8 @@
 import { InvalidArgumentError } from "commander";
-import { type Book, type Explanation, openBook } from "../engine";
+import { nearName } from "../../grammar";
+import { type Answer, type Book, type Explanation, openBook } from "../engine";
 import { tellMessages } from "./calc";
-import { textOf } from "./digits";
+import { answersOf, textOf } from "./digits";
 import { readText } from "./source";
 import { bullet, grid, paint, type Sink, type Terminal } from "./terminal";
 import { exit, WrongCall } from "./wrong-call";
@@ -38,12 +39,21 @@ export async function why(
       near.length > 0 ? `Near it: ${near.join(", ")}.` : "invacuo calc shows the names of all values.",
     );
   }
-  await terminal.out.write(`${explanationLines(explanation, terminal.out, options.digits).join("\n")}\n`);
+  const parts = answersOf(book, options.digits).filter((answer) =>
+    answer.name.startsWith(`${explanation.path}.`),
+  );
+  const lines = explanationLines(explanation, terminal.out, options.digits, parts);
+  await terminal.out.write(`${lines.join("\n")}\n`);
   return explanation.shown.state === "fault" ? exit.faulty : exit.well;
 }
 
 /** A worked example as lines: formula, working, what it used, equations and sources, where the uncertainty comes from. */
-export function explanationLines(told: Explanation, sink: Sink, digits?: number): string[] {
+export function explanationLines(
+  told: Explanation,
+  sink: Sink,
+  digits?: number,
+  parts: readonly Answer[] = [],
+): string[] {
   const width = sink.width ?? 100;
   const { shown } = told;
   const title = (text: string) => ["", paint(sink, "title", text)];
@@ -55,6 +65,18 @@ export function explanationLines(told: Explanation, sink: Sink, digits?: number)
   if (told.filled !== "" && told.filled !== told.formula) lines.push(...bullet("  = ", told.filled, width));
   if (shown.value.type !== "record" && shown.value.type !== "list") {
     lines.push(`  = ${shown.state === "ok" ? answer : paint(sink, shown.state, answer)}`);
+  }
+  if (shown.value.type === "record" && shown.state === "ok") {
+    lines.push(
+      ...grid([
+        { heading: [], side: "left", cells: parts.map((part) => `  ${paint(sink, "name", part.name)}`) },
+        {
+          heading: [],
+          side: "left",
+          cells: parts.map((part) => `= ${part.state === "ok" ? part.text : (part.message ?? part.state)}`),
+        },
+      ]),
+    );
   }
   if (shown.help) lines.push(...bullet("  help: ", shown.help, width));
   if (shown.cause) lines.push(`  first cause: ${shown.cause}`);
@@ -129,9 +151,8 @@ function bar(share: number): string {
 function nearNames(book: Book, path: string): string[] {
   const wanted = path.toLowerCase().replaceAll("`", "");
   const last = wanted.split(".").at(-1)!;
-  return book
-    .answers()
-    .map((answer) => answer.name)
+  const names = book.answers().map((answer) => answer.name);
+  const held = names
     .filter((name) => {
       const plain = name.toLowerCase().replaceAll("`", "");
       return (
@@ -140,4 +161,8 @@ function nearNames(book: Book, path: string): string[] {
       );
     })
     .slice(0, 6);
+  if (held.length > 0) return held;
+  // A slip of the pen holds no whole name: the nearest of all names and of their first parts.
+  const near = nearName(path, [...names, ...names.map((name) => name.split(".")[0]!)]);
+  return near === undefined ? [] : [near];
 }

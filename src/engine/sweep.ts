@@ -34,7 +34,11 @@ export function sweepOf(
       help: "Write for example `pressure from 20 mbar to 200 mbar step 20 mbar`.",
     });
   if (shows.length === 0)
-    throw new Trouble({ code: "sweep-empty", says: "A sweep needs a formula to show." });
+    throw new Trouble({
+      code: "sweep-empty",
+      says: "A sweep needs a formula to show.",
+      help: "Name a value of the book, such as `water.add`, or write a formula.",
+    });
   const axes = varies.map((text) => axisOf(text, calculation));
   const doubled = axes.find((a, i) => axes.findIndex((b) => b.key === a.key) !== i);
   if (doubled) throw new Trouble({ code: "sweep-twice", says: `\`${doubled.name}\` is varied twice.` });

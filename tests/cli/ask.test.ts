@@ -83,7 +83,9 @@ describe("ask --lines", () => {
     expect(lines[1]).toMatch(/^fault: .*a volume/);
     expect(lines[2]).toBe("1 L, 2 L");
     expect(lines[3]).toMatch(/^add 1\.4705 L; /);
-    expect(ran.err).toBe("1 of 4 formulas is a fault.\n");
+    const told = ran.err.split(/\n(?! )/);
+    expect(told[0]).toBe("1 of 4 formulas is a fault.");
+    expect(told.filter((line) => line.includes("Ethanol vapour ignites"))).toHaveLength(1);
     expect(ran.code).toBe(1);
   });
 

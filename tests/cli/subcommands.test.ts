@@ -52,6 +52,12 @@ describe("why", () => {
     expect((await call("why", "gin.vacuo", "water.add", "--trials", "5")).code).toBe(2);
   });
 
+  it("gives every part of an answer that has several", async () => {
+    const ran = await call("why", "gin.vacuo", "water");
+    expect(ran.out).toMatch(/^ {2}water\.add +=.* mL$/m);
+    expect(ran.out).toMatch(/^ {2}water\.total +=.* mL$/m);
+  });
+
   it("names the first cause of a fault, and ends with 1", async () => {
     const ran = await call("why", "bad.vacuo", "b");
     expect(ran.code).toBe(1);
@@ -63,6 +69,7 @@ describe("why", () => {
     expect(ran).toMatchObject({ code: 2, out: "" });
     expect(ran.err).toContain("no value strenght");
     expect((await call("why", "gin.vacuo", "add")).err).toContain("water.add");
+    expect((await call("why", "gin.vacuo", "watr")).err).toContain("Near it: water.");
   });
 });
 

@@ -86,8 +86,9 @@ describe("sweep", () => {
   });
 
   it("ends with 1 when a point is a fault, and works the others out", async () => {
-    const { code, out } = await sweep("--vary", "pull from [60 mbar, -5 mbar]", "--show", "pot");
+    const { code, out, err } = await sweep("--vary", "pull from [60 mbar, -5 mbar]", "--show", "pot");
     expect(code).toBe(1);
+    expect(err).toMatch(/fault: At pull -5 mbar: .*absolute pressure/);
     expect(out).toContain("24.955 °C");
     expect(out).toContain("fault");
   });
