@@ -27,7 +27,7 @@ export const RUN_ERROR = 3e-4;
 // ---- the integral -----------------------------------------------------------------------------------------
 
 /** Nodes (0 to 1) and weights of Gauss-Legendre rules. */
-function gauss(n: number): { nodes: number[]; weights: number[] } {
+export function gauss(n: number): { nodes: number[]; weights: number[] } {
   const nodes: number[] = [];
   const weights: number[] = [];
   for (let i = 0; i < n; i++) {
@@ -46,7 +46,7 @@ function gauss(n: number): { nodes: number[]; weights: number[] } {
 }
 
 /** h = x/(y - x) at s = ln x. */
-function pace(
+export function pace(
   c: NativeCall,
   still: StillTerms,
   s: Expression,

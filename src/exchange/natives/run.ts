@@ -1,6 +1,6 @@
 import { kinds } from "../../quantity";
 import { call, type Expression, minus, number, operation, over, times } from "../expression";
-import { fittedBoiling, stillTerms } from "./fitted-still";
+import { fittedBoiling, type StillTerms, stillTerms } from "./fitted-still";
 import type { Native, NativeCall } from "./native";
 import { both } from "./ranges";
 import {
@@ -34,7 +34,7 @@ const zero = (c: NativeCall, name: string): boolean =>
   c.optional(name) === undefined || c.constant(name) === 0;
 
 /** The charge of a call: its mass, and its strength by mass. */
-function charged(c: NativeCall): { p: Expression; mass: Expression } {
+export function charged(c: NativeCall): { p: Expression; mass: Expression } {
   const p = c.number("strength");
   const amount = c.number("volume");
   const there = c.step("charge, in SI units", c.within(amount, operation(">", amount, number(0))));
@@ -52,7 +52,30 @@ function charged(c: NativeCall): { p: Expression; mass: Expression } {
 }
 
 /** Share of the charge's moles that an amount of distillate may hold, for a first guess. */
-const guessed = (mass: Expression, charge: Charge): Expression => over(over(mass, number(30)), charge.moles);
+export const guessed = (mass: Expression, charge: Charge): Expression =>
+  over(over(mass, number(30)), charge.moles);
+
+/** Where a run ends that takes an amount or leaves a strength. */
+export function wantedEnd(
+  c: NativeCall,
+  still: StillTerms,
+  charge: Charge,
+  p: Expression,
+  mass: Expression,
+  arrives: Expression,
+): RunState {
+  const leave = c.optional("leave");
+  const take = c.optional("take");
+  if (leave !== undefined)
+    return runToFraction(c, still, charge, c.step("wanted mole fraction", moles(leave)));
+  if (take === undefined) return c.refuse("without an amount to take or a strength to leave");
+  const wanted = c.step("what must go over, in SI units", over(take, arrives));
+  const byMass = isMass(c, "take");
+  const less = operation("<", wanted, byMass ? mass : over(mass, density(c, p)));
+  const amount = c.step("the same, if the pot holds it", c.within(wanted, less));
+  const aboutMass = byMass ? amount : times(amount, number(880));
+  return runToGoal(c, still, charge, guessed(aboutMass, charge), takenGoal(c, amount, byMass));
+}
 
 function distil(c: NativeCall) {
   if (!zero(c, "reflux") || !zero(c, "carry_over")) c.refuse("with reflux or carry-over");
@@ -81,16 +104,7 @@ function distil(c: NativeCall) {
   }
   if (leave === undefined && take === undefined && stall !== undefined) {
     end = runToFraction(c, still, begun, stall.x);
-  } else if (leave !== undefined)
-    end = runToFraction(c, still, charge, c.step("wanted mole fraction", moles(leave)));
-  else if (take !== undefined) {
-    const wanted = c.step("what must go over, in SI units", over(take, arrives));
-    const byMass = isMass(c, "take");
-    const less = operation("<", wanted, byMass ? mass : over(mass, density(c, p)));
-    const amount = c.step("the same, if the pot holds it", c.within(wanted, less));
-    const aboutMass = byMass ? amount : times(amount, number(880));
-    end = runToGoal(c, still, charge, guessed(aboutMass, charge), takenGoal(c, amount, byMass));
-  } else return c.refuse("without an amount to take or a strength to leave");
+  } else end = wantedEnd(c, still, charge, p, mass, arrives);
   const start = fittedBoiling(c, still, begun.x, "first boil");
   const last = fittedBoiling(c, still, end.x, "last boil");
   const taken = amounts(

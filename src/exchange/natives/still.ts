@@ -103,7 +103,7 @@ function vapourOver(c: NativeCall, pot: BoiledPot, kelvin: Expression, about: st
 }
 
 /** Heat that evaporates a kilogram, J/kg. */
-function latentHeat(p: Expression, kelvin: Expression): Expression {
+export function latentHeat(p: Expression, kelvin: Expression): Expression {
   const t = minus(kelvin, number(273.15));
   const water = times(
     number(1000),

@@ -351,8 +351,7 @@ export class Translator {
       return made(args, desk, each);
     }
     const native = natives.get(node.name);
-    if (native === undefined)
-      throw new NotLive(`${node.name} searches or adds up many small steps, which cells cannot`);
+    if (native === undefined) throw new NotLive(`${node.name} is not written out in spreadsheet arithmetic`);
     if (args.some((a, i) => a?.type === "blank" && !declaration.parameters[i]!.list))
       return { type: "blank" };
     return callNative(declaration, native, args, desk);
