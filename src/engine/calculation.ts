@@ -310,11 +310,13 @@ export class Calculation implements Values {
     const path = (): string => node.pathOf(row);
     if (node.type === "computed") {
       const { code, parts } = node.compiled;
-      return oneValue(
-        this.charged(node, row, parts + CELL_WORK, () => this.evaluate(code, node, row)),
-        path,
-        node.formula.span,
-      );
+      if (this.counter.work + parts + CELL_WORK > WORK_LIMIT)
+        return this.charged(node, row, parts + CELL_WORK, () => this.evaluate(code, node, row));
+      this.counter.work += parts + CELL_WORK;
+      const value = this.evaluate(code, node, row);
+      return value.type === "list" || value.type === "record"
+        ? oneValue(value, path, node.formula.span)
+        : value;
     }
     const index = node.column.typed!;
     const statement = node.table.tree.rows[row]!;
