@@ -202,6 +202,19 @@ export class ColumnStore {
     return largest;
   }
 
+  /** Whether the unit of its numbers, and whether they are exact, is that of the first plain number, as when rows are laid down from the top. */
+  get isInOwnUnit(): boolean {
+    for (const { status, whole } of this.blocks) {
+      for (let i = 0; i < status.length; i++) {
+        if (status[i] === NUMBER) return true;
+        const value = whole?.[i];
+        if (value?.type !== "quantity" || value.spread || value.notes || value.n.big) continue;
+        return value.unit === this.unit && (value.n.dp === APPROXIMATE) === (this.dp === APPROXIMATE);
+      }
+    }
+    return this.unit === undefined;
+  }
+
   /** Whether every row is a plain number. */
   get allNumbers(): boolean {
     for (const block of this.blocks) if (block.count !== block.status.length) return false;

@@ -101,7 +101,10 @@ export class Calculation implements Values {
       const waiting = firstWaiting(slot.store);
       if (waiting >= 0) throw new Waiting(key, waiting);
     }
-    if (slot.list?.store !== slot.store) slot.list = new ColumnList(slot.store, this.originOf(key));
+    // Cells that are as they were may stand in rows that are called otherwise now.
+    const origin = this.originOf(key);
+    if (slot.list?.store !== slot.store || slot.list.origin.names !== origin.names)
+      slot.list = new ColumnList(slot.store, origin);
     return slot.list;
   }
 
@@ -374,6 +377,12 @@ export class Calculation implements Values {
     }
     store.seal();
     slot.complete = true;
+    if (!store.isInOwnUnit) {
+      // The rows that were kept were laid down in a unit that a column worked out anew would not have.
+      this.workColumn(node);
+      this.settleChange(node, previous);
+      return;
+    }
     if (changed.size === 0) this.slots.set(node.key, { ...old, change: "none" });
     else slot.change = changed;
   }
@@ -579,6 +588,8 @@ function sameRecipe(a: FormulaNode | ComputedNode, b: FormulaNode | ComputedNode
   if (!a.compiled || !b.compiled || a.formula !== b.formula) return false;
   if (a.compiled.troubles.length > 0 || b.compiled.troubles.length > 0) return false;
   if (!sameSet(a.compiled.definitions, b.compiled.definitions)) return false;
+  if (!sameSet(a.compiled.functions, b.compiled.functions)) return false;
+  if (!sameSet(a.compiled.turned, b.compiled.turned)) return false;
   return sameSet(new Set(a.references.keys()), new Set(b.references.keys()));
 }
 

@@ -95,6 +95,8 @@ export interface Compiled {
   readonly definitions: ReadonlySet<Formula>;
   /** How many parts it has once its definitions are written out: what it takes to work it out once. */
   readonly parts: number;
+  /** Values that a `find` in it turns; the same formula may search for a new variable in another book. */
+  readonly turned: ReadonlySet<string>;
   /** Values whose formulas told from which table a list comes, with the formula that told it. */
   readonly followed: ReadonlyMap<string, Formula>;
   /** Trouble that can be told before anything is worked out, with its place. */
@@ -131,6 +133,7 @@ export function compile(formula: Formula, scope: Scope, expansion = { parts: 0 }
     functions: compiler.functions,
     definitions: compiler.definitions,
     parts: compiler.size,
+    turned: compiler.turned,
     followed: compiler.followed,
     troubles: compiler.troubles,
   };
@@ -141,6 +144,7 @@ class Compiler implements Host {
   readonly references: References = new Map();
   readonly functions = new Set<string>();
   readonly definitions = new Set<Formula>();
+  readonly turned = new Set<string>();
   readonly followed = new Map<string, Formula>();
   readonly troubles: { span: Span; trouble: TroubleParts }[] = [];
   private readonly names: Names;
@@ -598,6 +602,7 @@ class Compiler implements Host {
       plainQuantity(set.formula) &&
       localCode(name, scope) === undefined &&
       !(scope.table?.byName.has(name) ?? false);
+    if (turning) this.turned.add(name);
     const inner = new Compiler(this.names, this.expansion);
     inner.defining.push(...this.defining);
     inner.searches = this.searches + 1;
@@ -613,6 +618,7 @@ class Compiler implements Host {
     }
     for (const f of inner.functions) this.functions.add(f);
     for (const d of inner.definitions) this.definitions.add(d);
+    for (const other of inner.turned) this.turned.add(other);
     for (const [set, formula] of inner.followed) this.followed.set(set, formula);
     this.troubles.push(...inner.troubles);
     this.size += inner.size;

@@ -392,6 +392,7 @@ function together(all: readonly Compiled[]): Compiled {
     references,
     functions: new Set(all.flatMap((c) => [...c.functions])),
     definitions: new Set(all.flatMap((c) => [...c.definitions])),
+    turned: new Set(all.flatMap((c) => [...c.turned])),
     followed: new Map(all.flatMap((c) => [...c.followed])),
     troubles: all.flatMap((c) => c.troubles),
   };
