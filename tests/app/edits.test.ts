@@ -117,6 +117,15 @@ describe("writing something else", () => {
     expect(edit.says).toBe("renaming volume to amount");
   });
 
+  it("takes a name and a value that were written in one go", () => {
+    const edit = write(itemPlace("value:bottle", "name"), "flask = 700 mL");
+    expect(edit.text).toMatch(/^set flask +=\s700 mL/m);
+    expect(edit.text).toContain("/ flask");
+    expect(edit.lands).toEqual(itemPlace("value:flask", "formula"));
+    const taken = slotAt(book, itemPlace("value:bottle", "name"))!.write("glass = 700 mL");
+    expect("refused" in taken && taken.refused).toMatch(/glass/);
+  });
+
   it("refuses a name that is taken, and says by what", () => {
     const edit = slotAt(book, itemPlace("value:bottle", "name"))!.write("glass");
     expect("refused" in edit && edit.refused).toMatch(/glass/);

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { type Action, type Notebook, notebook, openNotebook } from "../../src/app/state/notebook";
 import { cellPlace, itemPlace } from "../../src/app/state/place";
+import { addItem } from "../../src/app/state/structure";
 import { openBook } from "../../src/engine";
 
 const text = `set a = 1 g
@@ -30,6 +31,18 @@ describe("a draft", () => {
     const wrong = run(start, go(0, 1), type("= 2 * ("), go(1, 1));
     expect(wrong.book.text).toContain("| = 2 * (");
     expect(wrong.book.tally.faults).toBeGreaterThan(0);
+  });
+
+  it("of a thing just added is chosen whole, so that the first letter takes its place", () => {
+    const add = addItem(start.book, "value");
+    if ("refused" in add) throw new Error(add.refused);
+    const added = run(start, { type: "edit", edit: add });
+    expect(added.draft).toMatchObject({ text: "value", caret: 0, all: true });
+    expect(run(added, { type: "change", text: "b", caret: 1 }).draft?.all).toBeUndefined();
+    // A function's pattern is gone on from, not written over.
+    const pattern = addItem(start.book, "function");
+    if ("refused" in pattern) throw new Error(pattern.refused);
+    expect(run(start, { type: "edit", edit: pattern }).draft?.all).toBeUndefined();
   });
 
   it("leaves no trace when it is given up or changes nothing", () => {

@@ -117,6 +117,9 @@ describe("offers", () => {
     expect(offeredFor(book, draft("24")).proposals).toEqual([]);
     const whole = draft("boils_at(pull");
     expect(firstChoice(offeredFor(book, whole), whole)).toBe(-1);
+    const litres = draft("500 ml");
+    expect(offeredFor(book, litres).proposals.map((p) => p.insert)).toContain("mL");
+    expect(firstChoice(offeredFor(book, litres), litres)).toBe(-1);
     const open = draft("boils_at(");
     expect(firstChoice(offeredFor(book, open), open)).toBe(-1);
   });

@@ -70,7 +70,9 @@ function nameSlot(book: Book, item: Item): Slot | undefined {
     text: name,
     language: "name",
     write(typed) {
-      const to = oneLine(typed).replace(/^`([^`]*)`$/, "$1");
+      // A value written in one go: its name, an equals sign, and what it is.
+      const both = item.type === "value" ? /^([^=]*[^=\s])\s*=(?!=)\s*(\S.*)$/.exec(oneLine(typed)) : null;
+      const to = (both?.[1] ?? oneLine(typed)).replace(/^`([^`]*)`$/, "$1");
       const what =
         item.type === "table"
           ? { kind: "table" as const, table: item.tree }
@@ -80,7 +82,13 @@ function nameSlot(book: Book, item: Item): Slot | undefined {
         `${item.type}:${to.normalize("NFC")}`,
         item.type === "value" ? "formula" : "name",
       );
-      return made(book, `renaming ${name} to ${to}`, rename(book.tree, what, to), { lands });
+      const renamed = made(book, `renaming ${name} to ${to}`, rename(book.tree, what, to), { lands });
+      if (both === null || "refused" in renamed) return renamed;
+      const next = book.edit(renamed.text);
+      const there = placedItems(next).find((p) => p.key === lands.key)?.item;
+      const written = there === undefined ? undefined : formulaOf(next, there)?.write(both[2]!);
+      if (written === undefined || "refused" in written) return written ?? renamed;
+      return { says: `writing ${to}`, text: written.text, lands };
     },
   };
 }

@@ -24,6 +24,8 @@ export interface Draft {
   readonly text: string;
   /** Where the caret stands in `text`. */
   readonly caret: number;
+  /** The whole text is chosen, so that the first letter takes its place: it stands there only until it is written. */
+  readonly all?: boolean;
   /** Which of the two fields has the keyboard: the one in its place, or the formula line. */
   readonly via: "place" | "line";
   /** A comma was typed: which number is meant? */
@@ -137,7 +139,7 @@ export function notebook(state: Notebook, action: Action): Notebook {
       return written(state, action.text, action.caret, action.via);
     case "change": {
       if (state.draft === undefined) return state;
-      const { ask: _, refused: __, ...draft } = state.draft;
+      const { ask: _, refused: __, all: ___, ...draft } = state.draft;
       return {
         ...state,
         draft: { ...draft, text: action.text, caret: action.caret, via: action.via ?? draft.via },
@@ -363,8 +365,14 @@ function edited(state: Notebook, edit: Edit, thread?: string): Notebook {
   return openAt(settled, edit);
 }
 
-const openAt = (state: Notebook, edit: Edit): Notebook =>
-  edit.open ? written(state, undefined, undefined, "place") : state;
+/** Opens what was just added. Its first words stand in for the writer's own; a whole statement is a pattern to go by. */
+function openAt(state: Notebook, edit: Edit): Notebook {
+  if (!edit.open) return state;
+  const open = written(state, undefined, undefined, "place");
+  const { draft } = open;
+  if (draft === undefined || (draft.place.in === "item" && draft.place.field === "statement")) return open;
+  return { ...open, draft: { ...draft, caret: 0, all: true } };
+}
 
 /** One sentence on what a change did, for those who hear the page. */
 function outcome(before: Book, after: Book, says: string): string {

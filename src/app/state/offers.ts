@@ -49,8 +49,9 @@ export function firstChoice(offered: Offered, draft: Pick<Draft, "caret">): numb
   const { typed, proposals } = offered;
   const first = proposals[0];
   if (typed === "" || first === undefined || !first.fits || draft.caret !== offered.to) return -1;
-  // A whole word that was typed out is kept as it is.
-  if (proposals.some((p) => p.insert === typed || p.label === typed)) return -1;
+  // A whole word that was typed out is kept as it is; litres read with a small l as well.
+  const whole = new Set([typed, typed.replace(/l$/, "L")]);
+  if (proposals.some((p) => whole.has(p.insert) || whole.has(p.label))) return -1;
   const goesOn = first.insert.toLowerCase().replace(/^`/, "").startsWith(typed.toLowerCase());
   return goesOn ? 0 : -1;
 }

@@ -14,7 +14,12 @@ export function Adds() {
           type="button"
           className="act framed"
           key={sort}
-          onClick={() => apply(store, addItem(store.get().book, sort))}
+          // Leaving a field would move this button from under the finger before it is let go.
+          onMouseDown={(event) => event.preventDefault()}
+          onClick={() => {
+            store.send({ type: "keep", next: "here" });
+            apply(store, addItem(store.get().book, sort));
+          }}
         >
           {word}
         </button>

@@ -61,9 +61,10 @@ export function WritingPlace(props: WritingPlaceProps) {
   useFieldRect(open, props.fromRight ?? false, box);
   useLayoutEffect(() => {
     const field = area.current;
-    if (open && field && document.activeElement === field && field.selectionStart !== draft.caret)
-      field.setSelectionRange(draft.caret, draft.caret);
-  }, [open, draft?.caret]);
+    if (!open || !field || document.activeElement !== field) return;
+    if (draft.all) field.select();
+    else if (field.selectionStart !== draft.caret) field.setSelectionRange(draft.caret, draft.caret);
+  }, [open, draft?.caret, draft?.all]);
 
   const grid = place.in === "cell";
   return (
@@ -97,7 +98,8 @@ export function WritingPlace(props: WritingPlaceProps) {
             onFocus={() =>
               store.send({ type: "go", place, focus: false, extend: keepsExtent(store.get(), place) })
             }
-            onBlur={(event) => leaveField(store, event.relatedTarget, "place")}
+            // The field of another place may be open by now; that one is not left.
+            onBlur={open ? (event) => leaveField(store, event.relatedTarget, "place") : undefined}
             onChange={(event) => typed(store, place, event.currentTarget)}
             onSelect={(event) => followCaret(store, event.currentTarget, "place")}
             onKeyDown={(event) => pressed(store, event, open, offers, grid)}
