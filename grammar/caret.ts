@@ -1,6 +1,7 @@
 import type { IToken } from "chevrotain";
 import { cut, type Piece } from "./cutting";
 import { endOf, lex, nameOf } from "./lexer";
+import { LONGEST_STATEMENT } from "./limits";
 import { cutRow } from "./rows";
 import { closingBacktick } from "./scanning";
 import * as t from "./tokens";
@@ -44,6 +45,7 @@ export type Writing = "formula" | "statement" | "cell";
 /** The context of a caret in a formula, a statement or a cell. Pure; any text and any caret will do. */
 export function contextAt(text: string, caret: number, writing: Writing = "formula"): CaretContext {
   const at = Math.max(0, Math.min(caret, text.length));
+  if (text.length > LONGEST_STATEMENT) return bare(at, []);
   if (writing === "cell" && !/^\s*(?:=|[-+−]?\s*\d)/.test(text)) return bare(at, ["text"]);
   if (writing === "statement") {
     const first = skipBlanks(text, 0);
@@ -74,6 +76,7 @@ export function contextInBook(text: string, caret: number): CaretContext {
   }
   const { at, length } = inside;
   const source = text.slice(at, Math.max(at + length, caret));
+  if (length > LONGEST_STATEMENT) return bare(caret, []);
   if (!inside.isRow) return moved(contextAt(source, caret - at, "statement"), at);
   const { slots } = cutRow(text.slice(at, at + length));
   const slot = slots.find(({ from, to }) => at + from <= caret && caret <= at + to);

@@ -1,6 +1,7 @@
 import type { IToken, TokenType } from "chevrotain";
 import { cut, type Piece } from "./cutting";
 import { type LexingMode, lex, scannedText } from "./lexer";
+import { LONGEST_STATEMENT } from "./limits";
 import { cutRow, isRuler, type RowShape, readHeading, readRow, shapeOf } from "./rows";
 import * as t from "./tokens";
 import type { Span } from "./tree";
@@ -80,7 +81,9 @@ class RowInks {
         this.expectsHeading = true;
         this.shape = undefined;
       }
-      if (inks !== undefined) inkStatement(source, piece.at, inks);
+      if (inks === undefined) return;
+      if (piece.length > LONGEST_STATEMENT) add(inks, piece.at, piece.at + piece.length, "fault");
+      else inkStatement(source, piece.at, inks);
       return;
     }
     const isHeading = this.expectsHeading;
@@ -89,7 +92,8 @@ class RowInks {
       this.expectsHeading = false;
     }
     if (inks === undefined) return;
-    if (isHeading) inkHeading(source, piece.at, inks);
+    if (piece.length > LONGEST_STATEMENT) add(inks, piece.at, piece.at + piece.length, "fault");
+    else if (isHeading) inkHeading(source, piece.at, inks);
     else inkRow(source, piece.at, this.shape, inks);
   }
 }

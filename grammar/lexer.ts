@@ -28,18 +28,14 @@ export function createLexer(validate: boolean): Lexer {
 
 const lexer = createLexer(false);
 
-const NONE: readonly SyntaxMessage[] = [];
-
 export function lex(text: string, mode: LexingMode): Lexed {
   const { tokens, errors } = lexer.tokenize(text, mode);
   if (errors.length > 0) throw new Error(`no token begins at ${errors[0]!.offset}`);
-  let faults: readonly SyntaxMessage[] = NONE;
+  const faults: SyntaxMessage[] = [];
   for (const token of tokens) {
     const type = token.tokenType;
-    if (type === Text) {
-      const scanned = scannedText(token);
-      if (scanned.faults.length > 0) faults = [...faults, ...scanned.faults];
-    } else if (FAULTS.has(type)) faults = [...faults, token.payload as SyntaxMessage];
+    if (type === Text) faults.push(...scannedText(token).faults);
+    else if (FAULTS.has(type)) faults.push(token.payload as SyntaxMessage);
   }
   return { tokens, faults };
 }

@@ -12,8 +12,8 @@ export const MOST_NESTED = 40;
 export const LONGEST_CHAIN = 200;
 export const LONGEST_STATEMENT = 20_000;
 export const LARGEST_FILE = 8_000_000;
-/** Statements with faults before reading a file is given up. */
-export const MOST_FAULTY = 50_000;
+/** Messages before reading a file is given up. */
+export const MOST_TOLD = 50_000;
 
 interface Level {
   /** An `if` counts from itself to its `else`. */
@@ -218,7 +218,7 @@ export function readingStopped(at: number, end: number): SyntaxMessage {
   return fault(
     "file-faulty",
     spanOf(at, end),
-    `More than ${MOST_FAULTY} statements have faults, so reading stopped here.`,
+    `This file has more than ${MOST_TOLD} faults, so reading stopped here.`,
     {
       help: "Perhaps this file is no book.",
     },

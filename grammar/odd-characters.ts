@@ -203,10 +203,7 @@ function describe(character: string): string {
 }
 
 function backtick(text: string, at: number): Oddity {
-  const line = /[^\n\r]*/y;
-  line.lastIndex = at;
-  const rest = line.exec(text)![0];
-  if (rest.startsWith("``"))
+  if (text[at + 1] === "`")
     return oddity(
       "``",
       at,
@@ -214,6 +211,9 @@ function backtick(text: string, at: number): Oddity {
       "There is nothing between the backticks.",
       "A name has at least one letter.",
     );
+  const line = /[^\n\r]*/y;
+  line.lastIndex = at;
+  const rest = line.exec(text)![0];
   return oddity(
     rest,
     at,

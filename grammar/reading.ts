@@ -1,5 +1,5 @@
 import { type CutStart, cut, type Piece } from "./cutting";
-import { bookTrouble, MOST_FAULTY, readingStopped } from "./limits";
+import { bookTrouble, MOST_TOLD, readingStopped } from "./limits";
 import { fault, spanOf } from "./messages";
 import { isRuler, readHeading, readRow, unreadRow } from "./rows";
 import { parseStatement } from "./statements";
@@ -124,7 +124,8 @@ class Reader {
   private known: Map<string, Reading> | undefined;
   /** How many of the old entries were taken over from the start. */
   private keptCount = 0;
-  private faulty = 0;
+  /** Messages so far. */
+  private told = 0;
 
   constructor(
     private readonly text: string,
@@ -171,7 +172,7 @@ class Reader {
     const old = before?.entries ?? [];
     let next = kept.index;
     const meets = (lineStart: number): boolean => {
-      if (this.faulty > MOST_FAULTY) return true;
+      if (this.told > MOST_TOLD) return true;
       if (before === undefined || span === undefined) return false;
       const was = lineStart - span.shift;
       if (was < before.text.length - span.suffix || was < startOf(before.text)) return false;
@@ -180,7 +181,7 @@ class Reader {
       return next >= old.length || old[next]!.at >= was;
     };
     const end = cut(text, kept.at, (piece) => this.take(Entry.of(piece)), meets);
-    if (this.faulty > MOST_FAULTY) return end.at >= text.length ? undefined : end.at;
+    if (this.told > MOST_TOLD) return end.at >= text.length ? undefined : end.at;
     const first = old[next];
     this.remember(kept.index, end.at < text.length ? next : old.length);
     if (end.at >= text.length || first === undefined || span === undefined) return undefined;
@@ -297,7 +298,7 @@ class Reader {
       statement = makeStatement(entry, node, messages);
       entry.statement = statement;
     }
-    if (statement.messages.length > 0) this.faulty++;
+    this.told += statement.messages.length;
     const table = this.context.take(statement);
     if (node.type === "table" && table !== undefined) this.book.tables.push(table);
     this.book.add(entry, statement, table);
@@ -340,12 +341,12 @@ class Reader {
       const piece = entries[index];
       if (piece !== undefined && piece.at <= at) continue;
       messages.push(unseenFault(at, name));
-      if (messages.length >= MOST_TOLD) break;
+      if (messages.length >= MOST_UNSEEN) break;
     }
   }
 }
 
-const MOST_TOLD = 100;
+const MOST_UNSEEN = 100;
 
 const STATEMENT_ROLE = "s";
 

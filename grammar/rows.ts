@@ -40,7 +40,7 @@ const RULER = new RegExp(`^\\|(?:[${BLANKS}]*:?-+:?[${BLANKS}]*\\|)+$`);
 
 /** Whether a row is the line of dashes that may stand under a heading. */
 export function isRuler(text: string): boolean {
-  return RULER.test(text);
+  return text.length <= LONGEST_STATEMENT && RULER.test(text);
 }
 
 function rowOpen(text: string): SyntaxMessage {
@@ -71,8 +71,6 @@ export function shapeOf(columns: readonly Heading[]): RowShape {
 }
 
 const HOLDS: ReadonlySet<string> = new Set(["number", "text", "date"]);
-const WITH_BRACKET = new RegExp(`^(.*?)[${BLANKS}]*\\(([^()]*)\\)$`, "s");
-
 export function readHeading(text: string): {
   columns: readonly Heading[];
   messages: readonly SyntaxMessage[];
@@ -129,10 +127,11 @@ function readHeadingCell(text: string, span: Span, messages: SyntaxMessage[]): H
     );
     return named(span.from, span.to);
   }
-  const match = WITH_BRACKET.exec(raw);
-  if (match === null) return named(span.from, span.to);
-  const plain = named(span.from, span.from + match[1]!.length);
-  const insideFrom = span.to - 1 - match[2]!.length;
+  const open = raw.lastIndexOf("(");
+  if (!raw.endsWith(")") || open < 0 || raw.indexOf(")", open) < raw.length - 1)
+    return named(span.from, span.to);
+  const plain = named(span.from, trimBlanks(text, span.from, span.from + open));
+  const insideFrom = span.from + open + 1;
   const first = skipBlanks(text, insideFrom, span.to - 1);
   const last = trimBlanks(text, first, span.to - 1);
   const inside = text.slice(first, last);

@@ -50,17 +50,13 @@ export function endOfBackticked(text: string, offset: number): number {
   return close <= offset + 1 ? -1 : close + 1;
 }
 
-const DIGITS_WITH_LETTERS = /[\p{L}\p{M}\p{Nd}_]+/uy;
-
 /** Offset behind what may stand behind a dot, or `offset` when nothing there may. */
 export function endOfPart(text: string, offset: number): number {
   const code = text.charCodeAt(offset);
   if (code === BACKTICK) return Math.max(offset, endOfBackticked(text, offset));
   if (isDigitCode(code)) {
     if (hasDateShape(text, offset)) return offset + 10;
-    DIGITS_WITH_LETTERS.lastIndex = offset;
-    DIGITS_WITH_LETTERS.test(text);
-    return DIGITS_WITH_LETTERS.lastIndex;
+    return endOfWordRest(text, offset);
   }
   return endOfWord(text, offset);
 }

@@ -18,12 +18,18 @@ type Defines = NonNullable<Extract<StatementNode, { type: "unread" }>["defines"]
 const DEFINING: ReadonlySet<string> = new Set(["set", "define", "table", "column", "foot"]);
 const NAME = new RegExp(`[${BLANKS}]*(?:\`([^\`\\n\\r]+)\`|([\\p{L}_][\\p{L}\\p{M}\\p{Nd}_]*))`, "uy");
 
+/** How far a statement that is too long is looked at for its name. */
+const LONGEST_HEAD = 300;
+
 /** Reads the text of a statement, from its first word on and without the comment behind it. */
 export function parseStatement(text: string): ReadStatement {
   const wordEnd = endOfWord(text, 0);
   const word = text.slice(0, wordEnd);
   if (text.length > LONGEST_STATEMENT)
-    return { node: unread(text, word, wordEnd), messages: [statementTooLong(text.length)] };
+    return {
+      node: unread(text.slice(0, LONGEST_HEAD), word, wordEnd),
+      messages: [statementTooLong(text.length)],
+    };
   if (!STATEMENTS.has(word)) return unknownStatement(text, word, wordEnd);
   const read = readStatement(text);
   const { node } = read;

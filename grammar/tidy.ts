@@ -6,7 +6,7 @@ import { cutRow } from "./rows";
 import * as t from "./tokens";
 import type { Cell, Heading, Statement, TableTree } from "./tree";
 import { sourceOf } from "./walk";
-import { BLANKS, normal } from "./words";
+import { normal, skipBlanks, trimBlanks } from "./words";
 
 /**
  * Tidies the writing of a book and nothing else: one blank where blanks belong, the usual signs for operators, bars
@@ -31,7 +31,11 @@ export function tidy(text: string): string {
 }
 
 const INDENT = "    ";
-const OUTER_BLANKS = new RegExp(`^[${BLANKS}]+|[${BLANKS}]+$`, "g");
+/** A line without the blanks around it. */
+function bare(line: string): string {
+  const from = skipBlanks(line, 0);
+  return line.slice(from, trimBlanks(line, from, line.length));
+}
 
 /** What stands between two statements: comments and blank lines lose the blanks around them. */
 function tidyBetween(text: string, behindStatement: boolean, beforeStatement: boolean): string {
@@ -40,7 +44,7 @@ function tidyBetween(text: string, behindStatement: boolean, beforeStatement: bo
     .map((line, i) => {
       if (i % 2 === 1) return line;
       if (i === 0 && behindStatement) return commentBehind(line);
-      return beforeStatement && i === lines.length - 1 ? keepMark(line) : line.replace(OUTER_BLANKS, "");
+      return beforeStatement && i === lines.length - 1 ? keepMark(line) : bare(line);
     })
     .join("");
 }
@@ -52,7 +56,7 @@ function keepMark(indent: string): string {
 
 /** A comment at the end of a line stands two blanks behind what it remarks on. */
 function commentBehind(rest: string): string {
-  const comment = rest.replace(OUTER_BLANKS, "");
+  const comment = bare(rest);
   return comment === "" ? "" : `  ${comment}`;
 }
 
@@ -151,7 +155,7 @@ function brokenGap(gap: string): string {
     .map((line, i) => {
       if (i % 2 === 1) return line;
       if (i === 0) return commentBehind(line);
-      return INDENT + (i === lines.length - 1 ? "" : line.replace(OUTER_BLANKS, ""));
+      return INDENT + (i === lines.length - 1 ? "" : bare(line));
     })
     .join("");
 }

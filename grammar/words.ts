@@ -47,7 +47,9 @@ export function trimBlanks(text: string, from: number, to: number): number {
 }
 
 const LETTER = /[\p{L}_]/uy;
-const WORD_REST = /[\p{L}\p{M}\p{Nd}_]*/uy;
+/** In stretches, so that a word of millions of letters needs no room to go back in. */
+const WORD_REST = /[\p{L}\p{M}\p{Nd}_]{1,256}/uy;
+const WORD_CHARACTER = /[\p{L}\p{M}\p{Nd}_]/uy;
 
 export function isDigitCode(code: number): boolean {
   return code >= 0x30 && code <= 0x39;
@@ -74,8 +76,8 @@ export function endOfWordRest(text: string, at: number): number {
     if (isAsciiLetterCode(code) || isDigitCode(code)) end++;
     else if (code >= 0x80) {
       WORD_REST.lastIndex = end;
-      WORD_REST.test(text);
-      return WORD_REST.lastIndex;
+      if (!WORD_REST.test(text)) return end;
+      end = WORD_REST.lastIndex;
     } else return end;
   }
 }
@@ -93,9 +95,8 @@ export function startOfWordBefore(text: string, from: number, to: number): numbe
     if (isAsciiLetterCode(code) || isDigitCode(code)) at--;
     else if (code >= 0x80) {
       const back = code >= 0xdc00 && code <= 0xdfff && at - 2 >= from ? 2 : 1;
-      WORD_REST.lastIndex = at - back;
-      WORD_REST.test(text);
-      if (WORD_REST.lastIndex < at) break;
+      WORD_CHARACTER.lastIndex = at - back;
+      if (!WORD_CHARACTER.test(text) || WORD_CHARACTER.lastIndex !== at) break;
       at -= back;
     } else break;
   }

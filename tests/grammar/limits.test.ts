@@ -1,5 +1,14 @@
 import { describe, expect, it } from "vitest";
-import { LARGEST_FILE, LONGEST_STATEMENT, MOST_NESTED, parseBook, parseFormula } from "../../grammar";
+import {
+  contextInBook,
+  highlight,
+  LARGEST_FILE,
+  LONGEST_STATEMENT,
+  MOST_NESTED,
+  parseBook,
+  parseFormula,
+  tidy,
+} from "../../grammar";
 import { told } from "./notation";
 
 const codes = (formula: string): readonly string[] => parseFormula(formula).messages.map(({ code }) => code);
@@ -151,6 +160,31 @@ describe("time", () => {
     work();
     return performance.now() - start;
   };
+  it("stays short for texts that are made to take long", () => {
+    const unkind: readonly string[] = [
+      "é".repeat(300_000),
+      `set a = ${"é".repeat(300_000)}`,
+      `set a = ${"𝒳".repeat(200_000)}`,
+      `table t\n| a${" ".repeat(100_000)}b |\n| x |`,
+      `table t\n| ${"(".repeat(19_000)}) |`,
+      `table t\n| a |\n${"|-".repeat(500_000)}|`,
+      `table t\n| a |\n${"| x".repeat(500_000)}|`,
+      `set ${"a ".repeat(500_000)}`,
+      `# a${" ".repeat(300_000)}b\nset a = 1 # a${" ".repeat(300_000)}b`,
+      `set a = ${"`".repeat(200_001)}`,
+      `set a = ${"“".repeat(9_000)}`,
+      `set a = ${'"{'.repeat(9_000)}a`,
+      `step "${"{".repeat(9_000)}`,
+      `check f(${"a:".repeat(9_000)})`,
+      `set ${"a ".repeat(9_000)}= 1`,
+    ];
+    for (const text of unkind)
+      for (const work of [parseBook, tidy, highlight, (one: string) => contextInBook(one, one.length)])
+        expect(
+          elapsed(() => work(text)),
+          text.slice(0, 30),
+        ).toBeLessThan(8_000);
+  });
   it("grows in proportion with the text, whatever the text", () => {
     const shapes: Readonly<Record<string, (n: number) => string>> = {
       rows: (n) => `table t\n| i | x |\n${"| a | 2.4 L |\n".repeat(n)}`,
