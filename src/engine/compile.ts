@@ -656,12 +656,15 @@ class Compiler implements Host {
     if (!table && looksAtUnknown(of, scope)) this.troubles.length = troublesBefore;
     // And an environment for each row.
     const testParts = this.size - sizeBefore + 2;
+    let looksAtRows = false;
     if (table) {
       // The condition is worked out for every row, so it looks at whole columns.
       this.refer(rowsKey(table.name), "whole");
       for (const column of table.columns) {
         const looks = this.references.get(cellsKey(table.name, column.name));
-        if (looks && (looks.has("row") || looks.has("before"))) looks.add("whole");
+        if (!looks || !(looks.has("row") || looks.has("before"))) continue;
+        looks.add("whole");
+        looksAtRows = true;
       }
     }
     return (env) =>
@@ -682,13 +685,12 @@ class Compiler implements Host {
           const beside = first?.type === "list" ? besideRows(first, table.name, rows) : undefined;
           tests = beside ?? rows.map((row, i) => (i === 0 ? first! : test({ ...env, row })));
         } else {
+          // The condition looks at rows of a table, and these entries turned out to be none of them.
+          if (looksAtRows && scope.table !== table) throw noRows();
           const answer = test(env);
           if (answer.type !== "list") {
             if (answer.type === "fault" || answer.type === "gap") return answer;
-            throw new Trouble({
-              code: "where-list",
-              says: "This list comes from no table: `where` wants a list of true and false beside it.",
-            });
+            throw noRows();
           }
           if (answer.entries.length !== values.entries.length) {
             throw new Trouble({
@@ -734,6 +736,12 @@ function besideRows(answer: ListValue, table: string, rows: readonly number[]): 
   const byRow = new Map(answer.origin.rows.map((row, i) => [row, answer.entries[i]!]));
   return rows.every((row) => byRow.has(row)) ? rows.map((row) => byRow.get(row)!) : undefined;
 }
+
+const noRows = (): Trouble =>
+  new Trouble({
+    code: "where-list",
+    says: "This list comes from no table: `where` wants a list of true and false beside it.",
+  });
 
 /** Arithmetic of two plain numbers, the commonest step by far: as `at` does it, without what only lists and ± need. */
 function betweenNumbers(

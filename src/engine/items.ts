@@ -1,5 +1,14 @@
 import { type Formula, type Statement, writeName } from "../../grammar";
-import { format, kinds, type Quantity, subtract, Trouble } from "../quantity";
+import {
+  asDifference,
+  convert,
+  format,
+  kinds,
+  type Quantity,
+  quantity,
+  subtract,
+  Trouble,
+} from "../quantity";
 import type { Value } from "../vocabulary/value";
 import { type Calculation, TOO_MUCH } from "./calculation";
 import { chartItem } from "./charts";
@@ -148,17 +157,14 @@ function trialRange(sources: Sources, statement: Statement, value: Value): Trial
   const step = node.trial.step && work(node.trial.step);
   if (from.type !== "quantity" || to.type !== "quantity" || value.type !== "quantity") return undefined;
   const inUnit = (q: Quantity, difference = false): number | undefined => {
-    const perUnit = (u: Quantity["unit"]) => Number(u.scale.num) / Number(u.scale.den);
-    const zero = (u: Quantity["unit"]) =>
-      u.offset && !difference ? Number(u.offset.num) / Number(u.offset.den) : 0;
     if (
       q.unit.kind !== value.unit.kind &&
       !(difference && (q.unit.kind === kinds.difference || q.unit.kind === kinds.temperature))
     )
       return undefined;
-    return (
-      (q.n.v * perUnit(q.unit) + (difference ? 0 : zero(q.unit)) - zero(value.unit)) / perUnit(value.unit)
-    );
+    if (!difference || value.unit.kind !== kinds.temperature) return convert(q, value.unit).n.v;
+    const by = q.unit.kind === kinds.temperature ? quantity(q.n, asDifference(q.unit)) : q;
+    return convert(by, asDifference(value.unit)).n.v;
   };
   const low = inUnit(from);
   const high = inUnit(to);

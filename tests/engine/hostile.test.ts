@@ -107,6 +107,15 @@ describe("a book that tries to run away", () => {
 });
 
 describe("any text", () => {
+  it("found before to bring a book down is told in words", () => {
+    // A condition in the words of a table, for a list whose entries are no rows of it.
+    const selection =
+      "table t\n| n | x (g) | y |\nset chosen = ([[t.x, 2 g], 3 g] where x > 1 g) where x > 0 g";
+    expect(asked(openBook(selection)).map((m) => m.code)).toEqual(["where-list"]);
+    const filled = selection.replace("| y |", "| y |\n| a | 1 | 2 |");
+    expect(asked(openBook(filled)).map((m) => m.code)).toEqual(["where-list"]);
+  });
+
   it("opens, and answers", () => {
     fc.assert(
       fc.property(randomBook, (text) => {
