@@ -42,7 +42,9 @@ describe("a draft", () => {
     // A function's pattern is gone on from, not written over.
     const pattern = addItem(start.book, "function");
     if ("refused" in pattern) throw new Error(pattern.refused);
-    expect(run(start, { type: "edit", edit: pattern }).draft?.all).toBeUndefined();
+    const { draft } = run(start, { type: "edit", edit: pattern });
+    expect(draft).toMatchObject({ text: "define twice(x) = 2 * x", via: "line" });
+    expect(draft?.all).toBeUndefined();
   });
 
   it("leaves no trace when it is given up or changes nothing", () => {

@@ -1,15 +1,17 @@
-import { type ReactNode, useEffect, useLayoutEffect, useRef, useState } from "react";
+import { lazy, type ReactNode, Suspense, useEffect, useLayoutEffect, useRef, useState } from "react";
 import { useStore } from "../state/store";
 import { Mark } from "../view/Mark";
 import { useNotebook } from "../view/workbench";
 import { type Alarm, alarmsOf, isTicking } from "./alarms";
 import { takeWanted } from "./begun-runs";
 import { readyBell, ringBell } from "./bell";
-import { RunView } from "./RunView";
 import { useRunSession, useSession } from "./session";
 import { benchSteps } from "./steps";
 import { useNow } from "./useNow";
 import "./run.css";
+
+const fetchRunView = () => import("./RunView");
+const RunView = lazy(() => fetchRunView().then((run) => ({ default: run.RunView })));
 
 /** Milliseconds between two rings of a clock that nobody has heard yet. */
 const AGAIN = 5000;
@@ -20,6 +22,11 @@ export function RunLayer({ children }: { children: ReactNode }) {
   const notebook = useNotebook();
   const open = useSession((s) => s.open && s.run !== undefined);
   const written = useSession((s) => s.run?.finishedAt !== undefined);
+  const hasSteps = useStore(notebook, (s) => s.book.items.some((item) => item.type === "step"));
+  useEffect(() => {
+    // A book with steps will be run; what that takes is fetched while the book is read, and fetched again when it failed.
+    if (hasSteps) fetchRunView().catch(() => undefined);
+  }, [hasSteps]);
   useEffect(() => {
     // Only what is really on the page takes up what the start asked for: a render may be thrown away.
     if (takeWanted(notebook.get().id)) session.show(true);
@@ -46,7 +53,13 @@ export function RunLayer({ children }: { children: ReactNode }) {
   }, [open]);
   return (
     <>
-      {open ? <RunView /> : children}
+      {open ? (
+        <Suspense fallback={<p className="start prose">Opening the run</p>}>
+          <RunView />
+        </Suspense>
+      ) : (
+        children
+      )}
       <Alarms />
     </>
   );

@@ -14,22 +14,8 @@ import { useNotebook } from "../view/workbench";
 import { dependentResults, type SweepPicture } from "./sweeps";
 import { useDialog } from "./useDialog";
 
-/** The word beside a range to try that draws a result over the whole of it. */
-export function SweepCommand({ id, item }: { id: string; item: ValueItem }) {
-  const [open, setOpen] = useState(false);
-  if (item.trial === undefined) return null;
-  return (
-    <div className="whole sweep-command">
-      <button type="button" className="act" onClick={() => setOpen(true)}>
-        Sweep<span className="unseen"> {item.name}</span>
-      </button>
-      {open ? <SweepPanel id={id} onClose={() => setOpen(false)} /> : null}
-    </div>
-  );
-}
-
 /** A result over the range of a value, the present setting marked, and the figures behind it. */
-function SweepPanel({ id, onClose }: { id: string; onClose: () => void }) {
+export default function SweepPanel({ id, onClose }: { id: string; onClose: () => void }) {
   const dialog = useDialog();
   const headId = useId();
   const book = useStore(useNotebook(), (s) => s.book);

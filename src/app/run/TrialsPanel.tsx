@@ -11,7 +11,6 @@ import {
   type Change,
   compareTrials,
   firstColumn,
-  gathersRuns,
   judgedColumns,
   seriesOf,
   type Trial,
@@ -21,23 +20,8 @@ import {
 import { useDialog } from "./useDialog";
 import { titleOf } from "./writes";
 
-/** The word under a table of runs that opens their comparison. */
-export function CompareCommand({ id, item }: { id: string; item: TableItem }) {
-  const book = useStore(useNotebook(), (s) => s.book);
-  const [open, setOpen] = useState(false);
-  if (item.rowCount < 2 || !gathersRuns(book, item) || judgedColumns(item).length === 0) return null;
-  return (
-    <>
-      <button type="button" className="act" onClick={() => setOpen(true)}>
-        Compare runs
-      </button>
-      {open ? <TrialsPanel id={id} onClose={() => setOpen(false)} /> : null}
-    </>
-  );
-}
-
 /** Two runs side by side, the last against the one before and against the best, and all of them over their days. */
-function TrialsPanel({ id, onClose }: { id: string; onClose: () => void }) {
+export default function TrialsPanel({ id, onClose }: { id: string; onClose: () => void }) {
   const dialog = useDialog();
   const book = useStore(useNotebook(), (s) => s.book);
   const table = tableAt(book, id);

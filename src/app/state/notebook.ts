@@ -368,10 +368,11 @@ function edited(state: Notebook, edit: Edit, thread?: string): Notebook {
 /** Opens what was just added. Its first words stand in for the writer's own; a whole statement is a pattern to go by. */
 function openAt(state: Notebook, edit: Edit): Notebook {
   if (!edit.open) return state;
+  const { here } = state;
+  // A whole statement has no field on the page: it is written in the formula line.
+  if (here?.in === "item" && here.field === "statement") return written(state, undefined, undefined, "line");
   const open = written(state, undefined, undefined, "place");
-  const { draft } = open;
-  if (draft === undefined || (draft.place.in === "item" && draft.place.field === "statement")) return open;
-  return { ...open, draft: { ...draft, caret: 0, all: true } };
+  return open.draft === undefined ? open : { ...open, draft: { ...open.draft, caret: 0, all: true } };
 }
 
 /** One sentence on what a change did, for those who hear the page. */

@@ -1,6 +1,6 @@
 import { useLayoutEffect, useRef } from "react";
 import type { Book } from "../../engine";
-import { type Foretold, foretold } from "../state/foretell";
+import type { Foretold } from "../state/foretell";
 import { whileWriting } from "../state/keys";
 import type { Aside, Draft } from "../state/notebook";
 import type { Place } from "../state/place";
@@ -13,6 +13,7 @@ import { Inked } from "./Inked";
 import { ItemCommands } from "./ItemCommands";
 import { Offers, useOffers } from "./Offers";
 import { Prose } from "./Prose";
+import { useHelp } from "./useHelp";
 import { followCaret, leaveField, pressOf } from "./WritingPlace";
 import { useNotebook } from "./workbench";
 
@@ -143,14 +144,17 @@ function NotKept({ aside }: { aside: Aside }) {
   );
 }
 
+const nothingYet: Foretold = { type: "nothing" };
+
 /** What keeping the draft would do, and with which keys. */
 function Tells({ book, draft }: { book: Book; draft: Draft }) {
   const store = useNotebook();
+  const help = useHelp();
   return (
     <>
       <span id="foretell">
         {draft.ask === undefined ? (
-          <ForetoldWords is={foretold(book, draft)} refused={draft.refused} />
+          <ForetoldWords is={help?.foretold(book, draft) ?? nothingYet} refused={draft.refused} />
         ) : (
           "Which number is meant?"
         )}

@@ -1,8 +1,8 @@
 import { inksOf } from "../state/inks";
-import { meaningAt } from "../state/lit";
 import type { Place } from "../state/place";
 import { slotAt } from "../state/slots";
 import { useStore } from "../state/store";
+import { useHelp } from "./useHelp";
 import { useNotebook } from "./workbench";
 
 /** Written words in their inks; the name under the caret stands apart. */
@@ -10,7 +10,8 @@ export function Inked({ text, place, caret }: { text: string; place: Place; care
   const store = useNotebook();
   const book = useStore(store, (s) => s.book);
   const language = slotAt(book, place)?.language ?? "words";
-  const named = caret === undefined ? undefined : meaningAt(book, { place, text, caret, via: "place" });
+  const help = useHelp();
+  const named = caret === undefined ? undefined : help?.meaningAt(book, { place, text, caret, via: "place" });
   return (
     <>
       {inksOf(text, language).map((ink) => {

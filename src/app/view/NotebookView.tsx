@@ -8,12 +8,10 @@ import { FormulaLine } from "./FormulaLine";
 import { Mark } from "./Mark";
 import { type Notice, NoticeSlip } from "./NoticeSlip";
 import { Page } from "./Page";
-import { PastePreview } from "./PastePreview";
 import { PrintCard } from "./PrintCard";
 import { Rail } from "./Rail";
 import { SideSheet } from "./SideSheet";
 import { Strip, type StripProps } from "./Strip";
-import { TextPane } from "./TextPane";
 import { Told } from "./Told";
 import { Why } from "./Why";
 import { pressOf } from "./WritingPlace";
@@ -24,6 +22,8 @@ import { useNotebook } from "./workbench";
 const Functions = lazy(() => import("./Functions"));
 const ReadThrough = lazy(() => import("../review/ReadThrough"));
 const Compare = lazy(() => import("../review/Compare"));
+const TextPane = lazy(() => import("./TextPane"));
+const PastePreview = lazy(() => import("./PastePreview"));
 const TablesIn = lazy(() => import("../tables/TablesIn"));
 
 interface NotebookViewProps extends StripProps {
@@ -95,7 +95,11 @@ export function NotebookView(props: NotebookViewProps) {
         <Adds />
       </main>
       {side === "why" ? <Why book={book} /> : null}
-      {side === "text" ? <TextPane book={book} /> : null}
+      {side === "text" ? (
+        <Fetched label="Text of the book" className="text">
+          <TextPane book={book} />
+        </Fetched>
+      ) : null}
       {side === "functions" ? (
         <Fetched label="Functions">
           <Functions />
@@ -119,7 +123,11 @@ export function NotebookView(props: NotebookViewProps) {
           <TablesIn incoming={bring} book={book} />
         </Suspense>
       )}
-      {paste === undefined ? null : <PastePreview question={paste} book={book} />}
+      {paste === undefined ? null : (
+        <Suspense fallback={null}>
+          <PastePreview question={paste} book={book} />
+        </Suspense>
+      )}
       <p className="unseen" role="status" aria-live="polite">
         {said}
       </p>
@@ -128,13 +136,13 @@ export function NotebookView(props: NotebookViewProps) {
 }
 
 /** A side that is on its way. */
-function Fetched({ label, children }: { label: string; children: ReactNode }) {
+function Fetched({ label, className, children }: { label: string; className?: string; children: ReactNode }) {
   const store = useNotebook();
   const close = () => store.send({ type: "side", side: "none" });
   return (
     <Suspense
       fallback={
-        <SideSheet label={label} title={label} onClose={close}>
+        <SideSheet label={label} title={label} onClose={close} {...(className && { className })}>
           <p className="source">One moment</p>
         </SideSheet>
       }

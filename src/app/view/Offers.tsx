@@ -2,11 +2,12 @@ import { type RefObject, useEffect, useLayoutEffect, useMemo, useRef, useState }
 import type { Proposal, Signature } from "../../engine/editing";
 import type { Reading } from "../state/commas";
 import type { Draft } from "../state/notebook";
-import { firstChoice, type Offered, offeredFor, taken } from "../state/offers";
+import type { Offered } from "../state/offers";
 import { useStore } from "../state/store";
 import { Amount } from "./Amount";
 import { Mark } from "./Mark";
 import { Prose } from "./Prose";
+import { useHelp } from "./useHelp";
 import { useNotebook } from "./workbench";
 
 /** What is on show under a field, and the ways to walk through it. */
@@ -31,7 +32,11 @@ export function useOffers(draft: Draft | undefined): OfferList {
   const book = useStore(store, (s) => s.book);
   const [walked, setWalked] = useState<{ readonly draft: Draft; readonly at: number }>();
   const [shut, setShut] = useState("");
-  const offered = useMemo(() => (draft === undefined ? nothing : offeredFor(book, draft)), [book, draft]);
+  const help = useHelp();
+  const offered = useMemo(
+    () => (draft === undefined ? nothing : (help?.offeredFor(book, draft) ?? nothing)),
+    [book, draft, help],
+  );
   const ask = draft?.ask;
   const list: readonly (Proposal | Reading)[] =
     ask !== undefined
@@ -39,7 +44,7 @@ export function useOffers(draft: Draft | undefined): OfferList {
       : draft !== undefined && shut === `${draft.caret} ${draft.text}`
         ? []
         : offered.proposals;
-  const first = draft === undefined ? -1 : ask !== undefined ? 0 : firstChoice(offered, draft);
+  const first = draft === undefined ? -1 : ask !== undefined ? 0 : (help?.firstChoice(offered, draft) ?? -1);
   const chosen =
     list.length === 0
       ? -1
@@ -63,7 +68,8 @@ export function useOffers(draft: Draft | undefined): OfferList {
         store.send({ type: "keep", next: "down", text: offer.text, asIs: true });
         return;
       }
-      const next = taken(draft, offered, offer);
+      if (help === undefined) return;
+      const next = help.taken(draft, offered, offer);
       store.send({ type: "change", ...next });
       // What was just taken is not offered again, unless it opens a call.
       if (offer.caret === offer.insert.length) setShut(`${next.caret} ${next.text}`);

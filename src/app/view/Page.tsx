@@ -2,7 +2,7 @@ import { type ReactNode, useMemo } from "react";
 import type { Book } from "../../engine";
 import { commentAbove } from "../state/comments";
 import { elementId, type Group, groupsOf, type Placed } from "../state/items";
-import { type Lit, litBy } from "../state/lit";
+import type { Lit } from "../state/lit";
 import { messagesOf } from "../state/messages";
 import { type FirstNotes, firstNotes } from "../state/notes";
 import { itemPlace } from "../state/place";
@@ -15,6 +15,7 @@ import { Mark } from "./Mark";
 import { MessageSlip } from "./Slips";
 import { Steps } from "./Steps";
 import { Table } from "./Table";
+import { useHelp } from "./useHelp";
 import { Defined, TypedValue, Value } from "./Value";
 import { useNotebook } from "./workbench";
 
@@ -22,7 +23,11 @@ import { useNotebook } from "./workbench";
 export function Page({ book, onPrint, tally }: { book: Book; onPrint: () => void; tally: ReactNode }) {
   const store = useNotebook();
   const draft = useStore(store, (s) => s.draft);
-  const lit = useMemo(() => (draft === undefined ? undefined : litBy(book, draft)), [book, draft]);
+  const help = useHelp();
+  const lit = useMemo(
+    () => (draft === undefined ? undefined : help?.litBy(book, draft)),
+    [book, draft, help],
+  );
   const groups = groupsOf(book);
   const lastSteps = groups.findLast((g) => g.type === "steps")?.key;
   const head = groups.findIndex((g) => g.type !== "one" || !isHead(g.placed.item.type));

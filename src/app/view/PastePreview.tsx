@@ -17,7 +17,7 @@ const rules: readonly (readonly [CommaRule, string])[] = [
 const SHOWN = 6;
 
 /** Shows what a paste would write, and asks how its commas are meant and what to do with what has no room. */
-export function PastePreview({ question, book }: { question: PasteQuestion; book: Book }) {
+export default function PastePreview({ question, book }: { question: PasteQuestion; book: Book }) {
   const store = useNotebook();
   const dialog = useRef<HTMLDialogElement>(null);
   const { place, rows, rule } = question;

@@ -1,5 +1,5 @@
 import type { TableItem } from "../../engine";
-import { CompareCommand } from "../run/TrialsPanel";
+import { CompareCommand } from "../run/TrialsCommand";
 import type { Command } from "../state/keys";
 import { chosenExtent } from "../state/notebook";
 import { FORMULAS_ROW } from "../state/place";

@@ -9,7 +9,7 @@ import {
   useState,
 } from "react";
 import type { Book } from "../../engine";
-import { type Hover, hover } from "../../engine/editing";
+import type { Hover } from "../../engine/editing";
 import { inksOfBook } from "../state/inks";
 import { slotAt } from "../state/slots";
 import { useStore } from "../state/store";
@@ -18,6 +18,7 @@ import { SideSheet } from "./SideSheet";
 import { MessageSlip } from "./Slips";
 import { TextHover } from "./TextHover";
 import { caretPlace, offsetAt } from "./text-geometry";
+import { useHelp } from "./useHelp";
 import { type Caret, useTextOffers } from "./useTextOffers";
 import { useNotebook } from "./workbench";
 
@@ -25,7 +26,7 @@ import { useNotebook } from "./workbench";
 const INKED = 200_000;
 
 /** The text of the book, which is the book. It is worked out again while it is typed in. */
-export function TextPane({ book }: { book: Book }) {
+export default function TextPane({ book }: { book: Book }) {
   const store = useNotebook();
   const area = useRef<HTMLTextAreaElement>(null);
   const sheet = useRef<HTMLDivElement>(null);
@@ -178,6 +179,7 @@ const LEAVES = 300;
 function useHoverCard(book: Book, text: string, shown: React.RefObject<HTMLPreElement | null>) {
   const [is, setIs] = useState<{ readonly hover: Hover; readonly word: DOMRect }>();
   const timer = useRef<ReturnType<typeof setTimeout>>(undefined);
+  const help = useHelp();
   const close = useCallback(() => {
     clearTimeout(timer.current);
     setIs(undefined);
@@ -186,7 +188,7 @@ function useHoverCard(book: Book, text: string, shown: React.RefObject<HTMLPreEl
   const tell = (offset: number) => {
     clearTimeout(timer.current);
     const box = shown.current;
-    const found = box === null ? undefined : hover(book, { in: "book", text }, offset);
+    const found = box === null ? undefined : help?.hover(book, { in: "book", text }, offset);
     if (box === null || found === undefined) {
       setIs(undefined);
       return;

@@ -1,7 +1,7 @@
 import { writeName } from "../../../grammar";
 import type { DefineItem, Shown, ValueItem } from "../../engine";
 import type { Note } from "../../quantity";
-import { SweepCommand } from "../run/SweepPanel";
+import { SweepCommand } from "../run/SweepCommand";
 import { elementId, type Placed } from "../state/items";
 import { itemPlace } from "../state/place";
 import { slotAt } from "../state/slots";

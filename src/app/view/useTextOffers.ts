@@ -1,8 +1,7 @@
 import { type RefObject, useMemo, useState } from "react";
 import type { Book } from "../../engine";
-import { firstChoice } from "../state/offers";
-import { offeredInText } from "../state/text-offers";
 import type { OfferList } from "./Offers";
+import { useHelp } from "./useHelp";
 
 /** Proposals that the list shows. */
 const MOST = 12;
@@ -20,14 +19,15 @@ export function useTextOffers(
 ): OfferList & { shut(): void } {
   const [walked, setWalked] = useState<{ readonly at: Caret; readonly to: number }>();
   const [shut, setShut] = useState<Caret>();
+  const help = useHelp();
   const offered = useMemo(
-    () => (at === undefined ? undefined : offeredInText(book, at.text, at.caret, MOST)),
-    [book, at],
+    () => (at === undefined ? undefined : help?.offeredInText(book, at.text, at.caret, MOST)),
+    [book, at, help],
   );
   const open =
     offered !== undefined && (shut === undefined || shut.text !== at?.text || shut.caret !== at.caret);
   const list = open ? offered.proposals : [];
-  const first = open && at !== undefined ? firstChoice(offered, at) : -1;
+  const first = open && at !== undefined ? (help?.firstChoice(offered, at) ?? -1) : -1;
   const chosen =
     list.length === 0
       ? -1

@@ -138,7 +138,12 @@ describe("a collaborator", () => {
   });
 
   it("whose version began elsewhere is asked about everything that differs, and nothing is taken out", async () => {
-    const { page, mishaps, close } = await stage.open({ width: 390, height: 844, touch: true });
+    const { page, mishaps, close } = await stage.open({
+      width: 390,
+      height: 844,
+      touch: true,
+      scheme: "dark",
+    });
     await openText(page, liqueur);
     await button(page, "Go over").click();
     await button(page, "Compare with another version").click();

@@ -106,7 +106,7 @@ describe("the read-through", () => {
   });
 
   it("says what cannot be ticked, and lets ticks on what is gone go", async () => {
-    const { page, mishaps, close } = await stage.open({ width: 390, height: 844 });
+    const { page, mishaps, close } = await stage.open({ width: 390, height: 844, scheme: "dark" });
     await openText(
       page,
       `table t

@@ -107,6 +107,7 @@ describe("a run at the bench", () => {
     // The next comparison includes it.
     await button(page, "Compare runs").click();
     const dialog = page.getByRole("dialog");
+    await dialog.getByRole("heading", { name: "5a against 4a" }).waitFor();
     expect(await dialog.getByRole("heading", { name: "5a against 4a" }).count()).toBe(1);
     expect(await dialog.getByRole("heading", { name: /5a against the best by yield, 3b/ }).count()).toBe(1);
     const got = dialog.getByRole("row", { name: /^got/ }).first();
@@ -201,6 +202,7 @@ describe("a run at the bench", () => {
     await again.goto(stage.url);
     await button(again, "Go on with the run").click();
     await again.getByRole("alert").filter({ hasText: "Step 1: 30 min are over." }).waitFor();
+    await again.getByText("planned 30 min, over by").first().waitFor();
     expect(await again.getByText("planned 30 min, over by").count()).toBe(1);
     expect(await again.getByRole("timer").first().innerText()).toMatch(/^0:(09:5|10:0)\d$/);
     await button(again, "Heard").click();

@@ -80,7 +80,7 @@ describe("tables from elsewhere", () => {
       ["two.xlsx", await exportXlsx(source)],
       ["two.ods", await exportOds(source)],
     ] as const) {
-      const { page, mishaps, close } = await stage.open({ width: 390, height: 844 });
+      const { page, mishaps, close } = await stage.open({ width: 390, height: 844, scheme: "dark" });
       await openText(page, book);
       await button(page, "A table from elsewhere").click();
       await give(page, name, Buffer.from(bytes));

@@ -1,0 +1,22 @@
+import { lazy, Suspense, useState } from "react";
+import type { ValueItem } from "../../engine";
+
+const SweepPanel = lazy(() => import("./SweepPanel"));
+
+/** The word beside a range to try that draws a result over the whole of it. */
+export function SweepCommand({ id, item }: { id: string; item: ValueItem }) {
+  const [open, setOpen] = useState(false);
+  if (item.trial === undefined) return null;
+  return (
+    <div className="whole sweep-command">
+      <button type="button" className="act" onClick={() => setOpen(true)}>
+        Sweep<span className="unseen"> {item.name}</span>
+      </button>
+      {open ? (
+        <Suspense>
+          <SweepPanel id={id} onClose={() => setOpen(false)} />
+        </Suspense>
+      ) : null}
+    </div>
+  );
+}

@@ -1,0 +1,26 @@
+import { lazy, Suspense, useState } from "react";
+import type { TableItem } from "../../engine";
+import { useStore } from "../state/store";
+import { useNotebook } from "../view/workbench";
+import { gathersRuns, judgedColumns } from "./trials";
+
+const TrialsPanel = lazy(() => import("./TrialsPanel"));
+
+/** The word under a table of runs that opens their comparison. */
+export function CompareCommand({ id, item }: { id: string; item: TableItem }) {
+  const book = useStore(useNotebook(), (s) => s.book);
+  const [open, setOpen] = useState(false);
+  if (item.rowCount < 2 || !gathersRuns(book, item) || judgedColumns(item).length === 0) return null;
+  return (
+    <>
+      <button type="button" className="act" onClick={() => setOpen(true)}>
+        Compare runs
+      </button>
+      {open ? (
+        <Suspense>
+          <TrialsPanel id={id} onClose={() => setOpen(false)} />
+        </Suspense>
+      ) : null}
+    </>
+  );
+}

@@ -1,0 +1,5 @@
+export { hover } from "../../engine/editing";
+export { foretold } from "./foretell";
+export { litBy, meaningAt } from "./lit";
+export { firstChoice, offeredFor, taken } from "./offers";
+export { offeredInText } from "./text-offers";
