@@ -11,6 +11,7 @@ import { type HoneyMix, infuseHoney, infuseHoneyLimit } from "../matter/infusion
 import { volumeFraction } from "../matter/spirit";
 import { ethanolInSweet, sweetDensity } from "../matter/sweet";
 import { kinds, Trouble } from "../quantity";
+import { LICENCE, VAPOUR } from "./cautions";
 import type { Call, Declaration, NumberArguments, ResultPart } from "./declaration";
 import { COLD_BOILING, FERMENTS, GLASS, NO_VERDICT, NOT_HONEY, PERISHABLE, STRIPPED } from "./food-cautions";
 import { index, mass, moisture, optional, share, solids, strength, temperature, volume } from "./parameters";
@@ -69,6 +70,9 @@ function mixOf(args: NumberArguments, call: Call): HoneyMix {
 function remarkRun(mix: HoneyMix, call: Call): void {
   call.note("Solids are taken not to come over, and the aroma's own mass is left out.");
   if (mix.ethanol > 0) {
+    // What is driven off here is spirit, in the receiver and past the pump.
+    call.caution(VAPOUR);
+    call.caution(LICENCE);
     call.caution(STRIPPED);
     if (mix.alcoholLeft === 0) {
       call.note(
