@@ -4,6 +4,7 @@ export default defineConfig({
   test: {
     globalSetup: ["tests/setup/tools.ts"],
     include: ["tests/**/*.test.ts", "tests/**/*.test.tsx"],
+    setupFiles: ["tests/setup/seed.ts"],
     testTimeout: 30_000,
     hookTimeout: 120_000,
   },

@@ -26,7 +26,7 @@ export interface Program {
 }
 
 /** Tighter than the solver's usual 1e-8; what is left is polished away below. */
-const OPTIONS: Options = { precision: 1e-10, checkCycles: true, maxPivots: 20_000 };
+const OPTIONS: Options = { precision: 1e-10, checkCycles: true, maxPivots: 1000 };
 /** Where rounding has led the solver into a corner: looser, and then polished all the same. */
 const LOOSER: Options = { ...OPTIONS, precision: 1e-8 };
 /** A deviation from a goal, in parts of the spread of the stocks, that rounding may cause. */
