@@ -5,7 +5,7 @@ export default defineConfig({
     globalSetup: ["tests/setup/tools.ts"],
     include: ["tests/**/*.test.ts", "tests/**/*.test.tsx"],
     setupFiles: ["tests/setup/seed.ts"],
-    testTimeout: 30_000,
-    hookTimeout: 120_000,
+    testTimeout: 180_000,
+    hookTimeout: 240_000,
   },
 });

@@ -263,6 +263,18 @@ const TRIALS: readonly Trial[] = [
     within: 1e-3,
   },
   {
+    call: "run_time(v, q, p, b, u, leave: r)",
+    inputs: {
+      v: ["mL", 500, 1000],
+      q: ["%vol", 30, 60],
+      p: ["mbar", 39, 41],
+      b: ["°C", 29.2, 31],
+      u: ["W/K", 5, 40],
+      r: ["%vol", 0.5, 2],
+    },
+    within: 1e-3,
+  },
+  {
     call: "run_time(v, q, p, b, u, take: z, charge_temperature: t)",
     inputs: {
       v: ["mL", 500, 1000],

@@ -23,9 +23,11 @@ import { MOLAR, massOfMoles, pressures } from "./vapour";
 
 /** How long a run takes, as in src/matter/heat.ts: dt = L dm / Q, added up by Gauss-Legendre along ln x. */
 export const TIME_ERROR = 1e-3;
-const NODES = 12;
+const NODES = 10;
 /** Nearer to its end than this, as a part of the first difference between bath and pot, a run is left to the book. */
-const LAST_GAP = 0.03;
+const LAST_GAP = 0.01;
+/** Where the bath limits, the last part of the way is added up apart: there the difference shrinks and time runs away. */
+const LAST_PART = 0.15;
 
 /** What heats: the bath (K), W/K, and the chiller's W when there is one. */
 interface Heating {
@@ -182,6 +184,24 @@ export function runTime(c: NativeCall) {
   };
 }
 
+function bathTime(
+  c: NativeCall,
+  still: StillTerms,
+  charge: Charge,
+  from: { readonly s: Expression; readonly spent: Expression },
+  to: Expression,
+  power: (kelvin: Expression) => Expression,
+  about: string,
+) {
+  const turn = c.step(
+    `${about}: ln x where the last part begins`,
+    plus(to, times(number(LAST_PART), minus(from.s, to))),
+  );
+  const first = seconds(c, still, charge, from, turn, power, about);
+  const last = seconds(c, still, charge, { s: turn, spent: first.spent }, to, power, `${about}, last part`);
+  return { time: plus(first.time, last.time), spent: last.spent };
+}
+
 /** Up to where bath and chiller give way to one another the chiller counts, from there on the bath. */
 function limitedTime(
   c: NativeCall,
@@ -195,7 +215,7 @@ function limitedTime(
   const begin = { s: charge.s, spent: number(0) as Expression };
   const { chill } = heating;
   if (chill === undefined) {
-    return (end: RunState, about: string) => seconds(c, still, charge, begin, end.s, byBath, about);
+    return (end: RunState, about: string) => bathTime(c, still, charge, begin, end.s, byBath, about);
   }
   const free = minus(heating.bath, over(chill, heating.perKelvin));
   // A pot that never gets there, or is there from the start, gives way at the end or the start of its run.
@@ -212,7 +232,7 @@ function limitedTime(
     );
     const above = seconds(c, still, charge, begin, turn, () => chill, `${about}, chiller`);
     const from = { s: turn, spent: above.spent };
-    const below = seconds(c, still, charge, from, end.s, byBath, `${about}, bath`);
+    const below = bathTime(c, still, charge, from, end.s, byBath, `${about}, bath`);
     return { time: plus(above.time, below.time), spent: below.spent };
   };
 }
