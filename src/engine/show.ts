@@ -1,5 +1,5 @@
 import { writePart } from "../../grammar";
-import { format, formatParts, type Note, sigma } from "../quantity";
+import { format, formatParts, mergeNotes, type Note, sigma } from "../quantity";
 import type { Value } from "../vocabulary/value";
 import { describe } from "./fault";
 import type { Answer, Origin, Shown } from "./report";
@@ -107,15 +107,9 @@ export function flatten(
   const out: Shown[] = [];
   walk(value, path, label, [], (v, p, l, notes) => {
     const shown = show(v, p, l, origin, options);
-    out.push(notes.length > 0 ? { ...shown, notes: mergeNotes(notes, shown.notes) } : shown);
+    out.push(notes.length > 0 ? { ...shown, notes: mergeNotes(notes, shown.notes) ?? [] } : shown);
   });
   return out;
-}
-
-function mergeNotes(a: readonly Note[], b: readonly Note[]): readonly Note[] {
-  const all = [...a];
-  for (const note of b) if (!all.some((n) => n.text === note.text)) all.push(note);
-  return all;
 }
 
 function walk(
@@ -126,12 +120,12 @@ function walk(
   emit: (v: Value, path: string, label: string, notes: readonly Note[]) => void,
 ): void {
   if (value.type === "record") {
-    const own = mergeNotes(notes, value.notes ?? []);
+    const own = mergeNotes(notes, value.notes) ?? [];
     for (const [name, part] of value.parts) walk(part, dotted(path, writePart(name)), name, own, emit);
     return;
   }
   if (value.type === "list") {
-    const own = mergeNotes(notes, value.notes ?? []);
+    const own = mergeNotes(notes, value.notes) ?? [];
     const used = new Map<string, number>();
     value.entries.forEach((entry, i) => {
       const name = value.origin?.names[i];
