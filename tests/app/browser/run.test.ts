@@ -207,6 +207,7 @@ describe("a run at the bench", () => {
     expect(await again.getByRole("timer").first().innerText()).toMatch(/^0:(09:5|10:0)\d$/);
     await button(again, "Heard").click();
     expect(await again.getByRole("alert").count()).toBe(0);
+    await kept(again);
     await again.reload();
     await button(again, "Go on with the run").click();
     await again.locator(".run").waitFor();
@@ -218,6 +219,9 @@ describe("a run at the bench", () => {
   it("works without network from the first step to the row, by the keyboard alone", async () => {
     const { page, context, mishaps, close } = await stage.open();
     await openText(page, steeping);
+    // The page is whole in this browser once its service worker has taken over.
+    await page.evaluate(async () => (await navigator.serviceWorker.ready).active?.state);
+    await page.waitForFunction(() => navigator.serviceWorker.controller !== null);
     await context.setOffline(true);
     await button(page, "Run").focus();
     await page.keyboard.press("Enter");
