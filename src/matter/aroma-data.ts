@@ -105,7 +105,7 @@ export const aromaCompounds: readonly AromaCompound[] = [
   },
   {
     name: "citral",
-    aliases: ["geranial and neral"],
+    aliases: ["geranial and neral", "geranial", "neral"],
     cas: "5392-40-5",
     vapourPressure: from(7.94, "antoine"),
     vaporisation: from(55.9, "vaporisation"),

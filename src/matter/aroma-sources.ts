@@ -20,6 +20,15 @@ export const aromaSources = {
   linalool: "Copolovici and Niinemets 2007, abstract: linalool 2.62 Pa m³/mol at 30 °C",
   monoterpenoids: "Copolovici and Niinemets, Chemosphere 61 (2005) 1390, abstract",
   databank: "Hazardous Substances Data Bank, as quoted at https://bioinformatics.charite.de/mvoc",
+  sugarHeated:
+    "Lee, Thomas and Schmidt, J. Agric. Food Chem. 59 (2011) 684, abstract seen: these sugars break down where they seem to melt",
+  inorganic:
+    "boiling point in the CRC Handbook's table of inorganic compounds, as carried by the open library chemicals 1.5.2",
+  codex1911:
+    "British Pharmaceutical Codex 1911, transcribed at https://www.henriettes-herb.com/eclectic/bpc1911/cinchona_quin.html",
+  pepper:
+    "U.S. Pharmacopoeia, Oleoresina Piperis, transcribed at https://chestofbooks.com; pepper oil by steam is told to lack the pungency at https://m.chemicalbook.com (CB2400808)",
+  tanninHeated: "an encyclopedia's entry on tannic acid (decomposes above 200 °C); no primary source seen",
   estimated: "not measured; estimated here",
 } as const;
 
@@ -66,15 +75,6 @@ export interface AromaCompound {
   readonly limited?: boolean;
 }
 
-/** A substance that does not boil over. */
-export interface Remaining {
-  readonly name: string;
-  readonly aliases?: readonly string[];
-  readonly cas?: string;
-  /** Henry constant in water at 25 °C, kPa per mole fraction. */
-  readonly henry: Sourced;
-}
-
 export const from = (value: number, source: AromaSource, how?: string): Sourced =>
   how === undefined ? { value, source } : { value, source, how };
 export const chosen = (
@@ -93,34 +93,3 @@ export const byAnalogy = (value: number, how: string): HenryConstant => ({
   sources: ["estimated"],
   how,
 });
-
-export const remaining: readonly Remaining[] = [
-  {
-    name: "D-glucose",
-    aliases: ["glucose"],
-    henry: from(2.9e-14, "hydration", "hydration free energy -25.47 kcal/mol"),
-  },
-  {
-    name: "mannitol",
-    henry: from(6.7e-13, "hydration", "hydration free energy -23.62 kcal/mol"),
-  },
-  {
-    name: "caffeine",
-    cas: "58-08-2",
-    henry: from(
-      6.2e-5,
-      "sanderSingle",
-      "single-value entry; hydration free energy -12.64 kcal/mol gives 7.5e-5",
-    ),
-  },
-  {
-    name: "capsaicin",
-    cas: "404-86-4",
-    henry: from(5.6e-7, "sanderSingle", "single-value entry (probably calculated)"),
-  },
-  {
-    name: "citric acid",
-    cas: "77-92-9",
-    henry: from(1.8e-15, "sanderSingle", "single-value entry (probably calculated)"),
-  },
-];

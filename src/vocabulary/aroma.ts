@@ -1,10 +1,12 @@
-import { nearName } from "../../grammar";
+import { editDistance } from "../../grammar";
 import { comesOver, USUAL_FACTOR } from "../matter/aroma";
 import { aromaCompounds } from "../matter/aroma-data";
-import { type AromaCompound, type Remaining, remaining } from "../matter/aroma-sources";
+import { type AromaCompound, aromaSources } from "../matter/aroma-sources";
 import { boilingTemperature, cleanPot } from "../matter/boiling";
-import { fractionOf } from "../matter/liquid";
+import { fractionOf, type Liquid } from "../matter/liquid";
 import { volumeFraction } from "../matter/spirit";
+import { mayComeOver, type Staying, staying } from "../matter/staying";
+import { type End, isobaricStill, runStill } from "../matter/still";
 import { kinds, Trouble } from "../quantity";
 import type { Call, Declaration, NumberArguments, ResultPart } from "./declaration";
 import { foldName } from "./names";
@@ -20,27 +22,52 @@ const greek = new Map([
 ]);
 
 /** Compounds by folded name, other name and CAS number. */
-const known: ReadonlyMap<string, AromaCompound | Remaining> = new Map(
-  [...aromaCompounds, ...remaining].flatMap((c) =>
-    [c.name, ...(c.aliases ?? []), ...(c.cas === undefined ? [] : [c.cas])].map(
-      (n) => [foldName(n), c] as const,
-    ),
+const known: ReadonlyMap<string, AromaCompound | Staying> = new Map(
+  [...aromaCompounds, ...staying].flatMap((c) =>
+    [c.name, ...(c.aliases ?? []), c.cas].map((n) => [foldName(n), c] as const),
   ),
 );
 
-function compoundNamed(name: string): AromaCompound | Remaining {
+/** Ends of names that tell what a compound is: linalool is an alcohol, limonene a hydrocarbon, glucose a sugar. */
+const ENDINGS = /(?:ene|one|ol|al|ine|in|ose|ate|ide|ane|ile|acid)$/u;
+
+/**
+ * The known name that a slip of the fingers may have meant. Most names of compounds lie a letter or two from those of
+ * others (citronellol and citronellal, nerol and neral, sucrose and glucose), so only a small slip counts that keeps
+ * the first letter and the ending.
+ */
+function slipOf(spelled: string): string | undefined {
+  const most = spelled.length > 8 ? 2 : 1;
+  const ending = ENDINGS.exec(spelled)?.[0];
+  let best: string | undefined;
+  let least = most + 1;
+  for (const name of known.keys()) {
+    if (name[0] !== spelled[0] || /^\d/u.test(name)) continue;
+    if (ending !== undefined && !name.endsWith(ending)) continue;
+    const distance = editDistance(spelled, name, most);
+    if (distance < least) [best, least] = [name, distance];
+  }
+  return best;
+}
+
+const names = (list: readonly { readonly name: string }[]): string => list.map((c) => c.name).join(", ");
+
+function compoundNamed(name: string): AromaCompound | Staying {
   const spelled = foldName(name).replace(/^[αβγ]/u, (letter) => greek.get(letter)!);
   const found = known.get(spelled);
   if (found !== undefined) return found;
-  const near = nearName(spelled, known.keys());
+  const slip = slipOf(spelled);
   throw new Trouble({
     code: "compound-unknown",
-    says: `No measured volatility was found for “${name}”${near === undefined ? "" : `; “${near}” is near`}.`,
-    help: `Known are ${[...aromaCompounds, ...remaining].map((c) => c.name).join(", ")}; CAS numbers are taken too.`,
+    says: `“${name}” is not in the list: no published figure was found that says how much of it comes over, or that it stays.`,
+    help:
+      slip === undefined
+        ? `These can come over: ${names(aromaCompounds)}. These stay in the pot: ${names(staying)}. CAS numbers are taken too. For any other ask a laboratory.`
+        : `If “${slip}” was meant, write that; a compound whose name differs by a letter may behave quite differently.`,
   });
 }
 
-const isRemaining = (c: AromaCompound | Remaining): c is Remaining => !("vapourPressure" in c);
+const stays = (c: AromaCompound | Staying): c is Staying => !("vapourPressure" in c);
 
 const percent = (share: number): string => {
   const p = 100 * share;
@@ -83,6 +110,25 @@ function story(run: ReturnType<typeof comesOver>): string {
   return endK > 2 * startK ? "comes more and more as the pot gets weaker" : "comes over slowly throughout";
 }
 
+/** What a run does with a substance that stays: nothing comes over, with the reason and the most that it may be. */
+function whatStays(substance: Staying, charge: Liquid, pascal: number, end: End, call: Call) {
+  const still = isobaricStill(pascal);
+  const run = runStill(still, charge, end);
+  const course = {
+    t: run.t,
+    startKelvin: still.temperature(run.startX),
+    endKelvin: still.temperature(run.endX),
+  };
+  const most = mayComeOver(substance, course, pascal);
+  call.note(`${substance.name} stays in the pot: ${substance.because} (${aromaSources[substance.source]}).`);
+  call.note(
+    `At most ${Number((100 * most).toPrecision(1))} % of it comes over as vapour. It travels with droplets, when a pot foams or splashes: where a distillate tastes of it, pot liquid was carried over.`,
+  );
+  if (substance.henry === undefined && Math.max(course.startKelvin, course.endKelvin) > TRUSTED.warm)
+    call.note("Nobody measured how little that is; above 40 °C in the pot the bound is a guess.");
+  return { taken: 0, left: 1, taken_low: 0, taken_high: most, how: "stays in the pot" };
+}
+
 function compute(args: NumberArguments, call: Call) {
   const compound = compoundNamed(args.compound as string);
   const p = args.strength as number;
@@ -98,18 +144,11 @@ function compute(args: NumberArguments, call: Call) {
   }
   // Refuses pressures at which nothing is known, and pots that would freeze.
   boilingTemperature(cleanPot(p), pascal);
-  if (isRemaining(compound)) {
-    call.note(
-      `${compound.name} does not boil over: less than 0.01 % in any run. It travels only with droplets, when a pot foams or splashes.`,
-    );
-    return { taken: 0, left: 1, taken_low: 0, taken_high: 1e-4, how: "does not boil over" };
-  }
-  const run = comesOver(
-    compound,
-    charge,
-    pascal,
-    isMass(call.kindOf("take")) ? { type: "mass", mass: take } : { type: "volume", volume: take },
-  );
+  const end: End = isMass(call.kindOf("take"))
+    ? { type: "mass", mass: take }
+    : { type: "volume", volume: take };
+  if (stays(compound)) return whatStays(compound, charge, pascal, end, call);
+  const run = comesOver(compound, charge, pascal, end);
   call.note(
     `Order of magnitude: between ${percent(run.low)} and ${percent(run.high)} of the ${compound.name} dissolved in the charge may come over; what sits in plant tissue or floats as oil comes more slowly.`,
   );
@@ -165,7 +204,7 @@ export const declarations: readonly Declaration[] = [
     equation:
       "taken = 1 - exp(-integral of K dt), t = -ln(moles left in the pot); K = H/P; ln H = (1 - f) ln H_water + f ln H_ethanol - k f (1 - f), f the share of ethanol by volume",
     source:
-      "log-linear cosolvency with a bend chosen here from measured solubilities; constants from the compilation of Sander (2023), FreeSolv, AqSolDB and Landolt–Börnstein, each named in the list of compounds",
+      "log-linear cosolvency with a bend chosen here from measured solubilities; constants from the compilation of Sander (2023), FreeSolv, AqSolDB and Landolt–Börnstein, each named in the list of compounds; what stays (sugars, salts, acids, polyphenols, pungent and bitter substances) with its reason and source in the note",
     range: "charges up to 80 %vol, 20 to 150 mbar, pot between 15 and 40 °C; outside with a note",
     trust: `volatility within a factor of ${USUAL_FACTOR} (10 for estragole, thujone, phenylethanol, methyl salicylate, menthol, linalyl acetate): a judgement from many comparisons, no statistic; no measured recovery of a botanical compound could be read`,
     examples: [
@@ -174,6 +213,7 @@ export const declarations: readonly Declaration[] = [
         formula: 'comes_over("vanillin", 1 L, 40 %vol, 50 mbar, 400 mL).how',
         gives: "stays in the pot almost wholly",
       },
+      { formula: 'comes_over("sucrose", 1 L, 40 %vol, 50 mbar, 400 mL).how', gives: "stays in the pot" },
     ],
     compute,
     // The band counts as the standard uncertainty: wide on purpose, and the same for both shares with opposite sign.

@@ -1,9 +1,10 @@
 import { describe, expect, it } from "vitest";
 import { comesOver, volatility } from "../../src/matter/aroma";
 import { aromaCompounds } from "../../src/matter/aroma-data";
-import { aromaSources, remaining } from "../../src/matter/aroma-sources";
+import { aromaSources } from "../../src/matter/aroma-sources";
 import { liquidOfVolume } from "../../src/matter/liquid";
 import { massFraction } from "../../src/matter/spirit";
+import { mayComeOver, staying } from "../../src/matter/staying";
 import { waterBoilingTemperature } from "../../src/matter/water";
 
 const named = (name: string) => aromaCompounds.find((c) => c.name === name)!;
@@ -19,7 +20,10 @@ describe("the list of compounds", () => {
       expect(c.henry.sources.length, c.name).toBeGreaterThan(0);
       if (c.henry.low === undefined) expect(c.henry.how, c.name).toMatch(/scaled/);
     }
-    for (const r of remaining) expect(aromaSources[r.henry.source], r.name).toMatch(/\w/);
+    for (const s of staying) {
+      expect(aromaSources[s.source], s.name).toMatch(/\w/);
+      expect(s.because, s.name).toMatch(/\w/);
+    }
   });
   it("has a value that no source contradicts by more than rounding", () => {
     for (const c of aromaCompounds) {
@@ -29,9 +33,9 @@ describe("the list of compounds", () => {
     }
   });
   it("names each compound and each CAS number once, with a sound check digit", () => {
-    const names = aromaCompounds.flatMap((c) => [c.name, ...(c.aliases ?? [])]);
+    const names = [...aromaCompounds, ...staying].flatMap((c) => [c.name, ...(c.aliases ?? [])]);
     expect(new Set(names).size).toBe(names.length);
-    const numbers = [...aromaCompounds.map((c) => c.cas), ...remaining.flatMap((r) => r.cas ?? [])];
+    const numbers = [...aromaCompounds, ...staying].map((c) => c.cas);
     expect(new Set(numbers).size).toBe(numbers.length);
     for (const cas of numbers) {
       const digits = [...cas.replaceAll("-", "")].map(Number).reverse();
@@ -75,5 +79,26 @@ describe("a compound in a run", () => {
     const hot = comesOver(named("eugenol"), spirit, 101_325, { type: "volume", volume: 4e-4 });
     const cold = comesOver(named("eugenol"), spirit, 5000, { type: "volume", volume: 4e-4 });
     expect(hot.taken).toBeGreaterThan(5 * cold.taken);
+  });
+});
+
+describe("what stays in the pot", () => {
+  const substance = (name: string) => staying.find((s) => s.name === name)!;
+  const cold = { t: 0.5, startKelvin: 295, endKelvin: 300 };
+  it("has a bound that follows the closed form 1 - exp(-3 K t) of the warmest pot", () => {
+    const henry = 8.7e-4 * Math.exp(15_000 * (1 / 298.15 - 1 / 300)) * 1000;
+    expect(mayComeOver(substance("erythritol"), cold, 5000)).toBeCloseTo(
+      1 - Math.exp((-3 * henry * 0.5) / 5000),
+      12,
+    );
+  });
+  it("grows with the length of the run and with the warmth of the pot, and never says less than 1 in 10 000", () => {
+    for (const s of staying) {
+      const bound = mayComeOver(s, cold, 5000);
+      expect(bound, s.name).toBeGreaterThanOrEqual(1e-4);
+      expect(bound, s.name).toBeLessThan(0.005);
+      expect(mayComeOver(s, { ...cold, t: 2 }, 5000), s.name).toBeGreaterThanOrEqual(bound);
+      expect(mayComeOver(s, { ...cold, endKelvin: 330 }, 5000), s.name).toBeGreaterThanOrEqual(bound);
+    }
   });
 });

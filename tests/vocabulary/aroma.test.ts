@@ -71,20 +71,50 @@ describe("comes_over", () => {
     }
   });
   it("refuses a compound without data and names the list", () => {
-    expect(() => run("terpinen-4-ol")).toThrow(/No measured volatility was found for “terpinen-4-ol”/);
-    expect(() => run("limonen")).toThrow(/“limonene” is near/);
-    expect(() => run("constructor")).toThrow(/No measured volatility/);
-    try {
-      run("saffron");
-      expect.unreachable();
-    } catch (error) {
-      expect((error as { help: string }).help).toMatch(/alpha-pinene.*CAS/);
+    const fault = (name: string): { says: string; help: string } => {
+      try {
+        run(name);
+      } catch (error) {
+        return error as { says: string; help: string };
+      }
+      throw new Error(`${name} was answered`);
+    };
+    expect(fault("terpinen-4-ol").says).toMatch(/“terpinen-4-ol” is not in the list: no published figure/);
+    expect(fault("constructor").says).toMatch(/not in the list/);
+    expect(fault("saffron").help).toMatch(/come over: alpha-pinene.*stay in the pot: sucrose.*CAS/);
+    expect(fault("limonen").help).toMatch(/If “limonene” was meant/);
+    expect(fault("geraniool").help).toMatch(/If “geraniol” was meant/);
+  });
+  it("never offers another compound for one that it does not know", () => {
+    for (const other of [
+      "maltose",
+      "lactose",
+      "citronellol",
+      "nerol",
+      "thujene",
+      "limonin",
+      "methyl acetate",
+      "naringin",
+    ]) {
+      expect(() => run(other), other).toThrow(/not in the list/);
+      try {
+        run(other);
+      } catch (error) {
+        expect((error as { help: string }).help, other).not.toMatch(/was meant/);
+      }
     }
   });
-  it("answers what does not boil over with nothing and the reason", () => {
+  it("answers what stays with nothing, the reason and its source", () => {
     const found = run("caffeine");
     expect([found.taken, found.left, found.taken_high]).toEqual([0, 1, 1e-4]);
-    expect(found.notes).toMatch(/does not boil over.*droplets/);
+    expect(found.how).toBe("stays in the pot");
+    expect(found.notes).toMatch(/stays in the pot: over water .*Sander.*droplets/s);
+    expect(run("sucrose").notes).toMatch(/breaks down by heat before it could boil .*Agric\. Food Chem/);
+    expect(run("salt").notes).toMatch(/sodium chloride stays.*1465 °C/);
+    expect(run("piperine").notes).toMatch(/pepper oil made with steam is not pungent/);
+    expect(run("quinine").notes).toMatch(/Codex 1911/);
+    expect(run("oxalic acid").taken_high).toBeGreaterThan(1e-4);
+    expect(run("sucrose", 40, 1013.25).notes).toMatch(/Nobody measured/);
   });
   it("warns of what food law limits, and of prussic acid twice", () => {
     for (const name of ["thujone", "estragole", "pulegone", "safrole", "methyleugenol", "coumarin", "HCN"]) {
