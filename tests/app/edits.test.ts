@@ -3,6 +3,7 @@ import { resolve } from "node:path";
 import { describe, expect, it } from "vitest";
 import { clearCells, clipOf, fillDown, pasteCells } from "../../src/app/state/cells";
 import { beginnings, examples } from "../../src/app/state/examples";
+import { footOffer, putFoot } from "../../src/app/state/feet";
 import { itemAt, outline, placedItems } from "../../src/app/state/items";
 import {
   cellPlace,
@@ -12,15 +13,7 @@ import {
   NAMES_ROW,
   type Place,
 } from "../../src/app/state/place";
-import {
-  addColumn,
-  addRow,
-  addTotal,
-  moveColumn,
-  moveRow,
-  removeColumn,
-  removeRows,
-} from "../../src/app/state/rows";
+import { addColumn, addRow, moveColumn, moveRow, removeColumn, removeRows } from "../../src/app/state/rows";
 import type { Edit, Refusal } from "../../src/app/state/slot";
 import { slotAt } from "../../src/app/state/slots";
 import { addItem, moveItem, removeItem, type Sort } from "../../src/app/state/structure";
@@ -159,11 +152,62 @@ set total = sum(t.amount)
     expect(wide.lands).toEqual(cellPlace(key, NAMES_ROW, 2));
     expect(done(removeColumn(openBook(wide.text), key, 2)).text).toBe(text);
     expect(done(moveColumn(book, key, 1, "right")).text).toContain("| item | price    | amount (g) |");
-    expect(done(addTotal(book, key, 3)).text).toContain(
+    expect(done(putFoot(book, key, 3)).text).toContain(
       "column cost = amount * price\nfoot cost = sum(cost)\n",
     );
     expect(done(addColumn(book, key, "computed")).text).toContain(
       "column cost = amount * price\ncolumn result = blank",
+    );
+  });
+
+  it("are offered what makes sense under them: a total only of what adds", () => {
+    const offered = (columns: string, row: string, more = "") => {
+      const table = itemAt(
+        openBook(`table t\n| item | ${columns} |\n| a | ${row} |\n${more}`),
+        "table:t",
+      )!.item;
+      if (table.type !== "table") throw new Error("no table");
+      return (name: string) =>
+        footOffer(
+          table,
+          table.columns.findIndex((c) => c.name === name),
+        )?.formula;
+    };
+    const blend = offered(
+      "volume (mL) | strength | price | days (h)",
+      "10 | 40 %vol | 3 GBP/L | 2",
+      "column cost = volume * price\n",
+    );
+    expect(blend("volume")).toBe("sum(volume)");
+    expect(blend("days")).toBe("sum(days)");
+    expect(blend("cost")).toBe("sum(cost)");
+    expect(blend("strength")).toBe("marry(volume, strength).strength");
+    expect(blend("price")).toBe("sum(volume * price) / sum(volume) in GBP/L");
+    expect(blend("item")).toBeUndefined();
+    const alone = offered(
+      "strength | bath | price | solids | bottles",
+      "40 %vol | 30 °C | 3 GBP/L | 12 °Bx | 6",
+    );
+    expect(alone("strength")).toBe("mean(strength)");
+    expect(alone("bath")).toBe("mean(bath)");
+    expect(alone("price")).toBe("mean(price)");
+    expect(alone("solids")).toBe("mean(solids)");
+    expect(alone("bottles")).toBe("sum(bottles)");
+    // A price by weight asks for a weight, and money is no measure of how much there is.
+    expect(offered("volume (mL) | price", "10 | 3 GBP/kg")("price")).toBe("mean(price)");
+    expect(offered("cost (GBP) | solids", "10 | 12 °Bx")("solids")).toBe("mean(solids)");
+  });
+
+  it("have feet that the language works out as they are offered", () => {
+    const text =
+      "table t\n| item | volume (mL) | strength | price |\n| a | 100 | 40 %vol | 3 GBP/L |\n| b | 300 | 60 %vol | 5 GBP/L |\n";
+    const strength = openBook(done(putFoot(openBook(text), "table:t", 2)).text).ask("t.foot.strength");
+    expect(strength.state).toBe("ok");
+    expect(strength.unit).toBe("%vol");
+    // A quarter at 40 and three quarters at 60 come to about 55, a little off for the shrinking.
+    expect(Number.parseFloat(strength.text)).toBeCloseTo(55, 0);
+    expect(openBook(done(putFoot(openBook(text), "table:t", 3)).text).ask("t.foot.price").text).toBe(
+      "4.5 GBP/L",
     );
   });
 

@@ -108,16 +108,3 @@ export function moveColumn(book: Book, key: string, column: number, way: "left" 
     { lands: cellPlace(key, about.typed ? NAMES_ROW : FORMULAS_ROW, to) },
   );
 }
-
-/** A sum under a column. The keyboard goes to it, so that another total can be written instead. */
-export function addTotal(book: Book, key: string, column: number): Edit | Refusal {
-  const table = tableAt(book, key);
-  const about = table?.columns[column];
-  if (table === undefined || about === undefined) return gone;
-  return made(
-    book,
-    `adding a total of ${about.name}`,
-    edits.addFoot(book.tree, table.tree, about.name, `sum(${edits.writeName(about.name)})`),
-    { lands: cellPlace(key, table.rowCount, column) },
-  );
-}

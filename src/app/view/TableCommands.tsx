@@ -1,9 +1,10 @@
 import type { TableItem } from "../../engine";
 import { CompareCommand } from "../run/TrialsCommand";
+import { footOffer, putFoot } from "../state/feet";
 import type { Command } from "../state/keys";
 import { chosenExtent } from "../state/notebook";
 import { FORMULAS_ROW } from "../state/place";
-import { addColumn, addRow, addTotal } from "../state/rows";
+import { addColumn, addRow } from "../state/rows";
 import { useStore } from "../state/store";
 import { apply, perform } from "./commands";
 import { useNotebook } from "./workbench";
@@ -22,6 +23,7 @@ export function TableCommands({ id, item }: { id: string; item: TableItem }) {
     extent === undefined ? 0 : Math.min(extent.bottom, item.rowCount - 1) - Math.max(0, extent.top) + 1;
   const rowName = onRow ? item.rowName(here.row) || `row ${here.row + 1}` : "";
   const about = here === undefined ? undefined : item.columns[here.column];
+  const foot = onRow && here.column > 0 ? footOffer(item, here.column) : undefined;
   return (
     <div className="below">
       <button
@@ -84,15 +86,15 @@ export function TableCommands({ id, item }: { id: string; item: TableItem }) {
               </button>
             </>
           )}
-          {about?.holds === "quantity" && here.column > 0 && !item.feet.has(about.name) ? (
+          {foot === undefined ? null : (
             <button
               type="button"
               className="act"
-              onClick={() => apply(store, addTotal(store.get().book, id, here.column))}
+              onClick={() => apply(store, putFoot(store.get().book, id, here.column))}
             >
-              Add a total of {about.name}
+              Add the {foot.says}
             </button>
-          ) : null}
+          )}
           {about?.typed && here.column > 0 ? (
             <button type="button" className="act" onClick={act({ do: "fill-down" })}>
               Fill down
