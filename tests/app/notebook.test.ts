@@ -64,6 +64,42 @@ describe("a draft", () => {
     expect(run(start, go(0, 2), type("1,5 turns"), { type: "keep", next: "down" }).draft?.ask).toBeDefined();
   });
 
+  it("goes on from the answer about a comma the way the key led that was asked back", () => {
+    for (const [next, to] of [
+      ["next", cellPlace(key, 0, 2)],
+      ["down", cellPlace(key, 1, 1)],
+      ["previous", cellPlace(key, 0, 0)],
+    ] as const) {
+      const asked = run(start, go(0, 1), type("1,5"), { type: "keep", next });
+      expect(run(asked, { type: "keep", next: "down", text: "1.5", asIs: true }).here).toEqual(to);
+    }
+  });
+
+  it("of a fresh check leads from what must be true to the words for it, and then stays", () => {
+    const add = addItem(start.book, "check");
+    if ("refused" in add) throw new Error(add.refused);
+    const added = run(start, { type: "edit", edit: add });
+    const worded = run(added, { type: "change", text: "a > 0 g", caret: 7 }, { type: "keep", next: "down" });
+    expect(worded.draft).toMatchObject({ text: "say what must hold", all: true });
+    expect(worded.here).toMatchObject({ in: "item", field: "text" });
+    const done = run(
+      worded,
+      { type: "change", text: "there is some", caret: 13 },
+      { type: "keep", next: "down" },
+    );
+    expect(done.draft).toBeUndefined();
+    expect(done.book.text).toContain('check a > 0 g : "there is some"');
+    // A check that has its words stays where it was written.
+    const again = run(
+      done,
+      { type: "go", place: itemPlace("check~1", "formula") },
+      { type: "write", text: "a > 2 g", via: "place" },
+      { type: "keep", next: "down" },
+    );
+    expect(again.draft).toBeUndefined();
+    expect(again.here).toEqual(itemPlace("check~1", "formula"));
+  });
+
   it("that cannot be a name stays open with the reason, and is set aside when it is left", () => {
     const open = run(start, { type: "go", place: itemPlace("value:a", "name") }, type("foot"));
     const refused = run(open, { type: "keep", next: "stay" });

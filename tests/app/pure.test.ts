@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { axisFor, axisWithin, roundStep, tickText } from "../../src/app/state/axis";
 import { fileNameFor } from "../../src/app/state/files";
+import { foretold } from "../../src/app/state/foretell";
 import { matching } from "../../src/app/state/glossary";
 import { inksOf, inksOfBook } from "../../src/app/state/inks";
 import { firstChoice, offeredFor, taken } from "../../src/app/state/offers";
@@ -128,6 +129,18 @@ describe("offers", () => {
     const now = draft("= boils_at(pu");
     const offered = offeredFor(book, now);
     expect(taken(now, offered, offered.proposals[0]!).text).toBe("= boils_at(pull");
+  });
+
+  it("come behind a name and its equals sign too, and never for the name itself", () => {
+    const named = (text: string) =>
+      ({ place: itemPlace("value:b", "name"), text, caret: text.length, via: "place" }) as const;
+    const now = named("pot = boils_at(pu");
+    const offered = offeredFor(book, now);
+    expect(offered.proposals[0]).toMatchObject({ label: "pull", fits: true });
+    expect(taken(now, offered, offered.proposals[0]!)).toEqual({ text: "pot = boils_at(pull", caret: 19 });
+    expect(foretold(book, named("pot = 2 * 30 g"))).toMatchObject({ type: "value", shown: { text: "60 g" } });
+    expect(offeredFor(book, named("pu")).proposals).toEqual([]);
+    expect(foretold(book, named("pot"))).toEqual({ type: "nothing" });
   });
 });
 

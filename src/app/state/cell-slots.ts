@@ -3,7 +3,16 @@ import type { Book, TableItem } from "../../engine";
 import type { Field } from "../../engine/editing";
 import { tableAt } from "./items";
 import { type CellPlace, FORMULAS_ROW, NAMES_ROW } from "./place";
-import { asFormula, type Edit, formulaSlot, made, oneLine, type Refusal, type Slot } from "./slot";
+import {
+  asFormula,
+  type Edit,
+  equalsBefore,
+  formulaSlot,
+  made,
+  oneLine,
+  type Refusal,
+  type Slot,
+} from "./slot";
 
 /** What can be written in a table: cells, headings, formulas of columns, feet. */
 
@@ -117,6 +126,7 @@ function footSlot(book: Book, table: TableItem, column: string): Slot | undefine
     text: "",
     language: "formula",
     field,
+    begins: equalsBefore,
     write(typed) {
       const formula = asFormula(typed);
       if (formula === "") return { says, text: book.text };

@@ -31,7 +31,6 @@ function withoutHoles(inks: readonly Ink[], length: number, offset = 0): Inking[
 export function inksOf(text: string, language: Language): readonly Inking[] {
   switch (language) {
     case "name":
-      return plainInk(text);
     case "words":
       return plainInk(text);
     case "cell":

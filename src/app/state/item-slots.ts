@@ -11,10 +11,12 @@ import {
   setTrial,
 } from "../../../grammar";
 import type { Book, Item } from "../../engine";
+import type { Field as EditedField } from "../../engine/editing";
 import { itemAt, placedItems } from "./items";
 import { type ItemPlace, itemPlace } from "./place";
 import { readSentence, writeSentence } from "./sentence";
 import { type Edit, formulaSlot, made, oneLine, type Slot, wordFor } from "./slot";
+import { standIns } from "./stand-ins";
 
 /** What can be written of an item outside tables: values, sentences, titles, whole statements. */
 
@@ -32,7 +34,7 @@ export function itemSlot(book: Book, place: ItemPlace): Slot | undefined {
     case "text":
       return item.type === "step" ? sentenceSlot(book, item) : titleSlot(book, item);
     case "formula":
-      return formulaOf(book, item);
+      return formulaOf(book, place.key, item);
     case "remark":
       return remarkSlot(book, item);
     case "range":
@@ -41,6 +43,9 @@ export function itemSlot(book: Book, place: ItemPlace): Slot | undefined {
       return item.type === "step" ? clausesSlot(book, item) : undefined;
   }
 }
+
+/** The name and the equals sign before what a value is. */
+const NAMED = /^([^=]*[^=\s])\s*=(?!=)\s*/;
 
 type Of<T extends Item["type"]> = Extract<Item, { type: T }>;
 
@@ -64,15 +69,26 @@ function statementSlot(book: Book, item: Item): Slot {
 function nameSlot(book: Book, item: Item): Slot | undefined {
   if (item.type !== "value" && item.type !== "define" && item.type !== "table") return undefined;
   const { name, statement } = item;
+  // A value may be written in one go: its name, an equals sign, and what it is.
+  const inOneGo =
+    item.type !== "value"
+      ? {}
+      : {
+          field: (text: string): EditedField => ({ in: "value", name, text }),
+          begins: (typed: string) => NAMED.exec(typed)?.[0].length,
+          help: "A name, or all in one go: `name = 500 mL`.",
+        };
   return {
     of: name,
     what: "name",
     text: name,
     language: "name",
+    ...inOneGo,
     write(typed) {
-      // A value written in one go: its name, an equals sign, and what it is.
-      const both = item.type === "value" ? /^([^=]*[^=\s])\s*=(?!=)\s*(\S.*)$/.exec(oneLine(typed)) : null;
-      const to = (both?.[1] ?? oneLine(typed)).replace(/^`([^`]*)`$/, "$1");
+      const line = oneLine(typed);
+      const head = item.type === "value" ? NAMED.exec(line) : null;
+      const formula = head === null ? "" : line.slice(head[0].length);
+      const to = (formula === "" ? line : head![1]!).replace(/^`([^`]*)`$/, "$1");
       const what =
         item.type === "table"
           ? { kind: "table" as const, table: item.tree }
@@ -83,10 +99,10 @@ function nameSlot(book: Book, item: Item): Slot | undefined {
         item.type === "value" ? "formula" : "name",
       );
       const renamed = made(book, `renaming ${name} to ${to}`, rename(book.tree, what, to), { lands });
-      if (both === null || "refused" in renamed) return renamed;
+      if (formula === "" || "refused" in renamed) return renamed;
       const next = book.edit(renamed.text);
       const there = placedItems(next).find((p) => p.key === lands.key)?.item;
-      const written = there === undefined ? undefined : formulaOf(next, there)?.write(both[2]!);
+      const written = there === undefined ? undefined : formulaOf(next, lands.key, there)?.write(formula);
       if (written === undefined || "refused" in written) return written ?? renamed;
       return { says: `writing ${to}`, text: written.text, lands };
     },
@@ -112,6 +128,9 @@ function titleSlot(book: Book, item: Item): Slot | undefined {
     what: words[1],
     text,
     language: "words",
+    ...(item.type === "check"
+      ? { help: "In a cook's words, what it means when it holds: “there is honey left”." }
+      : {}),
     write(typed) {
       const title = oneLine(typed);
       const edit = made(book, `${words[1]} of ${wordFor(item)}`, setTitle(book.tree, item.statement, title));
@@ -120,7 +139,7 @@ function titleSlot(book: Book, item: Item): Slot | undefined {
   };
 }
 
-function formulaOf(book: Book, item: Item): Slot | undefined {
+function formulaOf(book: Book, key: string, item: Item): Slot | undefined {
   switch (item.type) {
     case "value":
       return formulaSlot(book, item.statement, {
@@ -138,19 +157,42 @@ function formulaOf(book: Book, item: Item): Slot | undefined {
         says: `formula of ${item.name}`,
         field: (text) => ({ in: "define", name: item.name, text }),
       });
-    case "check":
-      return formulaSlot(book, item.statement, {
+    case "check": {
+      const slot = formulaSlot(book, item.statement, {
         of: "check",
         what: "formula",
         says: `formula of ${wordFor(item)}`,
         field: (text) => ({ in: "check", text }),
       });
-    case "chart":
-      return chartSlot(book, item.statement, item.title);
+      return item.text === standIns.check && slot !== undefined
+        ? {
+            ...goesOn(slot, itemPlace(key, "text")),
+            help: "What must be true: `strength > 40 %vol`, `got within 480 mL to 520 mL`.",
+          }
+        : slot;
+    }
+    case "chart": {
+      const slot = chartSlot(book, item.statement, item.title);
+      return item.title === standIns.chart && slot !== undefined
+        ? {
+            ...goesOn(slot, itemPlace(key, "title")),
+            help: "`bars` or `line` or `dots`, then what `by` what; or `curve f(x) for x from 0 to 10`.",
+          }
+        : slot;
+    }
     default:
       return undefined;
   }
 }
+
+/** Once the formula of something fresh is kept, its words are next: they still are what it was made with. */
+const goesOn = (slot: Slot, to: ItemPlace): Slot => ({
+  ...slot,
+  write(typed) {
+    const edit = slot.write(typed);
+    return "refused" in edit ? edit : { ...edit, lands: to, open: true };
+  },
+});
 
 function chartSlot(book: Book, statement: Statement, title: string): Slot | undefined {
   const of = title === "" ? "chart" : title;
@@ -178,6 +220,7 @@ function sentenceSlot(book: Book, item: Of<"step">): Slot | undefined {
     text: readSentence(book.text.slice(at + from + 1, at + to - 1)),
     language: "words",
     field: (text) => ({ in: "sentence", text }),
+    help: "What to do, in a sentence; an amount of the book stands in braces: `{water.add in mL}`.",
     write: (typed) =>
       made(
         book,

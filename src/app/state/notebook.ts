@@ -18,6 +18,9 @@ import {
 import type { Edit, Slot } from "./slot";
 import { slotAt } from "./slots";
 
+/** Where keeping leads: to a neighbour, or nowhere. */
+export type Onward = "down" | "up" | "next" | "previous" | "stay";
+
 /** What is being written, and where. What was typed lives here until it is kept in the text or given up. */
 export interface Draft {
   readonly place: Place;
@@ -28,8 +31,9 @@ export interface Draft {
   readonly all?: boolean;
   /** Which of the two fields has the keyboard: the one in its place, or the formula line. */
   readonly via: "place" | "line";
-  /** A comma was typed: which number is meant? */
+  /** A comma was typed: which number is meant? And where the key that asked leads once that is told. */
   readonly ask?: readonly Reading[];
+  readonly onward?: Onward;
   /** Why it could not be kept. */
   readonly refused?: string;
 }
@@ -98,7 +102,7 @@ export type Action =
     }
   | {
       readonly type: "keep";
-      readonly next: "down" | "up" | "next" | "previous" | "stay" | "here";
+      readonly next: Onward | "here";
       readonly text?: string;
       readonly asIs?: boolean;
     }
@@ -290,7 +294,7 @@ function keptThen(state: Notebook, action: Extract<Action, { type: "keep" }>): N
   const text = action.text ?? draft.text;
   const question = action.asIs || action.text !== undefined ? undefined : commaQuestion(slot, text);
   if (question !== undefined && draft.ask === undefined && action.next !== "here")
-    return { ...state, draft: { ...draft, ask: question } };
+    return { ...state, draft: { ...draft, ask: question, onward: action.next } };
   const edit = text === slot.text ? undefined : slot.write(text);
   if (edit !== undefined && "refused" in edit) {
     if (action.next === "here") return setAside({ ...state, draft: undefined }, draft, edit.refused);
@@ -301,7 +305,9 @@ function keptThen(state: Notebook, action: Extract<Action, { type: "keep" }>): N
   if (action.next === "here")
     return edit === undefined ? closed : edited(closed, { says: edit.says, text: edit.text });
   const after = edit === undefined ? closed : edited(closed, edit);
-  const place = edit?.lands ?? nextPlace(after, draft.place, action.next);
+  // An answer about a comma goes on to where the key led that was answered by the question.
+  const next = action.text === undefined ? action.next : (draft.onward ?? action.next);
+  const place = edit?.lands ?? nextPlace(after, draft.place, next);
   return gone(after, place, false, true);
 }
 
@@ -319,7 +325,7 @@ function commaQuestion(slot: Slot, text: string): readonly Reading[] | undefined
 }
 
 /** Where Enter and Tab lead after something was kept. */
-function nextPlace(state: Notebook, place: Place, next: "down" | "up" | "next" | "previous" | "stay"): Place {
+function nextPlace(state: Notebook, place: Place, next: Onward): Place {
   if (place.in !== "cell" || next === "stay") return place;
   const shape = shapeOf(state.book, place.key);
   const table = tableAt(state.book, place.key);

@@ -42,10 +42,17 @@ export interface Slot {
   readonly language: Language;
   /** What stands here as the engine reads it, for offers, meanings and what it would become. */
   readonly field?: (text: string) => Field;
+  /** How many characters of what is typed stand before that; undefined while it has not begun. By default none. */
+  readonly begins?: (typed: string) => number | undefined;
+  /** What belongs here, for one who meets it for the first time. */
+  readonly help?: string;
   /** Where the shown text stands in the book, when it stands there unchanged. */
   readonly span?: { readonly from: number; readonly to: number };
   write(typed: string): Edit | Refusal;
 }
+
+/** An equals sign in front of a formula is not kept. */
+export const equalsBefore = (typed: string): number => /^\s*(?:=\s*)?/.exec(typed)![0].length;
 
 /** What a person typed as a formula: one line, an equals sign in front dropped. */
 export const asFormula = (typed: string): string => oneLine(typed).replace(/^=\s*/, "");
@@ -75,6 +82,7 @@ export function formulaSlot(
     text: book.text.slice(span.from, span.to),
     language: "formula",
     field,
+    begins: equalsBefore,
     span,
     write: (typed) => made(book, says, setFormula(book.tree, statement, asFormula(typed) || emptied)),
   };

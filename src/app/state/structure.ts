@@ -12,6 +12,7 @@ import type { Book, Item, TableItem } from "../../engine";
 import { itemAt, placedItems } from "./items";
 import { cellPlace, type Field, itemPlace, NAMES_ROW, type Place } from "./place";
 import { type Edit, made, type Refusal, wordFor } from "./slot";
+import { standIns } from "./stand-ins";
 
 /** Items of the book added, moved and taken away: whole lines, with the comment lines that stand above them. */
 
@@ -139,20 +140,25 @@ function freshItem(book: Book, sort: Sort, near: TableItem | undefined): Fresh {
     }
     case "table": {
       const name = freshName(book, "table_1");
-      const made = newTable(book.tree, name, "New table", ["item", "amount (g)"], [["", ""]]);
+      const made = newTable(book.tree, name, standIns.table, ["item", "amount (g)"], [["", ""]]);
       const lines = "lines" in made ? made.lines : made;
       return { word: "a table", type, lines, key: `table:${name}`, field: "title" };
     }
     case "check":
-      return { word: "a check", type, lines: 'check true : "say what must hold"', field: "formula" };
+      return { word: "a check", type, lines: `check true : "${standIns.check}"`, field: "formula" };
     case "chart":
-      return { word: "a chart", type, lines: `chart "New chart" : ${chartOf(book, near)}`, field: "formula" };
+      return {
+        word: "a chart",
+        type,
+        lines: `chart "${standIns.chart}" : ${chartOf(book, near)}`,
+        field: "formula",
+      };
     case "step":
-      return { word: "a step", type, lines: 'step "Say what to do."', field: "text" };
+      return { word: "a step", type, lines: `step "${standIns.step}"`, field: "text" };
     case "words":
-      return { word: "words", type, lines: 'about "Say something."', field: "text" };
+      return { word: "words", type, lines: `about "${standIns.words}"`, field: "text" };
     case "part":
-      return { word: "a part", type, lines: 'part "New part"', field: "text" };
+      return { word: "a part", type, lines: `part "${standIns.part}"`, field: "text" };
   }
 }
 

@@ -7,14 +7,14 @@ import { slotAt } from "./slots";
 export interface WritingField {
   readonly field: Field;
   readonly caret: number;
-  /** How many characters of the draft stand before the field's text: a leading equals sign that is not kept. */
+  /** How many characters of the draft stand before the field's text: a leading equals sign, a name. */
   readonly shift: number;
 }
 
 export function fieldAt(book: Book, draft: Draft): WritingField | undefined {
   const slot = slotAt(book, draft.place);
   if (slot?.field === undefined) return undefined;
-  const shift = slot.language === "formula" ? /^\s*(?:=\s*)?/.exec(draft.text)![0].length : 0;
-  if (draft.caret < shift) return undefined;
+  const shift = slot.begins === undefined ? 0 : slot.begins(draft.text);
+  if (shift === undefined || draft.caret < shift) return undefined;
   return { field: slot.field(draft.text.slice(shift)), caret: draft.caret - shift, shift };
 }

@@ -154,7 +154,11 @@ function Tells({ book, draft }: { book: Book; draft: Draft }) {
     <>
       <span id="foretell">
         {draft.ask === undefined ? (
-          <ForetoldWords is={help?.foretold(book, draft) ?? nothingYet} refused={draft.refused} />
+          <ForetoldWords
+            is={help?.foretold(book, draft) ?? nothingYet}
+            refused={draft.refused}
+            slotHelp={slotAt(book, draft.place)?.help}
+          />
         ) : (
           "Which number is meant?"
         )}
@@ -176,14 +180,22 @@ function Tells({ book, draft }: { book: Book; draft: Draft }) {
   );
 }
 
-function ForetoldWords({ is, refused }: { is: Foretold; refused: string | undefined }) {
+function ForetoldWords({
+  is,
+  refused,
+  slotHelp,
+}: {
+  is: Foretold;
+  refused: string | undefined;
+  slotHelp: string | undefined;
+}) {
   if (refused !== undefined)
     return (
       <b className="fault-ink">
         <Prose text={refused} />
       </b>
     );
-  if (is.type === "nothing") return null;
+  if (is.type === "nothing") return slotHelp === undefined ? null : <Prose text={slotHelp} />;
   if (is.type === "trouble")
     return (
       <span className={is.unfinished ? undefined : "gap-ink"}>
