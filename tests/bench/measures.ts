@@ -6,6 +6,7 @@ import { parseFormula } from "../../grammar";
 import { loops, recalculation, tableText } from "./columns";
 import { chain, editing, growth, totals } from "./editing";
 import { rowFormulas, writtenFormulas } from "./formulas";
+import { keystrokes } from "./keystrokes";
 import { cellMemory } from "./memory";
 import { physics } from "./physics";
 import { parsePratt } from "./pratt";
@@ -106,6 +107,7 @@ const measures: readonly (readonly [string, () => readonly Line[] | Promise<read
   ["growth", growth],
   ["physics", physics],
   ["parsing", parsing],
+  ["keystrokes", keystrokes],
 ];
 
 const started = performance.now();
