@@ -23,7 +23,7 @@ beforeEach(async () => {
   cpSync(await builtPage(), folder, { recursive: true });
   site = await openSite(folder, 0);
   context = await stage.browser.newContext({ reducedMotion: "reduce" });
-  context.setDefaultTimeout(8000);
+  context.setDefaultTimeout(30_000);
   mishaps = [];
   context.on("console", (m) => {
     if (m.type() === "error" || m.type() === "warning") mishaps.push(m.text());

@@ -19,7 +19,7 @@ beforeAll(async () => {
 afterAll(() => stage?.close());
 beforeEach(async () => {
   context = await stage.browser.newContext({ reducedMotion: "reduce", offline: true });
-  context.setDefaultTimeout(8000);
+  context.setDefaultTimeout(30_000);
   mishaps = [];
   context.on("console", (m) => {
     if (m.type() === "error" || m.type() === "warning") mishaps.push(m.text());

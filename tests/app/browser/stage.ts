@@ -100,7 +100,7 @@ export async function setStage(): Promise<Stage> {
         mishaps.push(`page error: ${error.error().message}`);
       });
       // A missing element is told by its name, well before the test itself gives up.
-      context.setDefaultTimeout(8000);
+      context.setDefaultTimeout(30_000);
       const page = await context.newPage();
       await page.goto(url);
       await page.getByRole("heading", { name: "Invacuo" }).waitFor();
