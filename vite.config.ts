@@ -2,6 +2,7 @@ import { resolve } from "node:path";
 import react from "@vitejs/plugin-react";
 import { defineConfig, type UserConfig } from "vite";
 import { offline } from "./src/build/offline";
+import { proseApart } from "./src/build/prose-apart";
 import { weights } from "./src/build/weights";
 import { slimLibrary } from "./src/exchange/shim/slim-library";
 
@@ -26,7 +27,7 @@ export const publicFolder = resolve(import.meta.dirname, "src/app/public");
 export default defineConfig({
   ...pageSettings,
   publicDir: "public",
-  plugins: [react(), slimLibrary(), offline(publicFolder), weights()],
+  plugins: [react(), slimLibrary(), proseApart(), offline(publicFolder), weights()],
   build: {
     ...pageSettings.build,
     outDir: "../../dist/app",

@@ -1,4 +1,4 @@
-import { lazy, Suspense, useCallback, useEffect, useRef, useState } from "react";
+import { useCallback, useEffect, useRef, useState } from "react";
 import { useOpenAgain } from "./offline/open-again";
 import { type SaveNow, useNewVersion } from "./offline/useNewVersion";
 import { removeRunOf, useBegunRuns } from "./run/begun-runs";
@@ -7,7 +7,9 @@ import { readBookFile } from "./state/files";
 import { giveTable, isTableFile } from "./state/incoming";
 import { forgetBook, type KeptHead, keptBooks, openBookKept, openKeeping } from "./state/keeping";
 import { useSharedLink } from "./useSharedLink";
+import { Fetched } from "./view/Fetched";
 import type { Notice } from "./view/NoticeSlip";
+import { parcel } from "./view/parcel";
 import { Start } from "./view/Start";
 import { wordsOf } from "./view/words";
 
@@ -24,8 +26,7 @@ export type Tell = (says: string, grave?: boolean, answers?: Notice["answers"]) 
 export type Open = (text: Pick<OpenedText, "text" | "file"> & Partial<OpenedText>) => void;
 
 /** Working with a book needs the language and its functions; they are fetched while the start is being read. */
-const fetchDesk = () => import("./Desk");
-const Desk = lazy(fetchDesk);
+const desk = parcel("What opens a book", () => import("./Desk"));
 
 /** The page: the start, or an open book. */
 export function App() {
@@ -76,11 +77,11 @@ export function App() {
 
   useEffect(() => {
     openKeeping(indexedDB).then(setDb, () => setDb("none"));
-    // The first sign of life fetches what a book needs; a failed fetch is tried again, and told, when one is opened.
+    // The first sign of life fetches what a book needs; what did not come is asked for again, and told, when one is opened.
     const signs = ["pointermove", "pointerdown", "keydown", "scroll"] as const;
     const fetch = () => {
       for (const sign of signs) removeEventListener(sign, fetch);
-      fetchDesk().catch(() => undefined);
+      desk.ask();
     };
     for (const sign of signs) addEventListener(sign, fetch, { passive: true });
     return () => {
@@ -88,26 +89,41 @@ export function App() {
     };
   }, []);
 
+  const toStart = () => {
+    setOpened(undefined);
+    document.title = "Invacuo";
+  };
   return (
     <div className={dropping ? "dropping" : undefined}>
       {opened === undefined ? (
         <KeptStart db={db} notices={notices} tell={tell} open={open} openFile={openFile} />
       ) : (
-        <Suspense fallback={<p className="start prose">Opening the book</p>}>
-          <Desk
-            key={`${opened.id} ${opened.count}`}
-            opened={opened}
-            db={db}
-            notices={notices}
-            tell={tell}
-            onOpen={open}
-            onStart={() => {
-              setOpened(undefined);
-              document.title = "Invacuo";
-            }}
-            onSaver={onSaver}
-          />
-        </Suspense>
+        <Fetched
+          of={desk}
+          says="Opening the book"
+          frame={(words) => (
+            <main className="start prose">
+              <h1>Invacuo</h1>
+              {words}
+              <button type="button" className="act" onClick={toStart}>
+                Back to the start
+              </button>
+            </main>
+          )}
+        >
+          {({ default: Desk }) => (
+            <Desk
+              key={`${opened.id} ${opened.count}`}
+              opened={opened}
+              db={db}
+              notices={notices}
+              tell={tell}
+              onOpen={open}
+              onStart={toStart}
+              onSaver={onSaver}
+            />
+          )}
+        </Fetched>
       )}
     </div>
   );

@@ -1,6 +1,7 @@
 import { type KeyboardEvent, useEffect, useId, useMemo, useRef, useState } from "react";
 import { writeName, writePart } from "../../../grammar";
 import type { Book, Explanation, Shown, TableItem } from "../../engine";
+import "../../vocabulary/prose-here";
 import { itemAt } from "../state/items";
 import { placeOfPath } from "../state/paths";
 import { nextUnread, progressOf, type Review, reviewOf, type Stop, tick, untick } from "../state/review";

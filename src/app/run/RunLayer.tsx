@@ -1,6 +1,8 @@
-import { lazy, type ReactNode, Suspense, useEffect, useLayoutEffect, useRef, useState } from "react";
+import { type ReactNode, useEffect, useLayoutEffect, useRef, useState } from "react";
 import { useStore } from "../state/store";
+import { Fetched } from "../view/Fetched";
 import { Mark } from "../view/Mark";
+import { parcel } from "../view/parcel";
 import { useNotebook } from "../view/workbench";
 import { type Alarm, alarmsOf, isTicking } from "./alarms";
 import { takeWanted } from "./begun-runs";
@@ -10,8 +12,7 @@ import { benchSteps } from "./steps";
 import { useNow } from "./useNow";
 import "./run.css";
 
-const fetchRunView = () => import("./RunView");
-const RunView = lazy(() => fetchRunView().then((run) => ({ default: run.RunView })));
+const runView = parcel("The run", () => import("./RunView"));
 
 /** Milliseconds between two rings of a clock that nobody has heard yet. */
 const AGAIN = 5000;
@@ -25,7 +26,7 @@ export function RunLayer({ children }: { children: ReactNode }) {
   const hasSteps = useStore(notebook, (s) => s.book.items.some((item) => item.type === "step"));
   useEffect(() => {
     // A book with steps will be run; what that takes is fetched while the book is read, and fetched again when it failed.
-    if (hasSteps) fetchRunView().catch(() => undefined);
+    if (hasSteps) runView.ask();
   }, [hasSteps]);
   useEffect(() => {
     // Only what is really on the page takes up what the start asked for: a render may be thrown away.
@@ -54,9 +55,18 @@ export function RunLayer({ children }: { children: ReactNode }) {
   return (
     <>
       {open ? (
-        <Suspense fallback={<p className="start prose">Opening the run</p>}>
-          <RunView />
-        </Suspense>
+        <Fetched
+          of={runView}
+          says="Opening the run"
+          frame={(words) => (
+            <main className="start prose">
+              <h1>Run</h1>
+              {words}
+            </main>
+          )}
+        >
+          {({ RunView }) => <RunView />}
+        </Fetched>
       ) : (
         children
       )}

@@ -1,7 +1,9 @@
-import { lazy, Suspense, useState } from "react";
+import { useState } from "react";
 import type { ValueItem } from "../../engine";
+import { Fetched } from "../view/Fetched";
+import { parcel } from "../view/parcel";
 
-const SweepPanel = lazy(() => import("./SweepPanel"));
+const sweepPanel = parcel("The sweep", () => import("./SweepPanel"));
 
 /** The word beside a range to try that draws a result over the whole of it. */
 export function SweepCommand({ id, item }: { id: string; item: ValueItem }) {
@@ -13,9 +15,9 @@ export function SweepCommand({ id, item }: { id: string; item: ValueItem }) {
         Sweep<span className="unseen"> {item.name}</span>
       </button>
       {open ? (
-        <Suspense>
-          <SweepPanel id={id} onClose={() => setOpen(false)} />
-        </Suspense>
+        <Fetched of={sweepPanel}>
+          {({ default: SweepPanel }) => <SweepPanel id={id} onClose={() => setOpen(false)} />}
+        </Fetched>
       ) : null}
     </div>
   );

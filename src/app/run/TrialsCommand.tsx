@@ -1,10 +1,12 @@
-import { lazy, Suspense, useState } from "react";
+import { useState } from "react";
 import type { TableItem } from "../../engine";
 import { useStore } from "../state/store";
+import { Fetched } from "../view/Fetched";
+import { parcel } from "../view/parcel";
 import { useNotebook } from "../view/workbench";
 import { gathersRuns, judgedColumns } from "./trials";
 
-const TrialsPanel = lazy(() => import("./TrialsPanel"));
+const trialsPanel = parcel("The comparison of runs", () => import("./TrialsPanel"));
 
 /** The word under a table of runs that opens their comparison. */
 export function CompareCommand({ id, item }: { id: string; item: TableItem }) {
@@ -17,9 +19,9 @@ export function CompareCommand({ id, item }: { id: string; item: TableItem }) {
         Compare runs
       </button>
       {open ? (
-        <Suspense>
-          <TrialsPanel id={id} onClose={() => setOpen(false)} />
-        </Suspense>
+        <Fetched of={trialsPanel}>
+          {({ default: TrialsPanel }) => <TrialsPanel id={id} onClose={() => setOpen(false)} />}
+        </Fetched>
       ) : null}
     </>
   );

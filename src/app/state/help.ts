@@ -1,3 +1,5 @@
+import "../../vocabulary/prose-here";
+
 export { hover } from "../../engine/editing";
 export { foretold } from "./foretell";
 export { litBy, meaningAt } from "./lit";

@@ -2,6 +2,7 @@ import { useDeferredValue, useId, useMemo, useState } from "react";
 import type { Declaration, Parameter } from "../../vocabulary";
 import { vocabulary } from "../../vocabulary";
 import { callOf, takesInWords } from "../../vocabulary/glossary";
+import "../../vocabulary/prose-here";
 import { matching } from "../state/glossary";
 import { Prose, sentence } from "./Prose";
 import { SideSheet } from "./SideSheet";

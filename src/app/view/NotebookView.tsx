@@ -1,30 +1,39 @@
-import { lazy, type ReactNode, Suspense, useEffect } from "react";
+import { type ReactNode, useEffect } from "react";
 import { takeTables } from "../state/incoming";
 import { elementId, outline, placedItems } from "../state/items";
 import { anywhere } from "../state/keys";
 import { useStore } from "../state/store";
 import { Adds } from "./Adds";
+import { Fetched } from "./Fetched";
 import { FormulaLine } from "./FormulaLine";
 import { Mark } from "./Mark";
 import { type Notice, NoticeSlip } from "./NoticeSlip";
 import { Page } from "./Page";
 import { PrintCard } from "./PrintCard";
+import { type Parcel, parcel } from "./parcel";
 import { Rail } from "./Rail";
 import { SideSheet } from "./SideSheet";
 import { Strip, type StripProps } from "./Strip";
 import { Told } from "./Told";
-import { Why } from "./Why";
 import { pressOf } from "./WritingPlace";
 import { wordsOf } from "./words";
 import { useNotebook } from "./workbench";
 
 /** What is not needed at once is fetched when it is asked for. */
-const Functions = lazy(() => import("./Functions"));
-const ReadThrough = lazy(() => import("../review/ReadThrough"));
-const Compare = lazy(() => import("../review/Compare"));
-const TextPane = lazy(() => import("./TextPane"));
-const PastePreview = lazy(() => import("./PastePreview"));
-const TablesIn = lazy(() => import("../tables/TablesIn"));
+const why = parcel("What explains the value", () => import("./Why"));
+const functions = parcel("The list of functions", () => import("./Functions"));
+const readThrough = parcel("The read-through", () => import("../review/ReadThrough"));
+const compare = parcel("What compares books", () => import("../review/Compare"));
+const textPane = parcel("The place for the text", () => import("./TextPane"));
+const pastePreview = parcel("The preview of what is pasted", () => import("./PastePreview"));
+const tablesIn = parcel("What reads tables", () => import("../tables/TablesIn"));
+
+/** What is asked for soon, and does not wait for that: it is fetched once the book is on the page. */
+const soon = [why, functions] as const;
+const inQuiet = (act: () => void): void => {
+  if (typeof requestIdleCallback === "function") requestIdleCallback(act);
+  else setTimeout(act, 500);
+};
 
 interface NotebookViewProps extends StripProps {
   readonly notices: readonly Notice[];
@@ -54,6 +63,11 @@ export function NotebookView(props: NotebookViewProps) {
       }),
     [store],
   );
+  useEffect(() => {
+    inQuiet(() => {
+      for (const each of soon) each.ask();
+    });
+  }, []);
   useEffect(() => {
     document.title = book.title === "" ? "Invacuo" : `${book.title} · Invacuo`;
   }, [book.title]);
@@ -94,39 +108,43 @@ export function NotebookView(props: NotebookViewProps) {
         <Page book={book} onPrint={onPrintCard} tally={<Tally />} />
         <Adds />
       </main>
-      {side === "why" ? <Why book={book} /> : null}
+      {side === "why" ? (
+        <Side of={why} label="Why">
+          {({ Why }) => <Why book={book} />}
+        </Side>
+      ) : null}
       {side === "text" ? (
-        <Fetched label="Text of the book" className="text">
-          <TextPane book={book} />
-        </Fetched>
+        <Side of={textPane} label="Text of the book" className="text">
+          {({ default: TextPane }) => <TextPane book={book} />}
+        </Side>
       ) : null}
       {side === "functions" ? (
-        <Fetched label="Functions">
-          <Functions />
-        </Fetched>
+        <Side of={functions} label="Functions">
+          {({ default: Functions }) => <Functions />}
+        </Side>
       ) : null}
       {side === "read" ? (
-        <Fetched label="Read-through">
-          <ReadThrough book={book} />
-        </Fetched>
+        <Side of={readThrough} label="Read-through">
+          {({ default: ReadThrough }) => <ReadThrough book={book} />}
+        </Side>
       ) : null}
       {side === "compare" ? (
-        <Fetched label="Compare">
-          <Compare book={book} />
-        </Fetched>
+        <Side of={compare} label="Compare">
+          {({ default: Compare }) => <Compare book={book} />}
+        </Side>
       ) : null}
       <FormulaLine book={book} />
       <Told />
       <PrintCard book={book} />
       {bring === undefined ? null : (
-        <Suspense fallback={null}>
-          <TablesIn incoming={bring} book={book} />
-        </Suspense>
+        <Fetched of={tablesIn} frame={aside}>
+          {({ default: TablesIn }) => <TablesIn incoming={bring} book={book} />}
+        </Fetched>
       )}
       {paste === undefined ? null : (
-        <Suspense fallback={null}>
-          <PastePreview question={paste} book={book} />
-        </Suspense>
+        <Fetched of={pastePreview} frame={aside}>
+          {({ default: PastePreview }) => <PastePreview question={paste} book={book} />}
+        </Fetched>
       )}
       <p className="unseen" role="status" aria-live="polite">
         {said}
@@ -135,22 +153,33 @@ export function NotebookView(props: NotebookViewProps) {
   );
 }
 
-/** A side that is on its way. */
-function Fetched({ label, className, children }: { label: string; className?: string; children: ReactNode }) {
+interface SideProps<T> {
+  readonly of: Parcel<T>;
+  readonly label: string;
+  readonly className?: string;
+  readonly children: (held: T) => ReactNode;
+}
+
+/** What stands beside the page, in a sheet that can be closed while it is on its way. */
+function Side<T>({ of, label, className, children }: SideProps<T>) {
   const store = useNotebook();
   const close = () => store.send({ type: "side", side: "none" });
   return (
-    <Suspense
-      fallback={
+    <Fetched
+      of={of}
+      frame={(words) => (
         <SideSheet label={label} title={label} onClose={close} {...(className && { className })}>
-          <p className="source">One moment</p>
+          {words}
         </SideSheet>
-      }
+      )}
     >
       {children}
-    </Suspense>
+    </Fetched>
   );
 }
+
+/** Where a box will open that is on its way. */
+const aside = (words: ReactNode) => <div className="on-its-way">{words}</div>;
 
 /** How the book stands: faults, checks not met, gaps; each a link to the first of them. */
 function Tally() {
@@ -162,6 +191,7 @@ function Tally() {
     const key = marked.find((g) => g.mark === mark)?.key;
     return key === undefined ? undefined : `#${elementId(key)}`;
   };
+  const checks = placedItems(book).some(({ item }) => item.type === "check");
   const entries = [
     { mark: "fault" as const, count: faults, words: faults === 1 ? "1 fault" : `${faults} faults` },
     {
@@ -171,7 +201,7 @@ function Tally() {
     },
     { mark: "gap" as const, count: gaps, words: gaps === 1 ? "1 gap" : `${gaps} gaps` },
   ].filter((e) => e.count > 0);
-  if (entries.length === 0) return null;
+  // The line keeps its place when nothing is left to say, so that the page stands still.
   return (
     <p className="line tally-line">
       <span className="in-margin" />
@@ -182,6 +212,12 @@ function Tally() {
             {e.words}
           </a>
         ))}
+        {entries.length === 0 && checks && book.tally.unknown === 0 ? (
+          <span className="all-met">
+            <Mark name="met" />
+            every check is met
+          </span>
+        ) : null}
       </span>
     </p>
   );

@@ -1,5 +1,6 @@
 import { type ReactNode, useState } from "react";
 import type { Book, Explanation, Shown } from "../../engine";
+import "../../vocabulary/prose-here";
 import { goTo, pathsIn, placeOfPath } from "../state/paths";
 import { useStore } from "../state/store";
 import { Amount } from "./Amount";

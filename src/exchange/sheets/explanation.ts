@@ -1,6 +1,7 @@
 import type { Formula, Statement } from "../../../grammar";
 import type { Book } from "../../engine";
 import { vocabulary } from "../../vocabulary";
+import "../../vocabulary/prose-here";
 import { call, type Expression, minus, number, operation, text } from "../expression";
 import type { Fate, Live } from "../live";
 import { FailedCell } from "../recalculation";

@@ -1,0 +1,6 @@
+import { putBack } from "./prose";
+import { apart } from "./prose-apart";
+import { vocabulary } from "./vocabulary";
+
+/** Imported by whoever shows what declarations say in words: behind this import they all have their prose. */
+if (apart !== undefined) putBack(vocabulary, apart);

@@ -1,0 +1,114 @@
+import type { BrowserContext, Page } from "playwright-core";
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
+import { vocabulary } from "../../../src/vocabulary";
+import { axe, bookText, cell, openCard, part, type Stage, setStage } from "./stage";
+
+/** What the page fetches when it is asked for, on a network that comes and goes. Nothing is kept by a service worker here. */
+let stage: Stage;
+let context: BrowserContext;
+let page: Page;
+let mishaps: string[] = [];
+beforeAll(async () => {
+  stage = await setStage();
+});
+afterAll(() => stage?.close());
+beforeEach(async () => {
+  context = await stage.browser.newContext({ reducedMotion: "reduce" });
+  await context.addInitScript(() =>
+    Object.defineProperty(Navigator.prototype, "serviceWorker", { get: () => undefined }),
+  );
+  context.setDefaultTimeout(8000);
+  mishaps = [];
+  context.on("console", (m) => {
+    // That a request came to nothing is what these tests arrange.
+    if (m.type() === "error" && !/ERR_FAILED/.test(m.text())) mishaps.push(m.text());
+  });
+  context.on("weberror", (error) => {
+    mishaps.push(error.error().message);
+  });
+  page = await context.newPage();
+});
+afterEach(async () => {
+  await context.close();
+  expect(mishaps).toEqual([]);
+});
+
+const squeezed = (text: string): string => text.replace(/\s+/g, " ").trim();
+
+describe("a part of the page that does not come", () => {
+  it("is told by its name and can be asked for again, while the book stays and is written in", async () => {
+    const parts = /assets\/(Functions|Compare)-/;
+    await page.route(parts, (route) => route.abort());
+    await page.goto(stage.url);
+    await openCard(page, /Harbour gin/);
+    await page.getByRole("button", { name: "Functions" }).click();
+    const side = page.getByRole("complementary", { name: "Functions" });
+    await side.getByText("The list of functions could not be fetched.").waitFor();
+    expect(await axe(page)).toEqual([]);
+    // The book goes on.
+    await cell(page, "distillates", 0, 1).click();
+    await page.keyboard.type("2500");
+    await page.keyboard.press("Enter");
+    await side.getByRole("button", { name: "Try again" }).click();
+    await side.getByText("The list of functions could not be fetched.").waitFor();
+    await page.unroute(parts);
+    await side.getByRole("button", { name: "Try again" }).click();
+    await side.getByRole("searchbox").waitFor();
+    expect(await bookText(page)).toContain("| 2500 ");
+  });
+
+  it("is the open book itself: told in place of it, with a way back and a way on", async () => {
+    const parts = /assets\/(Desk|grammar)-/;
+    await page.route(parts, (route) => route.abort());
+    await page.goto(stage.url);
+    await page
+      .getByRole("button", { name: /Harbour gin/ })
+      .first()
+      .click();
+    await page.getByText("What opens a book could not be fetched.").waitFor();
+    expect(await axe(page)).toEqual([]);
+    await page.getByRole("button", { name: "Back to the start" }).click();
+    await page.getByRole("heading", { name: "Invacuo" }).waitFor();
+    expect(await page.getByText("could not be fetched").count()).toBe(0);
+    await page
+      .getByRole("button", { name: /Harbour gin/ })
+      .first()
+      .click();
+    await page.getByText("What opens a book could not be fetched.").waitFor();
+    await page.unroute(parts);
+    await page.getByRole("button", { name: "Try again" }).click();
+    await page.locator(".bench").waitFor();
+  });
+});
+
+describe("the words of the functions", () => {
+  it("come after the book and its cautions, are waited for where they are asked for, and are never shown empty", async () => {
+    let letThrough = (): void => undefined;
+    const held = new Promise<void>((done) => {
+      letThrough = done;
+    });
+    const words: string[] = [];
+    await page.route(/assets\/prose-/, async (route) => {
+      words.push(route.request().url());
+      await held;
+      await route.continue();
+    });
+    await page.goto(stage.url);
+    await openCard(page, /Harbour gin/);
+    const book = page.getByRole("main");
+    await book
+      .getByText(/Ethanol vapour ignites/)
+      .first()
+      .waitFor();
+    await part(page, "water", "total").click();
+    const side = page.getByRole("complementary", { name: /^Why/ });
+    await side.getByText("One moment").waitFor();
+    expect(await side.locator(".equation").count()).toBe(0);
+    expect(words).toHaveLength(1);
+    letThrough();
+    const { equation, source } = vocabulary.get("let_down")!;
+    await side.getByText(equation).waitFor();
+    const shown = squeezed(await side.innerText());
+    expect(shown).toContain(source.slice(1));
+  });
+});
