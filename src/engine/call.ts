@@ -7,7 +7,7 @@ import type {
   ResultPart,
   ValueDeclaration,
 } from "../vocabulary/declaration";
-import { list, type Value } from "../vocabulary/value";
+import { list, type Missing, type Value } from "../vocabulary/value";
 import { checkValue, numberFor, textFor, texts, togetherLists, valueTrouble } from "./arguments";
 import type { Draw } from "./environment";
 import { describe, stopper, withNotes } from "./fault";
@@ -21,6 +21,7 @@ const CALL_WORK = 150;
 /** Collects what a computation says about its result. */
 class Remarks implements Call {
   readonly notes: Note[] = [];
+  readonly missing = new Map<string, Missing>();
   private readonly given: ReadonlyMap<string, Kind>;
 
   constructor(given: ReadonlyMap<string, Kind>) {
@@ -35,6 +36,9 @@ class Remarks implements Call {
   }
   caution(says: string): void {
     if (!this.notes.some((n) => n.text === says)) this.notes.push({ text: says, caution: true });
+  }
+  without(parts: readonly string[], why: Missing): void {
+    for (const part of parts) this.missing.set(part, why);
   }
 }
 
@@ -160,7 +164,9 @@ export function callPhysics(
     return unit;
   };
   const value = assemble(declaration, result, unitOfPart, spreads);
-  return withNotes(rowsOf(declaration, value, args), remarks.notes);
+  const whole =
+    value.type === "record" && remarks.missing.size > 0 ? { ...value, without: remarks.missing } : value;
+  return withNotes(rowsOf(declaration, whole, args), remarks.notes);
 }
 
 /** Rows that stand for the entries of an argument keep their names, so that a row is reached as the entry is. */

@@ -257,8 +257,11 @@ export function mapEntries(
       entries[i] = work(at);
     } catch (error) {
       // Kinds that differ are the fault of the whole, a value out of range is that of its entry,
-      // and where the work is at its end there is no next entry.
-      if (error instanceof Trouble && i > 0 && !single && error.code !== "work-limit") {
+      // and where the work is at its end there is no next entry. A part that one result lacks is the others' all the same.
+      if (
+        error instanceof Trouble &&
+        ((i > 0 && !single && error.code !== "work-limit") || error.code === "part-missing")
+      ) {
         entries[i] = {
           type: "fault",
           code: error.code,

@@ -85,6 +85,8 @@ export function partOf(value: Value, part: string): Value {
       if (value instanceof TableRecord) return value.part(part, rowOf);
       const found = value.parts.get(part);
       if (found) return withNotes(found, value.notes);
+      const missing = value.without?.get(part);
+      if (missing) throw new Trouble({ code: "part-missing", ...missing });
       const names = [...value.parts.keys()];
       const near = nearAmong(part, names);
       throw new Trouble({
@@ -96,7 +98,8 @@ export function partOf(value: Value, part: string): Value {
     }
     case "list": {
       const first = value.entries.find((e) => e.type === "record");
-      if (first?.type === "record" && first.parts.has(part)) {
+      // One run of several may lack a part that the others have.
+      if (value.entries.some((e) => e.type === "record" && e.parts.has(part))) {
         return mapEntries([value], ([entry]) => partOf(entry!, part));
       }
       const index = value.origin?.names.indexOf(part) ?? -1;

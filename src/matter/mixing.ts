@@ -1,7 +1,7 @@
 import { Trouble } from "../quantity/trouble";
 import { rootBetween } from "./bracket";
-import { fractionOf, type Liquid, liquidOfMass, pureVolumeOf, together, volumeOf } from "./liquid";
-import { ETHANOL_DENSITY, spiritDensity, volumeFraction, WATER_DENSITY } from "./spirit";
+import { fractionOf, type Liquid, liquidOfMass, massOf, pureVolumeOf, together, volumeOf } from "./liquid";
+import { ETHANOL_DENSITY, massFraction, spiritDensity, volumeFraction, WATER_DENSITY } from "./spirit";
 
 /**
  * Bringing clean spirits to a strength. Everything is mixed by mass, since volumes of spirit and water do not add:
@@ -119,6 +119,48 @@ export function makeUp(target: Liquid, parts: readonly Liquid[], by: number): Ma
   const water = target.water - dosed.water - spirit.water;
   const contraction = contractionOf([...parts, spirit, { ethanol: 0, water }], target);
   return { target, spirit, water, contraction };
+}
+
+/** What could be made up instead of a total that cannot: the least at the strength asked, or another strength. */
+export interface Instead {
+  /** Least total at the strength asked. Undefined when no amount of that spirit and water gives it. */
+  readonly least?: Liquid;
+  /** The strength, by mass, that comes nearest in the total that was asked; undefined when the parts alone are more. */
+  readonly nearest?: number;
+}
+
+/**
+ * What is possible with parts that cannot be made up to a target: with nothing but water where they hold too much
+ * alcohol, with nothing but the spirit where they hold too much water.
+ *
+ * @param amount the total that was asked: its mass, kg, or its volume, m³ at 20 °C
+ */
+export function insteadOf(
+  amount: { readonly mass: number } | { readonly volume: number },
+  to: number,
+  parts: readonly Liquid[],
+  by: number,
+): Instead {
+  const dosed = together(parts);
+  const have = massOf(dosed);
+  const withSpirit = (dosed.ethanol - by * have) / (to - by);
+  const least = dosed.ethanol >= to * have ? dosed.ethanol / to : to < by ? withSpirit : undefined;
+  // In the total asked only one of both is left to add: water for the weakest, the spirit for the strongest.
+  const total = (p: number): number => ("mass" in amount ? amount.mass : amount.volume * spiritDensity(p));
+  const weakest =
+    "mass" in amount
+      ? Math.min(1, dosed.ethanol / amount.mass)
+      : massFraction(Math.min(1, pureVolumeOf(dosed) / amount.volume));
+  const tooStrong = (p: number): number => p * total(p) - dosed.ethanol - (total(p) - have) * by;
+  let nearest: number | undefined;
+  if (weakest > to) nearest = weakest;
+  else if (tooStrong(0) < 0) {
+    nearest = rootBetween(tooStrong, 0, to, { what: "the strongest that these parts make up to" });
+  }
+  return {
+    ...(least !== undefined && { least: liquidOfMass(least, to) }),
+    ...(nearest !== undefined && have <= total(nearest) && { nearest }),
+  };
 }
 
 /** Volume that a gram of sucrose takes up, m³/kg: 0.615 to 0.629 mL/g in water; in spirit nobody's table was seen. */

@@ -17,7 +17,7 @@ import {
   rowsOf,
 } from "./stocks";
 import { targetsOf, trimmed } from "./targets";
-import { gap, type ListValue, list, record, text, type Value } from "./value";
+import { gap, type ListValue, list, type Missing, record, text, type Value } from "./value";
 
 /**
  * Several stocks to several targets. Works on values itself, since prices may be in any currency and the answer is a
@@ -135,8 +135,13 @@ function answer(args: Args, plan: Plan, pricing: Pricing | undefined, found: Com
     "limited_by",
     text(found.limitedBy.length === 0 ? "the targets alone" : found.limitedBy.join("; ")),
   ]);
-  return record(parts);
+  return record(parts, pricing === undefined ? new Map([["cost", NO_PRICE]]) : undefined);
 }
+
+const NO_PRICE: Missing = {
+  says: "What the blend costs is told only when the stocks have prices.",
+  help: "Add the column: `price: stocks.price`.",
+};
 
 const wanted = (parameter: Parameter): Parameter => optional(listed(parameter));
 

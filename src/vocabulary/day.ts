@@ -20,7 +20,16 @@ import {
 } from "../quantity";
 import type { Declaration, Parameter, ResultPart, ValueCall } from "./declaration";
 import { entriesOf, gatherNotes, isList, quantityOf, textOf, withNotes, wrongSort } from "./entries";
-import { type Gap, gap, type ListOrigin, type ListValue, record, text, type Value } from "./value";
+import {
+  type Gap,
+  gap,
+  type ListOrigin,
+  type ListValue,
+  type Missing,
+  record,
+  text,
+  type Value,
+} from "./value";
 
 /** Planning a day at one still, rinsing between botanicals, and the book of alcohol. */
 
@@ -152,6 +161,7 @@ function planned(args: Readonly<Record<string, Value>>): Value {
       ["ends_at", text(clockText(end))],
     ];
     let notes: readonly Note[] | undefined;
+    const without = ends === undefined ? new Map([["over", NO_END]]) : undefined;
     if (ends !== undefined) {
       const late = subtract(free, ends);
       parts.push(["over", late.n.v > 0 ? late : noneYet()]);
@@ -164,7 +174,7 @@ function planned(args: Readonly<Record<string, Value>>): Value {
         ];
       }
     }
-    return withNotes(record(parts), notes);
+    return withNotes(record(parts, without), notes);
   });
   return {
     type: "list",
@@ -244,9 +254,18 @@ function booked(args: Readonly<Record<string, Value>>, call: ValueCall): Value {
   ];
   if (handled.n.v > 0)
     parts.push(["share", withNotes(convert(divide(missing, handled), parseUnit("%")), notes)]);
-  return withNotes(record(parts), gatherNotes(notes));
+  const without = handled.n.v > 0 ? undefined : new Map([["share", NOTHING_BOOKED]]);
+  return withNotes(record(parts, without), gatherNotes(notes));
 }
 
+const NO_END: Missing = {
+  says: "What does not fit into the day is told only when `ends` says when the day is over.",
+  help: 'Add it, for example ends: "17:00".',
+};
+const NOTHING_BOOKED: Missing = {
+  says: "Nothing went through the book, so there is no share of it that could be missing.",
+  help: "Check the opening stock and what was received and made.",
+};
 const RINSE_CAUTION =
   "Scent on seals and grease is no dilution: smell decides. A count of rinses does not make a vessel safe for someone with an allergy.";
 const BOOK_CAUTION =

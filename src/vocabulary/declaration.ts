@@ -1,5 +1,5 @@
 import type { Kind, Note } from "../quantity";
-import type { Value } from "./value";
+import type { Missing, Value } from "./value";
 
 /**
  * One declaration per function of the language. Documentation, completion, hover text, argument checks,
@@ -103,6 +103,8 @@ export interface Call {
   note(text: string): void;
   /** Adds a caution that travels to page, card and exports. */
   caution(text: string): void;
+  /** Tells why these parts are left out of the result this time: whoever asks for one hears it. */
+  without(parts: readonly string[], why: Missing): void;
 }
 
 export interface PhysicsDeclaration extends DeclarationCore {

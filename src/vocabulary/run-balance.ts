@@ -95,6 +95,12 @@ export const balances: readonly Declaration[] = [
       } else if (lost < 0) {
         call.note("More came out than went in: check the scale, or wet glass that was not weighed empty.");
       }
+      if (strengths === undefined) {
+        call.without(["pure_volume"], {
+          says: "How much alcohol is missing is told only when the strengths are given.",
+          help: "Add them, of charge, distillate and rest: strengths: [40 %vol, 70 %vol, 6 %vol].",
+        });
+      }
       return {
         mass: lost,
         ...(strengths !== undefined && {
@@ -154,7 +160,19 @@ export const balances: readonly Declaration[] = [
         "An estimate: what dissolves out of the botanical is left out. Count the botanical in the flask's fill.",
       );
       const wet = args.wet_marc as number | undefined;
-      if (wet === undefined) return { strength: after, strength_lost: volumeFraction(p) - after };
+      if (wet === undefined) {
+        call.without(["drains", "spirit_held", "share_held"], {
+          says: "What drains off and what the botanical keeps are told only when the drained botanical was weighed.",
+          help: "Weigh it and add wet_marc: 114 g.",
+        });
+        return { strength: after, strength_lost: volumeFraction(p) - after };
+      }
+      if (liquid.ethanol === 0) {
+        call.without(["share_held"], {
+          says: "There is no alcohol in it, so the botanical keeps no share of it.",
+          help: "`spirit_held` tells the liquid that it keeps.",
+        });
+      }
       const held = heldByMarc(liquid, botanical, num(args, "moisture"), wet);
       return {
         strength: after,

@@ -65,6 +65,13 @@ const needShare = (value: number, name: string, most: number): void => {
   });
 };
 
+/** Parts that only a charge with alcohol has, and why water has none. */
+const OF_ALCOHOL = ["recovered", "first_drops"];
+const NO_ALCOHOL = {
+  says: "The charge holds no alcohol, so there is none to recover and the first drops are water.",
+  help: "`taken.volume` and `taken.mass` tell what comes over.",
+};
+
 function resultOf(run: Run, still: Still): Record<string, number> {
   const alcohol = pureVolumeOf(run.charge);
   return {
@@ -258,6 +265,7 @@ export const distilling: readonly Declaration[] = [
       const still = isothermalStill(kelvin);
       const run = runStill(still, spiritOf(num(args, "volume"), isMass(call.kindOf("volume")), p), end);
       remarkOnRun(run, still, p, call);
+      if (p === 0) call.without(OF_ALCOHOL, NO_ALCOHOL);
       return {
         ...resultOf(run, still),
         first_pressure: still.pressure(run.startX),
@@ -373,7 +381,21 @@ function distil(args: NumberArguments, call: Call): NumberResult {
   const end = asked ?? (stall === undefined ? needEnd(undefined) : endByBath(stall, still, startX));
   const run = runStill(still, liquid, end, lost);
   remarkOnRun(run, still, p, call);
-  if (p === 0) call.caution(PERISHABLE);
+  if (p === 0) {
+    call.caution(PERISHABLE);
+    call.without(OF_ALCOHOL, NO_ALCOHOL);
+  }
+  if (stall === undefined) {
+    call.without(["stalls", "stalls_at"], {
+      says: "Whether the run stalls is told only when `bath` is given.",
+      help: "Add the bath's temperature, for example bath: 35 °C.",
+    });
+  } else if (stall.x === undefined) {
+    call.without(["stalls_at"], {
+      says: "The run stalls nowhere: this bath boils the pot down to the last.",
+      help: "`stalls` says so: it is false.",
+    });
+  }
   if (still.temperature(run.endX) < 318.15 && p < 0.12) call.caution(COLD_BOILING);
   if (lost > 0)
     call.note(`Assumed: ${Number((100 * lost).toPrecision(3))} % of what leaves the pot is lost on the way.`);

@@ -226,6 +226,12 @@ export const timing: readonly Declaration[] = [
       if (p < 0.12 && boils < 333.15) call.caution(WARM_CLOCK);
       call.note("From the first drop on; the pot's own warming during the run (a few per cent) is left out.");
       const from = args.charge_temperature as number | undefined;
+      if (from === undefined) {
+        call.without(["warm_up"], {
+          says: "How long the pot warms up is told only when `charge_temperature` is given.",
+          help: "Add what the charge has when it goes in, for example charge_temperature: 15 °C.",
+        });
+      }
       return {
         time: whole.seconds,
         half_time: first.seconds,

@@ -8,6 +8,8 @@ import {
   volumeOf,
 } from "../matter/liquid";
 import {
+  type Instead,
+  insteadOf,
   makeUp,
   marry,
   massToFortify,
@@ -281,13 +283,24 @@ export const mixing: readonly Declaration[] = [
       const target = spiritOf(num(args, "total"), isMass(call.kindOf("total")), to);
       const made = makeUp(target, parts, num(args, "with"));
       const slack = 1e-12 * massOf(target);
+      const totalByMass = isMass(call.kindOf("total"));
+      const asked = { byMass: totalByMass, total: num(args, "total") };
+      const instead = () =>
+        insteadOf(
+          totalByMass ? { mass: asked.total } : { volume: asked.total },
+          to,
+          parts,
+          num(args, "with"),
+        );
       if (made.spirit.ethanol < -slack) {
         const have = parts.reduce((sum, part) => sum + pureVolumeOf(part), 0);
-        return { short: tooMuch("alcohol", have, pureVolumeOf(target), call) };
+        const amounts = { ...asked, have, want: pureVolumeOf(target) };
+        return { short: tooMuch("alcohol", amounts, instead(), to, call) };
       }
       if (made.water < -slack) {
         const have = parts.reduce((sum, part) => sum + part.water, made.spirit.water);
-        return { short: tooMuch("water", waterVolume(have), waterVolume(target.water), call) };
+        const amounts = { ...asked, have: waterVolume(have), want: waterVolume(target.water) };
+        return { short: tooMuch("water", amounts, instead(), to, call) };
       }
       const dosed = parts.reduce(
         (sum, part) => ({ ethanol: sum.ethanol + part.ethanol, water: sum.water + part.water }),
@@ -366,11 +379,54 @@ export const mixing: readonly Declaration[] = [
   },
 ];
 
-function tooMuch(what: "alcohol" | "water", have: number, want: number, call: Call): string {
+/** A figure with four digits, the last rounded to the side that is possible. */
+function told(x: number, way: "up" | "down"): number {
+  const step = 10 ** (Math.floor(Math.log10(x)) - 3);
+  // What is whole but for the last bits of a double is whole.
+  const steps = (x / step) * (way === "up" ? 1 - 1e-12 : 1 + 1e-12);
+  return Number(((way === "up" ? Math.ceil(steps) : Math.floor(steps)) * step).toPrecision(4));
+}
+
+const ADVICE = {
+  alcohol: "Make more of it, make it stronger, or dose less.",
+  water: "Make it weaker, take a stronger spirit, or dose less.",
+} as const;
+
+/**
+ * Says that the dosed parts hold too much of something, and what can be made up instead: as a caution, and to whoever
+ * asks for an amount that is not there. Answers what `short` says.
+ */
+function tooMuch(
+  what: "alcohol" | "water",
+  made: { readonly have: number; readonly want: number; readonly byMass: boolean; readonly total: number },
+  instead: Instead,
+  to: number,
+  call: Call,
+): string {
   const litres = (v: number): string => `${Number((1000 * v).toPrecision(4))} L`;
-  const says = `the dosed parts hold ${litres(have)} of ${what === "alcohol" ? "pure alcohol" : "water"}, and the total may hold ${litres(want)}`;
-  call.caution(
-    `This cannot be made up: ${says}. ${what === "alcohol" ? "Make more of it, make it stronger, or dose less." : "Make it weaker, take a stronger spirit, or dose less."}`,
+  const thing = what === "alcohol" ? "pure alcohol" : "water";
+  const says = `the dosed parts hold ${litres(made.have)} of ${thing}, and the total may hold ${litres(made.want)}`;
+  const percent = (p: number, way: "up" | "down"): string => `${told(100 * volumeFraction(p), way)} %vol`;
+  const size = (liquid: Liquid): string =>
+    made.byMass ? `${told(massOf(liquid), "up")} kg` : `${told(1000 * volumeOf(liquid), "up")} L`;
+  const only = what === "alcohol" ? "water" : "the spirit";
+  const possible: string[] = [];
+  if (instead.least !== undefined) {
+    possible.push(
+      `At ${percent(to, "down")} these parts make at least ${size(instead.least)}, with ${only} alone.`,
+    );
+  }
+  const asked = made.byMass ? `${Number(made.total.toPrecision(4))} kg` : litres(made.total);
+  possible.push(
+    instead.nearest === undefined
+      ? `The parts alone are more than ${asked}.`
+      : what === "alcohol"
+        ? `In ${asked} the weakest that is possible is ${percent(instead.nearest, "up")}.`
+        : `In ${asked} the strongest that is possible is ${percent(instead.nearest, "down")}.`,
   );
+  const caution = `This cannot be made up: ${says}.`;
+  const help = `${ADVICE[what]} ${possible.join(" ")}`;
+  call.caution(`${caution} ${help}`);
+  call.without(["spirit", "spirit_mass", "water", "water_mass", "contraction"], { says: caution, help });
   return `too much ${what}: ${says}`;
 }

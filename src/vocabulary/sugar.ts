@@ -329,6 +329,12 @@ export const declarations: readonly Declaration[] = [
           "Fruit thickened to 40 to 50 °Bx is not kept by its sugar (water activity 0.96 to 0.93): acidity and cold keep it.",
         );
       }
+      if (args.acid === undefined) {
+        call.without(["acid"], {
+          says: "The acid at the end is told only when the acid before is given.",
+          help: "Add it from a titration, for example acid: 0.8 %.",
+        });
+      }
       return {
         "left.mass": run.left,
         "taken.mass": run.taken,

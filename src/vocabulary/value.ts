@@ -44,7 +44,14 @@ export interface ListOrigin {
 export interface RecordValue {
   readonly type: "record";
   readonly parts: ReadonlyMap<string, Value>;
+  /** Parts that the result could have and has not this time, each with the reason: what a reader is told who asks for one. */
+  readonly without?: ReadonlyMap<string, Missing>;
   readonly notes?: readonly Note[];
+}
+/** Why a part is not there, and what to do about it. */
+export interface Missing {
+  readonly says: string;
+  readonly help?: string;
 }
 /** Not filled in yet. `says` names the blank cell, once known: "bay leaf has a volume but no strength yet". */
 export interface Gap {
@@ -82,7 +89,11 @@ export const gap = (says: string, place?: string): Gap =>
   place === undefined ? { type: "gap", says } : { type: "gap", says, place };
 export const list = (entries: readonly Value[], origin?: ListOrigin): ListValue =>
   origin === undefined ? { type: "list", entries } : { type: "list", entries, origin };
-export const record = (parts: Iterable<readonly [string, Value]>): RecordValue => ({
+export const record = (
+  parts: Iterable<readonly [string, Value]>,
+  without?: ReadonlyMap<string, Missing>,
+): RecordValue => ({
   type: "record",
   parts: new Map(parts),
+  ...(without !== undefined && without.size > 0 && { without }),
 });

@@ -11,6 +11,7 @@ import {
   volumeOf,
 } from "../../src/matter/liquid";
 import {
+  insteadOf,
   makeUp,
   marry,
   massToFortify,
@@ -196,6 +197,41 @@ describe("making up", () => {
     ).toBeLessThan(0);
     const weak: Liquid = liquidOfVolume(2.9, massFraction(0.1));
     expect(makeUp(liquidOfVolume(3, massFraction(0.4)), [weak], massFraction(0.96)).water).toBeLessThan(0);
+  });
+  it("offers a total and a strength that can be made up, and no smaller and no nearer one", () => {
+    const by = massFraction(0.96);
+    const missing = (target: Liquid, dosed: Liquid): number => {
+      const made = makeUp(target, [dosed], by);
+      return Math.min(made.spirit.ethanol, made.water) / massOf(target);
+    };
+    fc.assert(
+      fc.property(
+        fc.oneof(
+          fc.double({ min: 0.5, max: 4, noNaN: true }),
+          fc.double({ min: 1.9, max: 2.05, noNaN: true }),
+        ),
+        fc.double({ min: 0.05, max: 0.9, noNaN: true }),
+        fc.boolean(),
+        (volume, q, byMass) => {
+          const dosed = liquidOfVolume(volume, massFraction(q));
+          const to = massFraction(0.42);
+          const asked = liquidOfVolume(2, to);
+          if (missing(asked, dosed) >= 0) return;
+          const amount = byMass ? { mass: massOf(asked) } : { volume: 2 };
+          const { least, nearest } = insteadOf(amount, to, [dosed], by);
+          expect(missing(least!, dosed)).toBeGreaterThan(-1e-9);
+          expect(missing(liquidOfMass(0.99 * massOf(least!), to), dosed)).toBeLessThan(0);
+          const at = (p: number): Liquid => (byMass ? liquidOfMass(massOf(asked), p) : liquidOfVolume(2, p));
+          if (nearest === undefined) {
+            // The parts alone are more: no strength at all comes out.
+            for (let p = 0.01; p < 1; p += 0.01) expect(missing(at(p), dosed)).toBeLessThan(0);
+          } else {
+            expect(missing(at(nearest), dosed)).toBeGreaterThan(-1e-9);
+            expect(missing(at(nearest + 0.01 * (to - nearest)), dosed)).toBeLessThan(0);
+          }
+        },
+      ),
+    );
   });
 });
 

@@ -38,6 +38,7 @@ function run(
       kindOf: (name) => (name === "take" ? take : kinds.volume),
       note: (text) => notes.push(text),
       caution: (text) => cautions.push(text),
+      without: () => {},
     },
   ) as Record<string, number>;
   return { ...(result as unknown as Outcome), notes: notes.join("\n"), cautions: cautions.join("\n") };

@@ -66,3 +66,44 @@ set same = sum([5 ± 1 g, 3 g]) - sum([5 g, 3 g])
     expect(answers.get("gone")!.state).toBe("gap");
   });
 });
+
+describe("a part that does not apply this time", () => {
+  const book = openBook("");
+  const fault = (formula: string): string => {
+    const answer = book.ask(formula);
+    expect(answer.state, formula).toBe("fault");
+    return [answer.message, answer.help].join(" ");
+  };
+  it.each([
+    [
+      "make_up(1 L, [900 mL], [80 %vol], to: 42 %vol).spirit",
+      /cannot be made up.*0\.72 L.*at least 1\.715 L/u,
+    ],
+    ["make_up(1 L, [980 mL], [10 %vol], to: 42 %vol).water_mass", /cannot be made up.*of water.*strongest/u],
+    ["distil(1 L, 40 %vol, 50 mbar, take: 300 mL).stalls", /only when `bath` is given/u],
+    ["distil(1 L, 40 %vol, 50 mbar, take: 300 mL, bath: 60 °C).stalls_at", /stalls nowhere/u],
+    ["distil(1 L, 0 %vol, 50 mbar, take: 300 mL).recovered", /holds no alcohol/u],
+    ["distil_at(1 L, 0 %vol, 30 °C, take: 300 mL).first_drops", /holds no alcohol/u],
+    ["run_time(1 L, 40 %vol, 50 mbar, 35 °C, 30 W/K, take: 300 mL).warm_up", /charge_temperature/u],
+    ["missing(750 g, 368 g, 370 g).pure_volume", /strengths are given/u],
+    ["soak(800 mL, 60 %vol, 120 g, 80 %).drains", /wet_marc/u],
+    ["soak(800 mL, 0 %vol, 120 g, 80 %, wet_marc: 114 g).share_held", /no alcohol in it/u],
+    ["reduce(1 kg, 15 °Bx, to: 40 °Bx).acid", /acid before is given/u],
+    ['day_plan(["a"], [30 min], [20 min]).over', /`ends` says/u],
+    ["spirit_book(0 L, 0 L, 0 L, 0 L, 0 L).share", /Nothing went through/u],
+    ["compose(1 L, [1 L, 2 L], strength: [96 %vol, 0 %vol], to_strength: 42 %vol).cost", /prices/u],
+  ])("%s says why", (formula, why) => {
+    expect(fault(formula)).toMatch(why);
+  });
+  it("spoils nothing for the runs that have it", () => {
+    const [water, spirit] = book.ask("distil(1 L, [0 %vol, 40 %vol], 50 mbar, take: 300 mL).recovered")
+      .parts!;
+    expect(water!.state).toBe("fault");
+    expect(spirit!.state).toBe("ok");
+  });
+  it("is still a part unknown when no such part ever is", () => {
+    expect(fault("make_up(1 L, [900 mL], [80 %vol], to: 42 %vol).shrot")).toMatch(
+      /no part `shrot`.*`short`/u,
+    );
+  });
+});

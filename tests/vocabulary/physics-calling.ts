@@ -86,6 +86,7 @@ export function ask(name: string, given: Readonly<Record<string, Written>>): Ans
     kindOf: (p) => kindsGiven.get(p),
     note: (text) => void notes.push(text),
     caution: (text) => void cautions.push(text),
+    without: () => {},
   });
   const rows = typeof result === "number" ? [{ "": result }] : Array.isArray(result) ? result : [result];
   const si = rows[0] as Answered["si"];

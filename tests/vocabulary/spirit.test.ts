@@ -127,6 +127,9 @@ describe("what cannot be mixed", () => {
     expect(strong.si.short).toMatch(/^too much alcohol: the dosed parts hold 0\.72 L .* 0\.42 L$/u);
     expect(strong.si.spirit).toBeUndefined();
     expect(strong.cautions.join()).toContain("cannot be made up");
+    // 900 mL of 80 %vol hold 0.72 L of alcohol: 72 %vol in a litre, 1.714 L at 42 %vol.
+    expect(strong.cautions.join()).toContain("at least 1.715 L, with water alone");
+    expect(strong.cautions.join()).toContain("In 1 L the weakest that is possible is 72 %vol.");
     const weak = ask("make_up", { total: "1 L", volumes: ["980 mL"], strengths: ["10 %vol"], to: "42 %vol" });
     expect(weak.si.short).toMatch(/^too much water/u);
     expect(weak.si.water).toBeUndefined();
