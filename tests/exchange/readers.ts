@@ -1,11 +1,11 @@
 import { execFileSync, spawnSync } from "node:child_process";
-import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { basename, join } from "node:path";
 import { strFromU8, unzipSync } from "fflate";
 
 /**
- * Other programs that read what we write: office suites as independent calculators, schema validators, and a
+ * Other programs that read what we write: office suites as independent calculators, a schema validator, and a
  * library that shows the stored values. Where one is missing the tests that need it are skipped, in their name
  * and on the terminal, never in silence.
  */
@@ -20,14 +20,13 @@ const works = (command: string, args: string[]): boolean => {
 const PYTHON = ["/usr/bin/python3", "python3"].find(
   (p) => spawnSync(p, ["-c", "import openpyxl"], { stdio: "ignore" }).status === 0,
 );
-const SCHEMA_FOLDER = process.env.ODF_SCHEMA ?? join(import.meta.dirname, "schema");
+const SCHEMAS = join(import.meta.dirname, "schema");
 
 export const has = {
   libreoffice: works("soffice", ["--version"]),
   gnumeric: works("ssconvert", ["--version"]),
   openpyxl: PYTHON !== undefined,
-  schema: existsSync(join(SCHEMA_FOLDER, "OpenDocument-v1.3-schema.rng")),
-  validator: works("jing", []) ? "jing" : works("xmllint", ["--version"]) ? "xmllint" : undefined,
+  jing: works("jing", []),
 };
 
 /** The title of a test that needs a reader; says so in words when it will be skipped. */
@@ -56,31 +55,58 @@ export type SeenBook = ReadonlyMap<string, readonly (readonly SeenCell[])[]>;
 
 const DUMP = `
 import sys, json, datetime, openpyxl
-values = openpyxl.load_workbook(sys.argv[1], data_only=True)
-formulas = openpyxl.load_workbook(sys.argv[1])
 def plain(v):
     if isinstance(v, datetime.datetime): return v.date().isoformat()
     if isinstance(v, (datetime.date, datetime.time)): return v.isoformat()
     if isinstance(v, (int, float, str, bool)) or v is None: return v
     return str(v)
-out = {}
-for sheet in values.worksheets:
-    other = formulas[sheet.title]
-    rows = []
-    for row in sheet.iter_rows():
-        line = []
-        for cell in row:
-            twin = other.cell(cell.row, cell.column)
-            line.append({"value": plain(cell.value), "formula": str(twin.value) if twin.data_type == "f" else None})
-        rows.append(line)
-    out[sheet.title] = rows
-json.dump(out, sys.stdout)
+for file in sys.argv[1:]:
+    values = openpyxl.load_workbook(file, data_only=True)
+    formulas = openpyxl.load_workbook(file)
+    out = {}
+    for sheet in values.worksheets:
+        other = formulas[sheet.title]
+        rows = []
+        for row, twins in zip(sheet.iter_rows(), other.iter_rows()):
+            line = []
+            for cell, twin in zip(row, twins):
+                line.append({"value": plain(cell.value), "formula": str(twin.value) if twin.data_type == "f" else None})
+            rows.append(line)
+        out[sheet.title] = rows
+    print(json.dumps(out))
 `;
 
-/** An .xlsx file as openpyxl reads it: values are the stored ones, nothing is recalculated. */
-export function seenByOpenpyxl(file: string): SeenBook {
-  const json = execFileSync(PYTHON!, ["-c", DUMP, file], { maxBuffer: 256 * 1024 * 1024 });
-  return new Map(Object.entries(JSON.parse(json.toString("utf8"))));
+/** .xlsx files as openpyxl reads them: values are the stored ones, nothing is recalculated. */
+function seenInFiles(files: readonly string[]): SeenBook[] {
+  const out = execFileSync(PYTHON!, ["-c", DUMP, ...files], {
+    // Its warnings go into the error when it fails, and nowhere when it does not.
+    stdio: ["ignore", "pipe", "pipe"],
+    maxBuffer: 1024 * 1024 * 1024,
+  });
+  const lines = out.toString("utf8").trimEnd().split("\n");
+  if (lines.length !== files.length) throw new Error(`${lines.length} files read of ${files.length}`);
+  return lines.map((line) => new Map(Object.entries(JSON.parse(line))));
+}
+
+/** Packages by name, each as a reader sees it. Readers are started once for all: their start is what takes long. */
+type Packages = ReadonlyMap<string, Uint8Array>;
+export type Ending = "ods" | "xlsx";
+
+/** Puts packages into files of a folder, in their order. */
+function laidOut(packages: Packages, ending: Ending, folder: string): { name: string; file: string }[] {
+  return [...packages].map(([name, bytes], i) => {
+    const file = join(folder, `${i}.${ending}`);
+    writeFileSync(file, bytes);
+    return { name, file };
+  });
+}
+const named = (names: readonly string[], seen: readonly SeenBook[]): Map<string, SeenBook> =>
+  new Map(names.map((name, i) => [name, seen[i]!]));
+
+/** .xlsx packages as openpyxl reads them. */
+export function seenByOpenpyxl(packages: Packages): Map<string, SeenBook> {
+  const laid = laidOut(packages, "xlsx", scratch());
+  return named([...packages.keys()], seenInFiles(laid.map((l) => l.file)));
 }
 
 const ALWAYS_RECALCULATE = `<?xml version="1.0" encoding="UTF-8"?>
@@ -90,11 +116,10 @@ const ALWAYS_RECALCULATE = `<?xml version="1.0" encoding="UTF-8"?>
 </oor:items>
 `;
 
-/** A spreadsheet recalculated by LibreOffice, its values read back through .xlsx. */
-export function recalculatedByLibreOffice(bytes: Uint8Array, ending: "ods" | "xlsx"): SeenBook {
+/** Spreadsheets recalculated by LibreOffice, their values read back through .xlsx. */
+export function recalculatedByLibreOffice(packages: Packages, ending: Ending): Map<string, SeenBook> {
   const folder = scratch();
-  const file = join(folder, `in.${ending}`);
-  writeFileSync(file, bytes);
+  const laid = laidOut(packages, ending, folder);
   mkdirSync(join(folder, "out"));
   mkdirSync(join(folder, "profile", "user"), { recursive: true });
   // Without this the suite would show the stored values.
@@ -109,42 +134,79 @@ export function recalculatedByLibreOffice(bytes: Uint8Array, ending: "ods" | "xl
       "xlsx",
       "--outdir",
       join(folder, "out"),
-      file,
+      ...laid.map((l) => l.file),
     ],
-    { stdio: "ignore", timeout: 180_000 },
+    { stdio: "ignore", timeout: 600_000 },
   );
-  return seenByOpenpyxl(join(folder, "out", "in.xlsx"));
+  const made = laid.map(({ file }) => join(folder, "out", basename(file).replace(/\.\w+$/, ".xlsx")));
+  return named([...packages.keys()], seenInFiles(made));
 }
 
-/** A spreadsheet recalculated by Gnumeric. */
-export function recalculatedByGnumeric(bytes: Uint8Array, ending: "ods" | "xlsx"): SeenBook {
+/** Spreadsheets recalculated by Gnumeric. */
+export function recalculatedByGnumeric(packages: Packages, ending: Ending): Map<string, SeenBook> {
   const folder = scratch();
-  const file = join(folder, `in.${ending}`);
-  writeFileSync(file, bytes);
-  const out = join(folder, "out.xlsx");
-  execFileSync("ssconvert", ["--recalc", file, out], { stdio: "ignore", timeout: 120_000 });
-  return seenByOpenpyxl(out);
+  const made = laidOut(packages, ending, folder).map(({ file }) => {
+    const out = `${file}.out.xlsx`;
+    execFileSync("ssconvert", ["--recalc", file, out], { stdio: "ignore", timeout: 120_000 });
+    return out;
+  });
+  return named([...packages.keys()], seenInFiles(made));
 }
 
-/** Complaints of the schema validator about the parts of an .ods package; empty when it is valid. */
-export function schemaComplaints(bytes: Uint8Array): string[] {
+/** A single package, recalculated. */
+export const alone = (
+  recalculated: (packages: Packages, ending: Ending) => Map<string, SeenBook>,
+  bytes: Uint8Array,
+  ending: Ending,
+): SeenBook => recalculated(new Map([["it", bytes]]), ending).get("it")!;
+
+/** The suites that work the cells of a file out anew. */
+export const suites = [
+  { suite: "LibreOffice", present: has.libreoffice && has.openpyxl, recalculated: recalculatedByLibreOffice },
+  { suite: "Gnumeric", present: has.gnumeric && has.openpyxl, recalculated: recalculatedByGnumeric },
+] as const;
+
+/**
+ * Complaints of the schema validator about the parts of some .ods packages, by the name of each; a package that is
+ * valid has none. The validator is started once for all of them: reading the schema takes it longer than the files.
+ */
+export function schemaComplaints(packages: ReadonlyMap<string, Uint8Array>): Map<string, string[]> {
   const folder = scratch();
-  const complaints: string[] = [];
-  for (const [path, part] of Object.entries(unzipSync(bytes))) {
-    if (!path.endsWith(".xml")) continue;
-    const file = join(folder, path.replaceAll("/", "_").replaceAll(" ", "_"));
-    writeFileSync(file, part);
-    const schema = join(
-      SCHEMA_FOLDER,
-      path === "META-INF/manifest.xml"
-        ? "OpenDocument-v1.3-manifest-schema.rng"
-        : "OpenDocument-v1.3-schema.rng",
-    );
-    const run =
-      has.validator === "jing"
-        ? spawnSync("jing", ["-i", schema, file], { encoding: "utf8" })
-        : spawnSync("xmllint", ["--noout", "--relaxng", schema, file], { encoding: "utf8" });
-    if (run.status !== 0) complaints.push(`${path}: ${(run.stdout + run.stderr).slice(0, 2000)}`);
+  const complaints = new Map<string, string[]>([...packages.keys()].map((name) => [name, []]));
+  const owners = new Map<string, { name: string; path: string }>();
+  const contents: string[] = [];
+  const manifests: string[] = [];
+  for (const [name, bytes] of packages) {
+    for (const [path, part] of Object.entries(unzipSync(bytes))) {
+      if (!path.endsWith(".xml")) continue;
+      const file = join(folder, `${owners.size}.xml`);
+      owners.set(file, { name, path });
+      let xml = strFromU8(part);
+      if (path === "META-INF/manifest.xml") {
+        // The schema is that of 1.2, which differs from 1.3 in this word for packages like ours; see schema/README.md.
+        if (!/<manifest:manifest [^>]*manifest:version="1\.3"/.test(xml))
+          complaints.get(name)!.push(`${path}: the manifest does not say that it is of version 1.3`);
+        xml = xml.replace('manifest:version="1.3"', 'manifest:version="1.2"');
+        manifests.push(file);
+      } else contents.push(file);
+      writeFileSync(file, xml);
+    }
+  }
+  for (const [schema, files] of [
+    ["OpenDocument-schema-v1.3.rnc", contents],
+    ["od-manifest-schema-v1.2-os.rnc", manifests],
+  ] as const) {
+    const run = spawnSync("jing", ["-i", "-c", join(SCHEMAS, schema), ...files], { encoding: "utf8" });
+    const said = run.stdout + run.stderr;
+    let placed = 0;
+    for (const line of said.split("\n")) {
+      const [, file, what] = /^(.*?\.xml):(\d+:\d+: .*)$/.exec(line) ?? [];
+      const owner = owners.get(file ?? "");
+      if (owner === undefined) continue;
+      complaints.get(owner.name)!.push(`${owner.path}:${what}`);
+      placed++;
+    }
+    if (run.status !== 0 && placed === 0) throw new Error(`jing could not check by ${schema}: ${said}`);
   }
   return complaints;
 }
@@ -155,6 +217,3 @@ export const partOf = (bytes: Uint8Array, path: string): string => {
   if (part === undefined) throw new Error(`no part ${path}`);
   return strFromU8(part);
 };
-
-export const nameOf = (file: string): string => basename(file);
-export const readBytes = (file: string): Uint8Array => new Uint8Array(readFileSync(file));

@@ -1,71 +1,11 @@
-import { writeFileSync } from "node:fs";
-import { join } from "node:path";
-import { afterAll, describe, expect, it } from "vitest";
+import { describe, expect, it } from "vitest";
 import { openFormula, write } from "../../src/exchange/expression";
-import { exportOds } from "../../src/exchange/ods";
-import type { Workbook } from "../../src/exchange/sheet";
+import { exportOds, writeOds } from "../../src/exchange/ods";
 import { workbookOf } from "../../src/exchange/workbook";
-import { exportXlsx } from "../../src/exchange/xlsx";
+import { exportXlsx, writeXlsx } from "../../src/exchange/xlsx";
 import { vocabulary } from "../../src/vocabulary";
 import { examples, open } from "./examples";
-import {
-  has,
-  needing,
-  recalculatedByGnumeric,
-  recalculatedByLibreOffice,
-  type SeenBook,
-  schemaComplaints,
-  scratch,
-  seenByOpenpyxl,
-  sweepScratch,
-} from "./readers";
 import { placeOf, recalculate } from "./recalculate";
-
-afterAll(sweepScratch);
-
-/**
- * Every cell with a formula must show what our own working out of the cells comes to (`anew`), or what is stored
- * in it; `how` is the largest relative difference.
- */
-function agrees(workbook: Workbook, seen: SeenBook, how: number, anew?: Reading): number {
-  let formulas = 0;
-  for (const sheet of workbook.sheets) {
-    const rows = seen.get(sheet.name);
-    // Slopes in helper cells are quotients of small differences.
-    const within = sheet.name === "Working" ? 1000 * how : how;
-    expect(rows, sheet.name).toBeDefined();
-    sheet.rows.forEach((row, r) => {
-      row.forEach((cell, c) => {
-        if (cell.formula === undefined) return;
-        formulas++;
-        const got = rows![r]?.[c]?.value ?? null;
-        const where = `${sheet.name} row ${r + 1} column ${c + 1}: ${write(cell.formula, openFormula, sheet.name)}`;
-        if (cell.isDate) return;
-        const want = anew === undefined ? cell.value : anew({ sheet: sheet.name, row: r, column: c });
-        if (typeof want === "number") {
-          expect(typeof got, `${where} is ${got}`).toBe("number");
-          const apart = Math.abs((got as number) - want);
-          expect(apart, `${where}: ${got}, not ${want}`).toBeLessThanOrEqual(
-            within * Math.abs(want) + 0.01 * within,
-          );
-        } else if (typeof want === "boolean") expect(Boolean(got), where).toBe(want);
-        else expect(got ?? "", where).toBe(want ?? "");
-      });
-    });
-  }
-  return formulas;
-}
-
-type Reading = ReturnType<typeof recalculate>;
-
-/** No cell of any sheet shows a failure. */
-function noFailures(seen: SeenBook): void {
-  for (const [sheet, rows] of seen) {
-    rows.forEach((row, r) => {
-      for (const { value } of row) expect(String(value), `${sheet} row ${r + 1}`).not.toMatch(/^#|^Err:/);
-    });
-  }
-}
 
 describe.each([...examples.keys()])("the example %s, sent out", (name) => {
   const book = open(name);
@@ -73,9 +13,9 @@ describe.each([...examples.keys()])("the example %s, sent out", (name) => {
   const anew = recalculate(workbook, new Map());
 
   it("is the same every time", async () => {
-    expect(Buffer.compare(Buffer.from(exportOds(book)), Buffer.from(exportOds(open(name))))).toBe(0);
+    expect(Buffer.compare(Buffer.from(writeOds(workbook)), Buffer.from(exportOds(open(name))))).toBe(0);
     expect(
-      Buffer.compare(Buffer.from(await exportXlsx(book)), Buffer.from(await exportXlsx(open(name)))),
+      Buffer.compare(Buffer.from(await writeXlsx(workbook)), Buffer.from(await exportXlsx(open(name)))),
     ).toBe(0);
   });
 
@@ -125,56 +65,4 @@ describe.each([...examples.keys()])("the example %s, sent out", (name) => {
       }
     }
   });
-
-  it.skipIf(!has.schema || has.validator === undefined)(
-    needing(
-      "the OpenDocument schema or a validator",
-      has.schema && has.validator !== undefined,
-      "is valid OpenDocument 1.3",
-    ),
-    () => {
-      expect(schemaComplaints(exportOds(book))).toEqual([]);
-    },
-  );
-
-  it.skipIf(!has.libreoffice || !has.openpyxl)(
-    needing(
-      "LibreOffice or openpyxl",
-      has.libreoffice && has.openpyxl,
-      "recalculates to the same numbers in LibreOffice",
-    ),
-    () => {
-      const seen = recalculatedByLibreOffice(exportOds(book), "ods");
-      noFailures(seen);
-      agrees(workbook, seen, 1e-7, anew);
-    },
-  );
-
-  it.skipIf(!has.gnumeric || !has.openpyxl)(
-    needing(
-      "Gnumeric or openpyxl",
-      has.gnumeric && has.openpyxl,
-      "recalculates to the same numbers in Gnumeric",
-    ),
-    () => {
-      const seen = recalculatedByGnumeric(exportOds(book), "ods");
-      noFailures(seen);
-      agrees(workbook, seen, 1e-7, anew);
-    },
-  );
-
-  it.skipIf(!has.openpyxl)(
-    needing("openpyxl", has.openpyxl, "carries a stored value in every formula cell of the .xlsx"),
-    async () => {
-      const file = join(scratch(), "out.xlsx");
-      writeFileSync(file, await exportXlsx(book));
-      const seen = seenByOpenpyxl(file);
-      const sent = workbook.sheets.flatMap((s) => s.rows.flat()).filter((c) => c.formula !== undefined);
-      const formulas = [...seen.values()].flat(2).filter((c) => c.formula !== null);
-      expect(formulas.length).toBe(sent.length);
-      // The empty text of a gap is shown as nothing.
-      expect(formulas.filter((c) => c.value === null).length).toBe(sent.filter((c) => c.value === "").length);
-      agrees(workbook, seen, 1e-12);
-    },
-  );
 });

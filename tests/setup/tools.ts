@@ -21,7 +21,6 @@ const tools: readonly { readonly finds: string; readonly brings: string; readonl
     tests: "exported files in a second spreadsheet program",
   },
   { finds: "command -v jing", brings: "jing", tests: "the .ods files against the published schema" },
-  { finds: "command -v xmllint", brings: "libxml2-utils", tests: "the XML of exported files" },
   {
     finds: "/usr/bin/python3 -c 'import openpyxl'",
     brings: "python3-openpyxl",
