@@ -10,6 +10,7 @@ import {
   toSI,
 } from "../quantity";
 import type { Parameter, PhysicsDeclaration, ValueDeclaration } from "../vocabulary/declaration";
+import { amountHelp } from "../vocabulary/parameters";
 import { type ListValue, list, type Value } from "../vocabulary/value";
 import { describe, recordTrouble } from "./fault";
 import { mapEntries } from "./operations";
@@ -53,9 +54,9 @@ function kindTrouble(parameter: Parameter, q: Quantity, callee: string): Trouble
   } else if (wanted.includes(kinds.solids) && given === kinds.plain) {
     help = "Write dissolved solids in `°Bx`.";
   } else if (wanted.includes(kinds.mass) && given === kinds.volume) {
-    help = "`mass_of(volume, strength)` turns a volume of spirit into its mass.";
+    help = amountHelp(parameter.matter ?? "spirit", "mass", format(q));
   } else if (wanted.includes(kinds.volume) && given === kinds.mass) {
-    help = "`volume_of(mass, strength)` turns a mass of spirit into its volume.";
+    help = amountHelp(parameter.matter ?? "spirit", "volume", format(q));
   }
   return new ArgumentTrouble(parameter.name, {
     code: "argument-kind",

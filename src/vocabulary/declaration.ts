@@ -27,6 +27,8 @@ export interface Parameter {
     | "text"
     | "date"
     | "any";
+  /** What an amount is an amount of, so that who gives a volume for a mass is told what to do. */
+  readonly matter?: Matter;
   readonly optional?: boolean;
   /** The value when it is left out, in the language: `0 %vol`. Without it an optional parameter is simply absent. */
   readonly otherwise?: string;
@@ -35,6 +37,8 @@ export interface Parameter {
   /** Choices for a text parameter. */
   readonly choices?: readonly string[];
 }
+
+export type Matter = "water" | "spirit" | "alcohol" | "juice" | "honey" | "solid" | "vessel";
 
 /** What a result, or a part of it, is. */
 export interface ResultPart {

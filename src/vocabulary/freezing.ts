@@ -8,7 +8,7 @@ import {
 } from "../matter/freezing";
 import { kinds } from "../quantity";
 import type { Call, Declaration, NumberArguments } from "./declaration";
-import { mass, optional, temperature } from "./parameters";
+import { mass, optional, poured, temperature } from "./parameters";
 
 /** Where a mix begins to freeze and how much of it is ice at serving temperature. */
 
@@ -38,9 +38,11 @@ const mixOf = (args: NumberArguments): FrozenMix =>
     ),
   );
 
-const masses = MASSES.map(([label, , says]) => optional(mass(label, says)));
+const masses = MASSES.map(([label, , says]) =>
+  optional(label === "ethanol" ? poured("alcohol")(label, says) : mass(label, says)),
+);
 const labelsOnly = MASSES.map(([label]) => label);
-const water = mass("water", "Mass of the water alone, that of fruit, milk and syrup included.");
+const water = poured("water")("water", "Mass of the water alone, that of fruit, milk and syrup included.");
 
 function remark(liquid: number, mix: FrozenMix, call: Call): void {
   for (const text of freezingRemarks(liquid, mix)) call.note(text);

@@ -14,7 +14,17 @@ import { kinds, Trouble } from "../quantity";
 import { LICENCE, VAPOUR } from "./cautions";
 import type { Call, Declaration, NumberArguments, ResultPart } from "./declaration";
 import { COLD_BOILING, FERMENTS, GLASS, NO_VERDICT, NOT_HONEY, PERISHABLE, STRIPPED } from "./food-cautions";
-import { index, mass, moisture, optional, share, solids, strength, temperature, volume } from "./parameters";
+import {
+  index,
+  moisture,
+  optional,
+  poured,
+  share,
+  solids,
+  strength,
+  temperature,
+  vessel,
+} from "./parameters";
 
 /** Honey: what its refractometer says, how it keeps, and how an infusion is driven off it again. */
 
@@ -181,9 +191,9 @@ export const declarations: readonly Declaration[] = [
     group: GROUP,
     says: "What must be driven off when an infusion is stirred into honey and the honey is brought back to its moisture.",
     parameters: [
-      mass("honey", "Mass of the honey."),
+      poured("honey")("honey", "Mass of the honey."),
       moisture("moisture", "Water in the honey."),
-      mass("infusion", "Mass of the infusion."),
+      poured("spirit")("infusion", "Mass of the infusion."),
       infusionStrength,
       infusionSolids,
       alcoholLeft,
@@ -235,12 +245,17 @@ export const declarations: readonly Declaration[] = [
     group: GROUP,
     says: "The most infusion that a honey can take within the water that can be driven off and the flask.",
     parameters: [
-      mass("honey", "Mass of the honey."),
+      poured("honey")("honey", "Mass of the honey."),
       moisture("moisture", "Water in the honey."),
       infusionStrength,
       infusionSolids,
-      optional(mass("budget", "Water that the still can drive off in the time there is: rate times time.")),
-      optional(volume("flask", "Full volume of the flask that holds honey and infusion at the start.")),
+      optional(
+        poured("water")(
+          "budget",
+          "Water that the still can drive off in the time there is: rate times time.",
+        ),
+      ),
+      optional(vessel("flask", "Full volume of the flask that holds honey and infusion at the start.")),
       optional(share("fill", "Share of the flask that may be filled; at most half."), "50 %"),
       alcoholLeft,
       goal,

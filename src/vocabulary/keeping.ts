@@ -19,6 +19,7 @@ import {
   mass,
   optional,
   plainNumber,
+  poured,
   solids,
   strength,
   temperature,
@@ -157,8 +158,10 @@ export const declarations: readonly Declaration[] = [
     group: GROUP,
     says: "The water activity of a mixture, from the masses in it.",
     parameters: [
-      mass("water", "Mass of the water alone, that of fruit, milk and syrup included."),
-      ...DISSOLVED.map(([name, says]) => optional(mass(name, says))),
+      poured("water")("water", "Mass of the water alone, that of fruit, milk and syrup included."),
+      ...DISSOLVED.map(([name, says]) =>
+        optional(name === "ethanol" ? poured("alcohol")(name, says) : mass(name, says)),
+      ),
     ],
     labelsOnly: DISSOLVED.map(([name]) => name),
     result: [activityResult],

@@ -1,6 +1,6 @@
 import { massFraction, massFractionFromProof, volumeFraction } from "../matter/spirit";
 import { type Kind, kinds } from "../quantity";
-import type { Parameter } from "./declaration";
+import type { Matter, Parameter } from "./declaration";
 
 /**
  * Parameters that many declarations share, so that one word means one thing everywhere. Each builder takes the
@@ -55,11 +55,45 @@ export const temperature = of(same(kinds.temperature));
 /** A temperature difference, K. */
 export const difference = of(same(kinds.difference));
 
-/** A mass, kg. */
-export const mass = of(same(kinds.mass));
+/** A mass, kg, of something that is poured: {@link amountHelp} tells what its volume weighs. */
+export const poured =
+  (matter: Matter) =>
+  (name: string, says: string): Parameter => ({ ...of(same(kinds.mass))(name, says), matter });
+
+/** A mass, kg, of something that is weighed because nobody pours it. */
+export const mass = poured("solid");
 
 /** A volume, m³. */
 export const volume = of(same(kinds.volume));
+
+/** The volume of a flask or of the room in a still, m³. */
+export const vessel = (name: string, says: string): Parameter => ({
+  ...volume(name, says),
+  matter: "vessel",
+});
+
+/** What to do when an amount was given as a volume (`given`, in its words) and a mass is wanted, or the other way round. */
+export function amountHelp(matter: Matter, wanted: "mass" | "volume", given: string): string {
+  if (wanted === "volume") {
+    return matter === "vessel"
+      ? "Give the room inside, as it stands on the glass or as water fills it, for example 2 L."
+      : `Of a spirit, \`volume_of(${given}, 40 %vol)\` is the volume: put in its own strength.`;
+  }
+  switch (matter) {
+    case "water":
+      return `Water weighs 0.998 g a millilitre at 20 °C: write \`mass_of(${given}, 0 %vol)\`.`;
+    case "alcohol":
+      return `Of pure alcohol write \`mass_of(${given}, 100 %vol)\`; of a spirit \`pure_mass(${given}, 40 %vol)\` with its own strength.`;
+    case "spirit":
+      return `Weigh it, or write \`mass_of(${given}, 40 %vol)\` with its own strength.`;
+    case "juice":
+      return `Weigh it, or write \`${given} * syrup_density(15 °Bx)\` with its own solids.`;
+    case "honey":
+      return `Weigh it, or write \`${given} * honey_density(18 %)\` with its own moisture.`;
+    default:
+      return "Weigh it: what a volume of it weighs is not known here.";
+  }
+}
 
 /**
  * A volume (m³) or a mass (kg): a bench weighs. `compute` must ask `call.kindOf(name)` which of the two it was given,

@@ -19,7 +19,7 @@ import {
   strength,
   temperature,
   time,
-  volume,
+  vessel,
 } from "./parameters";
 import { remarkOnBoiling } from "./pot";
 import {
@@ -267,8 +267,8 @@ export const timing: readonly Declaration[] = [
     says: "A run's time in another flask filled to the same share.",
     parameters: [
       time("time", "Time of the run in the flask that was used."),
-      volume("flask", "Volume of that flask."),
-      volume("to", "Volume of the other flask."),
+      vessel("flask", "Volume of that flask."),
+      vessel("to", "Volume of the other flask."),
       optional(choice("limited_by", "What held the run back.", ["bath", "chiller"]), '"bath"'),
     ],
     labelsOnly: ["to", "limited_by"],

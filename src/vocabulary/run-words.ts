@@ -6,7 +6,7 @@ import { kinds, Trouble } from "../quantity";
 import { LICENCE, METHANOL, VAPOUR, VENT, VOLATILE_POISONS } from "./cautions";
 import type { Call, NumberArguments, ResultPart } from "./declaration";
 import { GLASS, STRIPPED } from "./food-cautions";
-import { amount, isMass, optional, strength, volume } from "./parameters";
+import { amount, isMass, optional, strength, vessel } from "./parameters";
 import { remarkOnBoiling } from "./pot";
 
 /** Words, parameters and remarks that the declarations about the run share. */
@@ -31,7 +31,7 @@ export const takeParameter = optional(
 export const leaveParameter = optional(strength("leave", "Or: the strength that shall be left in the pot."));
 
 export const flaskParameter = optional(
-  volume("flask", "Volume of the flask: a charge that fills more than half of it is refused."),
+  vessel("flask", "Volume of the flask: a charge that fills more than half of it is refused."),
 );
 
 /**

@@ -3,7 +3,7 @@ import { thickenSalty } from "../matter/savoury";
 import { kinds, Trouble } from "../quantity";
 import type { Declaration, NumberArguments, ResultPart } from "./declaration";
 import { COLD_BOILING, CONCENTRATES, NO_VERDICT, PERISHABLE } from "./food-cautions";
-import { activity, mass, optional, share, solids } from "./parameters";
+import { activity, mass, optional, poured, share, solids } from "./parameters";
 
 /** Salt in water, and salty liquors thickened: the savoury side, where a refractometer misleads. */
 
@@ -47,7 +47,10 @@ export const declarations: readonly Declaration[] = [
     name: "salt_activity",
     group: "keeping and freezing",
     says: "The water activity of a brine.",
-    parameters: [mass("salt", "Mass of the salt."), mass("water", "Mass of the water, without the salt.")],
+    parameters: [
+      mass("salt", "Mass of the salt."),
+      poured("water")("water", "Mass of the water, without the salt."),
+    ],
     result: [activityPart("", "Water activity at 25 °C.")],
     equation: PITZER,
     source: PITZER_SOURCE,

@@ -6,8 +6,8 @@ import type { Declaration, NumberArguments, ResultPart } from "./declaration";
 import {
   amount,
   isMass,
-  mass,
   optional,
+  poured,
   strength,
   strengthByVolume,
   temperature,
@@ -149,7 +149,11 @@ export const scales: readonly Declaration[] = [
     name: "volume_of",
     group: GROUP,
     says: "The volume of a mass of spirit.",
-    parameters: [mass("mass", "Mass of the spirit, weighed."), strength("strength", spirit), at20],
+    parameters: [
+      poured("spirit")("mass", "Mass of the spirit, weighed."),
+      strength("strength", spirit),
+      at20,
+    ],
     labelsOnly: ["temperature"],
     result: [volumeResult("Volume at that temperature.")],
     equation: "mass / density(p, t)",

@@ -13,7 +13,7 @@ import { kinds, Trouble } from "../quantity";
 import { GLYCOL, VAPOUR } from "./cautions";
 import type { Call, Declaration, NumberArguments, Parameter } from "./declaration";
 import { GLASS } from "./food-cautions";
-import { choice, difference, flow, optional, pressure, share, temperature, time, volume } from "./parameters";
+import { choice, difference, flow, optional, pressure, share, temperature, time, vessel } from "./parameters";
 import { absolute, coolant, GROUP, MODEL, over, temperatureResult } from "./still-words";
 
 /** The cold side of the still: what condenses, what it takes, and what gets past. */
@@ -148,7 +148,7 @@ export const coldSide: readonly Declaration[] = [
         "Rise of the pressure: close the tap, wait, and read again (cold and dry, or vapour fools the gauge).",
       ),
       time("time", "Time it took."),
-      volume("inside", "Room inside the still."),
+      vessel("inside", "Room inside the still."),
     ],
     result: [
       {

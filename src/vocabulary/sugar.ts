@@ -12,7 +12,7 @@ import { thicken } from "../matter/thickening";
 import { kinds, Trouble } from "../quantity";
 import type { Call, Declaration, NumberArguments, ResultPart } from "./declaration";
 import { COLD_BOILING, CONCENTRATES, PERISHABLE, SUGAR_ONLY } from "./food-cautions";
-import { density, index, mass, optional, share, solids, strength, temperature } from "./parameters";
+import { density, index, optional, poured, share, solids, strength, temperature } from "./parameters";
 
 /** Sugar and juice: what the refractometer and the hydrometer say, and what is left when water is driven off. */
 
@@ -286,7 +286,7 @@ export const declarations: readonly Declaration[] = [
     group: GROUP,
     says: "What stays and what comes over when a juice or syrup is thickened.",
     parameters: [
-      mass("mass", "Mass before the run, weighed."),
+      poured("juice")("mass", "Mass before the run, weighed."),
       solids("solids", "Solids before the run."),
       optional(share("acid", "Acid in it, by mass, that is to be carried along.")),
       withAlcohol,

@@ -107,3 +107,31 @@ describe("a part that does not apply this time", () => {
     );
   });
 });
+
+describe("a volume where a mass is wanted", () => {
+  const book = openBook("");
+  it.each([
+    ["infuse_honey_limit(600 g, 18.5 %, budget: 300 mL, to: 18 %)", "mass_of(300 mL, 0 %vol)"],
+    ["salt_activity(10 g, 100 mL)", "mass_of(100 mL, 0 %vol)"],
+    ["activity(100 mL, sucrose: 50 g)", "mass_of(100 mL, 0 %vol)"],
+    ["ice_point(640 mL, sucrose: 100 g)", "mass_of(640 mL, 0 %vol)"],
+    ["ice_share(-14 °C, 640 g, ethanol: 20 mL)", "mass_of(20 mL, 100 %vol)"],
+    ["reduce(1 L, 15 °Bx, to: 40 °Bx)", "1 L * syrup_density(15 °Bx)"],
+    ["infuse_honey(1 L, 18 %, 100 g)", "1 L * honey_density(18 %)"],
+    ["infuse_honey(1 kg, 18 %, 100 mL)", "mass_of(100 mL, 40 %vol)"],
+    ["volume_of(1 L, 40 %vol)", "mass_of(1 L, 40 %vol)"],
+  ])("%s is told what to write", (formula, write) => {
+    const answer = book.ask(formula);
+    expect(answer.state).toBe("fault");
+    expect(answer.help).toContain(`\`${write}\``);
+    const mass = book.ask(write);
+    expect([mass.state, mass.text]).toEqual(["ok", expect.stringMatching(/ k?g$/u)]);
+  });
+  it("is weighed where nobody pours it", () => {
+    for (const formula of ["sweeten(1 L, 40 %vol, 300 mL)", "soak(800 mL, 60 %vol, 120 mL, 80 %)"])
+      expect(book.ask(formula).help).toMatch(/^Weigh it/u);
+  });
+  it("and a flask has room, not weight", () => {
+    expect(book.ask("scale_run(84 min, 2 kg, to: 10 L).time").help).toMatch(/room inside/u);
+  });
+});
