@@ -3,6 +3,7 @@ import react from "@vitejs/plugin-react";
 import { defineConfig, type UserConfig } from "vite";
 import { offline } from "./src/build/offline";
 import { proseApart } from "./src/build/prose-apart";
+import { slimParser } from "./src/build/slim-parser";
 import { weights } from "./src/build/weights";
 import { slimLibrary } from "./src/exchange/shim/slim-library";
 
@@ -10,7 +11,7 @@ import { slimLibrary } from "./src/exchange/shim/slim-library";
 export const pageSettings = {
   root: "src/app",
   base: "./",
-  worker: { format: "es" },
+  worker: { format: "es", plugins: () => [slimLibrary(), slimParser()] },
   build: {
     emptyOutDir: true,
     // light-dark() and the like are written as they stand
@@ -27,7 +28,7 @@ export const publicFolder = resolve(import.meta.dirname, "src/app/public");
 export default defineConfig({
   ...pageSettings,
   publicDir: "public",
-  plugins: [react(), slimLibrary(), proseApart(), offline(publicFolder), weights()],
+  plugins: [react(), slimLibrary(), slimParser(), proseApart(), offline(publicFolder), weights()],
   build: {
     ...pageSettings.build,
     outDir: "../../dist/app",

@@ -2,6 +2,7 @@ import { resolve } from "node:path";
 import react from "@vitejs/plugin-react";
 import { defineConfig } from "vite";
 import { oneFile } from "./src/build/one-file";
+import { slimParser } from "./src/build/slim-parser";
 import { slimLibrary } from "./src/exchange/shim/slim-library";
 import { pageSettings, publicFolder } from "./vite.config";
 
@@ -15,7 +16,7 @@ export default defineConfig({
       { find: "./worker-port", replacement: resolve(import.meta.dirname, "src/app/reckoning/no-worker.ts") },
     ],
   },
-  plugins: [react(), slimLibrary(), oneFile("invacuo.html", publicFolder)],
+  plugins: [react(), slimLibrary(), slimParser(), oneFile("invacuo.html", publicFolder)],
   build: {
     ...pageSettings.build,
     outDir: "../../dist/single",

@@ -54,8 +54,9 @@ function custom(name: string, form: Form): TokenType {
   });
 }
 
-function symbol(name: string, pattern: string | RegExp, label: string): TokenType {
-  return createToken({ name, pattern, label });
+/** A sign, or one of several; `starts` then lists the characters that they begin with. */
+function symbol(name: string, pattern: string | RegExp, label: string, starts?: string): TokenType {
+  return createToken({ name, pattern, label, ...(starts && { start_chars_hint: [...starts] }) });
 }
 
 function matchWord(word: string): CustomPatternMatcherFunc {
@@ -133,10 +134,16 @@ export const SeenHead = head("SeenHead", "seen");
 export const Blanks = createToken({
   name: "Blanks",
   pattern: /[ \t\u00A0\u2007\u2009\u202F\r\n]+/,
+  start_chars_hint: [..." \t\u00A0\u2007\u2009\u202F\r\n"],
   line_breaks: true,
   group: Lexer.SKIPPED,
 });
-export const Comment = createToken({ name: "Comment", pattern: /#[^\n]*/, group: Lexer.SKIPPED });
+export const Comment = createToken({
+  name: "Comment",
+  pattern: /#[^\n]*/,
+  start_chars_hint: ["#"],
+  group: Lexer.SKIPPED,
+});
 
 export const Part = custom("Part", {
   label: "a part's name",
@@ -203,13 +210,13 @@ export const Curve = style("Curve", "curve");
 
 export const Name = custom("Name", { label: "a name", starts: [...LETTERS, "`"], match: matchName });
 
-export const Spread = symbol("Spread", /±|\+-/, "`±`");
+export const Spread = symbol("Spread", /±|\+-/, "`±`", "±+");
 export const Plus = symbol("Plus", "+", "`+`");
-export const Minus = symbol("Minus", /[-−]/, "`-`");
-export const Times = symbol("Times", /[*×·]/, "`*`");
-export const Over = symbol("Over", /[/÷]/, "`/`");
+export const Minus = symbol("Minus", /[-−]/, "`-`", "-−");
+export const Times = symbol("Times", /[*×·]/, "`*`", "*×·");
+export const Over = symbol("Over", /[/÷]/, "`/`", "/÷");
 export const Power = symbol("Power", "^", "`^`");
-export const Order = symbol("Order", /<=|>=|[<>≤≥]/, "`<`, `<=`, `>` or `>=`");
+export const Order = symbol("Order", /<=|>=|[<>≤≥]/, "`<`, `<=`, `>` or `>=`", "<>≤≥");
 export const Unequal = symbol("Unequal", "≠", "`is not`");
 export const Equals = symbol("Equals", "=", "`=`");
 export const OpenBracket = symbol("OpenBracket", "(", "`(`");

@@ -1,0 +1,203 @@
+import { join } from "node:path";
+import { type Plugin, parseAst } from "vite";
+
+/**
+ * For the build of the page: takes out of the parser's package what a finished grammar never runs. The grammar is
+ * checked by the tests, recovers nowhere, builds no concrete tree and words its messages itself; so the package's
+ * checks, recovery, trees and messages are not sent to the reader, nor a collection of helpers that the language has
+ * by now. Every cut names the text that it takes; when a newer package reads otherwise, the build says so.
+ */
+export function slimParser(): Plugin {
+  const inPackage = (file: string): string | undefined =>
+    /[\\/]node_modules[\\/]((?:@chevrotain|chevrotain)[\\/][^?]*)/.exec(file)?.[1]?.replaceAll("\\", "/");
+  return {
+    name: "slim-parser",
+    apply: "build",
+    enforce: "pre",
+    resolveId(source, importer) {
+      if (source !== "lodash-es" || importer === undefined || inPackage(importer) === undefined) return null;
+      return join(import.meta.dirname, "collections.ts");
+    },
+    transform(code, id) {
+      const file = inPackage(id);
+      const cuts = file === undefined ? undefined : CUTS[file];
+      if (file === undefined) return undefined;
+      // Its modules do nothing but declare; what nobody uses of them may go.
+      const slim = cuts === undefined ? code : cut(code, cuts, file);
+      return { code: slim, map: null, moduleSideEffects: false };
+    },
+  };
+}
+
+interface Cuts {
+  /** Texts that stand exactly once, or as often as said, and what stands there instead. */
+  readonly instead?: readonly (readonly [text: string, instead: string, times?: number])[];
+  /** Imports that nothing will use: their names are undefined. */
+  readonly without?: readonly string[];
+  /** Methods that nothing calls. */
+  readonly methods?: readonly string[];
+  /** A list of sorts of mistakes in a grammar, which only its checks name. */
+  readonly list?: string;
+}
+
+/** @throws Error when the code does not read as the cuts expect */
+export function cut(
+  code: string,
+  { instead = [], without = [], methods = [], list }: Cuts,
+  file: string,
+): string {
+  const surprise = (what: string): Error =>
+    new Error(`${file} reads otherwise than src/build/slim-parser.ts expects: ${what}`);
+  let slim = code;
+  for (const source of without) {
+    const pattern = new RegExp(`import \\{([^}]*)\\} from "${source.replace(/[.\\/]/g, "\\$&")}";`, "g");
+    const found = [...slim.matchAll(pattern)];
+    if (found.length !== 1) throw surprise(`it imports ${source} ${found.length} times`);
+    const names = found[0]![1]!.split(",").flatMap(
+      (name) =>
+        name
+          .trim()
+          .split(/\s+as\s+/)
+          .at(-1) || [],
+    );
+    slim = slim.replace(pattern, names.map((name) => `const ${name} = undefined;`).join(" "));
+  }
+  for (const [text, put, times = 1] of instead) {
+    const parts = slim.split(text);
+    if (parts.length !== times + 1) throw surprise(`“${text}” stands ${parts.length - 1} times in it`);
+    slim = parts.join(put);
+  }
+  if (list !== undefined) {
+    const pattern = new RegExp(
+      `export var ${list};\\s*\\(function \\(${list}\\) \\{[\\s\\S]*?\\}\\)\\(${list}[^;]*;`,
+    );
+    if (!pattern.test(slim)) throw surprise(`it has no list ${list}`);
+    slim = slim.replace(pattern, `export const ${list} = {};`);
+  }
+  for (const method of methods) {
+    const { body } = parseAst(slim) as unknown as { body: readonly Node[] };
+    const found = body
+      .map((statement) => (statement.declaration as Node | undefined) ?? statement)
+      .filter((node) => node.type === "ClassDeclaration")
+      .flatMap((node) => (node.body as { body: readonly Node[] }).body)
+      .filter((member) => (member.key as { name?: string } | undefined)?.name === method);
+    if (found.length !== 1) throw surprise(`${method} is a method ${found.length} times`);
+    slim = slim.slice(0, found[0]!.start) + slim.slice(found[0]!.end);
+  }
+  return slim;
+}
+
+interface Node {
+  readonly type: string;
+  readonly start: number;
+  readonly end: number;
+  readonly [key: string]: unknown;
+}
+
+const parser = "chevrotain/lib/src/parse/parser";
+
+const CUTS: Readonly<Record<string, Cuts>> = {
+  // The grammar is checked by the tests; here it is right.
+  [`${parser}/parser.js`]: {
+    without: ["../errors_public.js"],
+    list: "ParserDefinitionErrorType",
+    instead: [
+      ["isEmpty(resolverErrors) && this.skipValidations === false", "false"],
+      ["if (this.recoveryEnabled) {", "if (false) {"],
+    ],
+  },
+  "chevrotain/lib/src/parse/grammar/gast/gast_resolver_public.js": { without: ["../../errors_public.js"] },
+  "chevrotain/lib/src/parse/grammar/llk_lookahead.js": {
+    without: ["../errors_public.js", "./checks.js"],
+    methods: [
+      "validate",
+      "validateNoLeftRecursion",
+      "validateEmptyOrAlternatives",
+      "validateAmbiguousAlternationAlternatives",
+      "validateSomeNonEmptyLookaheadPath",
+    ],
+  },
+  [`${parser}/traits/recognizer_api.js`]: {
+    without: ["../../errors_public.js", "../../grammar/checks.js"],
+    methods: ["OVERRIDE_RULE", "BACKTRACK", "getSerializedGastProductions"],
+  },
+  [`${parser}/traits/recognizer_engine.js`]: {
+    without: ["../../grammar/interpreter.js"],
+    methods: ["consumeInternalRecovery"],
+    instead: [
+      [
+        "consumedToken = this.consumeInternalRecovery(tokType, idx, eFromConsumption);",
+        "throw eFromConsumption;",
+      ],
+      ["resyncEnabledConfig && !this.isBackTracking() && this.recoveryEnabled", "false"],
+      ["this.outputCst === true", "false"],
+    ],
+  },
+  [`${parser}/traits/context_assist.js`]: {
+    without: ["../../grammar/interpreter.js"],
+    methods: ["computeContentAssist", "getNextPossibleTokenTypes"],
+  },
+  // A statement is short: its first fault is told, and the next statement is read afresh.
+  [`${parser}/traits/recoverable.js`]: {
+    instead: [["if (this.recoveryEnabled) {", "if (false) {"]],
+    methods: [
+      "getTokenToInsert",
+      "canTokenTypeBeInsertedInRecovery",
+      "canTokenTypeBeDeletedInRecovery",
+      "tryInRepetitionRecovery",
+      "shouldInRepetitionRecoveryBeTried",
+      "getFollowsForInRuleRecovery",
+      "tryInRuleRecovery",
+      "canPerformInRuleRecovery",
+      "canRecoverWithSingleTokenInsertion",
+      "canRecoverWithSingleTokenDeletion",
+      "isInCurrentRuleReSyncSet",
+      "findReSyncTokenType",
+      "getCurrFollowKey",
+      "buildFullFollowKeyStack",
+      "flattenFollowSet",
+      "getFollowSetFromFollowKey",
+      "addToResyncTokens",
+      "reSyncTo",
+      "getCurrentGrammarPath",
+    ],
+  },
+  // The rules build the tree themselves.
+  [`${parser}/traits/tree_builder.js`]: {
+    without: ["../../cst/cst.js", "../../cst/cst_visitor.js"],
+    instead: [["if (!this.outputCst) {", "if (true) {"]],
+    methods: [
+      "setInitialNodeLocationOnlyOffsetRecovery",
+      "setInitialNodeLocationOnlyOffsetRegular",
+      "setInitialNodeLocationFullRecovery",
+      "setInitialNodeLocationFullRegular",
+      "cstInvocationStateUpdate",
+      "cstFinallyStateUpdate",
+      "cstPostRuleFull",
+      "cstPostRuleOnlyOffset",
+      "cstPostTerminal",
+      "cstPostNonTerminal",
+      "getBaseCstVisitorConstructor",
+      "getBaseCstVisitorConstructorWithDefaults",
+    ],
+  },
+  "chevrotain/lib/src/scan/lexer_public.js": {
+    without: ["./reg_exp_parser.js"],
+    list: "LexerDefinitionErrorType",
+    instead: [
+      ["this.config.skipValidations === false", "false", 2],
+      ["clearRegExpParserCache();", ""],
+    ],
+  },
+  // Every token says with which characters it begins, and only offsets are counted.
+  "chevrotain/lib/src/scan/lexer.js": {
+    without: ["./reg_exp.js", "./reg_exp_parser.js", "@chevrotain/regexp-to-ast"],
+    instead: [
+      ['options.positionTracking !== "onlyOffset"', "false"],
+      [
+        "const optimizedCodes = getOptimizedStartCodesIndices(currTokType.PATTERN, options.ensureOptimizations);",
+        "throw new Error('A token does not say with which characters it begins.'); const optimizedCodes = [];",
+      ],
+    ],
+  },
+};
