@@ -1,4 +1,4 @@
-import { APPROXIMATE, type Num, type Quantity, quantity, type Unit } from "../quantity";
+import { APPROXIMATE, kinds, type Num, type Quantity, quantity, type Unit } from "../quantity";
 import { type ListOrigin, type ListValue, text, type Value } from "../vocabulary/value";
 
 /**
@@ -257,10 +257,11 @@ export class ColumnList implements ListValue {
 
 /**
  * Total of a column of plain numbers, block by block: exact when its decimals are and the sum of the
- * mantissas stays a safe integer. Undefined when the column is not of plain numbers only, or too large.
+ * mantissas stays a safe integer. Undefined when the column is not of plain numbers only, or too large, or of
+ * temperatures, which do not add.
  */
 export function columnTotal(store: ColumnStore): Quantity | undefined {
-  if (!store.allNumbers || !store.unit) return undefined;
+  if (!store.allNumbers || !store.unit || store.unit.kind === kinds.temperature) return undefined;
   if (store.dp === APPROXIMATE) {
     let total = 0;
     for (const block of store.blocks) total += blockDoubles(block);

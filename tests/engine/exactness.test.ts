@@ -282,6 +282,19 @@ describe("approximate columns", () => {
   });
 });
 
+describe("a column of temperatures", () => {
+  it("is not added up, whether it was typed or worked out, and has a mean", () => {
+    const book = openBook(
+      "table run\n| at | bath (°C) |\n| a | 40 |\n| b | 42 |\ncolumn warmer = bath + 0.5 K\nfoot bath = sum(bath)\n" +
+        "set typed = sum(run.bath)\nset worked = sum(run.warmer)\nset middle = mean(run.warmer)\n",
+    );
+    expect(book.messages.filter((m) => m.severity === "fault").map((m) => m.code)).toEqual(
+      Array(3).fill("temperatures-do-not-add"),
+    );
+    expect(book.value("middle")).toMatchObject({ n: { v: 41.5 } });
+  });
+});
+
 describe("shares", () => {
   it("of money and volumes add to exactly the whole, each within a step of its own", () => {
     fc.assert(
