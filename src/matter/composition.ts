@@ -57,7 +57,12 @@ export interface Composition {
   /** kg of each stock. */
   readonly masses: readonly number[];
   readonly mix: Mix;
-  /** What keeps the blend from being cheaper or nearer to the wish, in words. */
+  /**
+   * What was chosen: which stocks are used, in part or to the last, and which ends of targets and which wishes are met
+   * exactly. While it stays the same the masses follow the numbers that went in smoothly; where it changes they jump.
+   */
+  readonly choice: string;
+  /** What keeps the blend from being cheaper or nearer to the wish, in words. Empty when it was not asked for. */
   readonly limitedBy: readonly string[];
 }
 
@@ -75,9 +80,11 @@ const dot = (a: readonly number[], b: readonly number[]): number =>
 /**
  * The blend, and what limits it.
  *
+ * @param why whether to find out what limits it, which takes as long as all the rest
+ *
  * @throws Trouble `no-stocks`, `too-little`, `target-impossible`, `targets-conflict`, `did-not-converge`
  */
-export function compose(task: Task): Composition {
+export function compose(task: Task, why = true): Composition {
   needTask(task);
   let mix = mixOf(evenShares(task), task);
   let inVain = 0;
@@ -98,7 +105,8 @@ export function compose(task: Task): Composition {
       return {
         masses: x.map((share) => share * mass),
         mix: next,
-        limitedBy: limits(task, program, objective, x, mix),
+        choice: choiceOf(program, objective, x),
+        limitedBy: why ? limits(task, program, objective, x, mix) : [],
       };
     }
     inVain = possible ? 0 : inVain + 1;
@@ -283,6 +291,27 @@ function whyImpossible(task: Task): Trouble {
     says: `The stocks cannot meet ${task.targets.map((t) => t.name).join(", ")} together, and leaving any one of them out is not enough.`,
     help: "Leave two of them out, or add a stock that is richer in one and poorer in another.",
   });
+}
+
+/** What counts as touching an end, in parts of the whole. */
+const TOUCHES = 1e-8;
+
+function choiceOf(program: Program, objective: Objective, x: readonly number[]): string {
+  const stocks = x.map((share, i) => {
+    if (share < TOUCHES) return "-";
+    if (share > program.caps[i]! - TOUCHES) return "a";
+    const wished =
+      objective.type === "wish" && Math.abs(objective.scale[i]! * share - objective.shares[i]!) < TOUCHES;
+    return wished ? "w" : "s";
+  });
+  const ends = program.bounds.map((bound) => {
+    const value = dot(bound.of, x);
+    const span = Math.max(1e-12, ...bound.of.map((v) => Math.abs(v - value)));
+    if (bound.low === bound.high) return "=";
+    if (value < bound.low + TOUCHES * span) return "<";
+    return value > bound.high - TOUCHES * span ? ">" : "~";
+  });
+  return [...stocks, ...ends].join("");
 }
 
 /** What would let the objective fall if it were not there: stocks that run out, ends of ranges. */

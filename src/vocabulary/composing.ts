@@ -1,8 +1,24 @@
 import { type Composition, compose, type Task } from "../matter/composition";
-import { format, fromSI, multiply, type Note, parseUnit, sumQuantities, Trouble, toSI } from "../quantity";
+import {
+  approximate,
+  combine,
+  format,
+  fromSI,
+  multiply,
+  type Note,
+  parseUnit,
+  type Quantity,
+  quantity,
+  type Spread,
+  scaleSpread,
+  sigma,
+  sumQuantities,
+  Trouble,
+  toSI,
+} from "../quantity";
 import { LABEL } from "./cautions";
 import type { Parameter, ValueCall, ValueDeclaration } from "./declaration";
-import { entriesOf, gatherNotes, quantityOf, withNotes } from "./entries";
+import { approximately, entriesOf, gatherNotes, quantityOf, withNotes } from "./entries";
 import { amount, listed, optional, share, solids, strength } from "./parameters";
 import {
   type Args,
@@ -62,6 +78,189 @@ function objectiveOf(
 /** Stocks that are chosen among: what it takes grows with the cube. */
 const MOST_STOCKS = 200;
 
+/** Uncertainty of each part of a blend, none where nothing that was measured moves it. */
+interface Spreads {
+  readonly sizes: readonly (Spread | undefined)[];
+  readonly shares: readonly (Spread | undefined)[];
+  readonly cost: Spread | undefined;
+}
+
+/** Readings whose uncertainty is followed, by how many stocks there are: each takes two blends more. */
+const mostMeasured = (stocks: number): number => Math.min(60, Math.floor(216_000 / stocks ** 2));
+/** Where the choice changes within the uncertainty, the slope is taken this much nearer. */
+const NEARER = 1e-3;
+
+/** Every quantity with an uncertainty among the arguments, and the arguments with it moved. */
+function* measuredIn(args: Args): Generator<{
+  readonly q: Quantity;
+  readonly what: string;
+  readonly moved: (by: number) => Args;
+}> {
+  for (const [label, value] of Object.entries(args)) {
+    const entries = entriesOf(value);
+    for (const [at, entry] of entries.entries()) {
+      if (entry.type !== "quantity" || entry.spread === undefined) continue;
+      const moved = (by: number): Args => {
+        const other = quantity(approximate(entry.n.v + by), entry.unit);
+        if (value.type !== "list") return { ...args, [label]: other };
+        return { ...args, [label]: { ...value, entries: entries.with(at, other) } };
+      };
+      const row = value.type === "list" ? value.origin?.names[at] || `stock ${at + 1}` : "";
+      yield {
+        q: entry,
+        what: row === "" || label.startsWith("to_") ? `\`${label}\`` : `${label} of ${row}`,
+        moved,
+      };
+    }
+  }
+}
+
+/**
+ * The uncertainty of a blend, by working it out again with each reading moved up and down. While the same stocks are
+ * chosen that is the slope of the amounts. Where others would be chosen the amounts jump: then the slope of this choice is
+ * taken close by, and a note says so.
+ */
+function spreadsOf(args: Args, made: Blend, call: ValueCall, notes: Note[]): Spreads {
+  const measured = [...measuredIn(args)];
+  const none: Spreads = { sizes: [], shares: [], cost: undefined };
+  if (measured.length === 0) return none;
+  const most = mostMeasured(made.sizes.length);
+  if (measured.length > most) {
+    notes.push(
+      call.note(
+        `The uncertainty of the stocks is not carried through the choice of this blend: of so many stocks it is for ${most} readings at most.`,
+      ),
+    );
+    return none;
+  }
+  const silent: ValueCall = { note: (says) => ({ text: says }) };
+  const again = (moved: Args): Blend | undefined => {
+    try {
+      return blend(moved, rowsOf(moved) as readonly Row[], silent, [], false);
+    } catch (error) {
+      if (error instanceof Trouble) return undefined;
+      throw error;
+    }
+  };
+  const jumping: string[] = [];
+  const terms: { readonly spread: Spread; readonly slope: (of: (b: Blend) => number) => number }[] = [];
+  for (const { q, what, moved } of measured) {
+    const step = sigma(q.spread);
+    if (step === 0) continue;
+    const same = (by: number): Blend | undefined => {
+      const other = again(moved(by));
+      return other?.found.choice === made.found.choice ? other : undefined;
+    };
+    let by = 1;
+    let [up, down] = [same(step), same(-step)];
+    if (up === undefined || down === undefined) {
+      jumping.push(what);
+      by = NEARER;
+      [up, down] = [same(NEARER * step), same(-NEARER * step)];
+    }
+    const [high, low] = [up ?? made, down ?? made];
+    if (high === low) continue;
+    const width = by * (up === undefined || down === undefined ? 1 : 2);
+    terms.push({
+      // By one standard uncertainty of this reading.
+      spread: scaleSpread(q.spread, 1 / step)!,
+      slope: (of) => (of(high) - of(low)) / width,
+    });
+  }
+  if (jumping.length > 0) {
+    const more = jumping.length > 1 ? `, and of ${jumping.length - 1} more,` : "";
+    notes.push(
+      call.note(
+        `Within the ± of the ${jumping[0]}${more} other stocks would be chosen, or none would do: the ± of this blend holds for this choice alone.`,
+      ),
+    );
+  }
+  const gathered = (of: (b: Blend) => number): Spread | undefined => {
+    const centre = Math.abs(of(made));
+    const felt = terms
+      .map(({ spread, slope }) => ({ by: slope(of), spread }))
+      // What the solver's rounding makes of a stock that does not move is nothing.
+      .filter(({ by }) => Math.abs(by) > 1e-7 * centre && Math.abs(by) > 1e-9);
+    return felt.length === 0 ? undefined : combine(felt);
+  };
+  return {
+    sizes: made.sizes.map((_, i) => gathered((b) => b.sizes[i]!)),
+    shares: made.shares.map((_, i) => gathered((b) => b.shares[i]!)),
+    cost: made.cost === undefined ? undefined : gathered((b) => b.cost!.n.v),
+  };
+}
+
+/** A blend as numbers: what its uncertainty is worked out from. */
+interface Blend {
+  readonly plan: Plan;
+  readonly pricing: Pricing | undefined;
+  readonly found: Composition;
+  /** Amount of each stock in the unit of `have`, its share, and what all costs in the unit of the first price. */
+  readonly sizes: readonly number[];
+  readonly shares: readonly number[];
+  readonly cost: Quantity | undefined;
+}
+
+/**
+ * Works one blend out.
+ *
+ * @param why whether to find out what limits it
+ */
+function blend(args: Args, rows: readonly Row[], call: ValueCall, notes: Note[], why: boolean): Blend {
+  const plan = planOf(args, rows);
+  needOneBasis(args, plan);
+  const total = quantityOf("total", args.total!);
+  const pricing = pricingOf(plan);
+  if (!plan.known && plan.volumes)
+    notes.push(call.note("Volumes are taken to add: without strength or solids no density is known."));
+  if (plan.sugar.some((s) => s > 0) && plan.ethanol.some((e) => e > 0)) {
+    notes.push(
+      call.note(
+        "The volume of sugar in spirit is an estimate (0.62 mL/g); a label's strength must be measured.",
+      ),
+    );
+  }
+  const found = compose(
+    {
+      stocks: plan.rows.map((r, i) => ({
+        name: r.name,
+        most: mostOf(r, plan, i),
+        ethanol: plan.ethanol[i]!,
+        solids: plan.sugar[i]!,
+      })),
+      targets: targetsOf(args, plan, pricing),
+      total: plan.volumes ? { volume: toSI(total) } : { mass: toSI(total) },
+      density: plan.density,
+      objective: objectiveOf(plan, pricing, call, notes),
+      showTotal: (kg, mix) => format(fromSI(plan.volumes ? kg / mix.density : kg, total.unit)),
+      showStock: (i) => format(plan.rows[i]!.cells.have!),
+    },
+    why,
+  );
+  const unit = plan.rows[0]!.cells.have!.unit;
+  const si = plan.rows.map((r, i) => found.masses[i]! / massPer(r.cells.have!.unit, plan, i));
+  const sum = si.reduce((a, b) => a + b, 0);
+  return {
+    plan,
+    pricing,
+    found,
+    sizes: si.map((v) => fromSI(v, unit).n.v),
+    shares: si.map((v) => (100 * v) / sum),
+    cost: pricing === undefined ? undefined : costOf(plan, pricing, found),
+  };
+}
+
+/** What the blend costs, without uncertainty. */
+function costOf(plan: Plan, pricing: Pricing, found: Composition): Quantity {
+  return sumQuantities(
+    plan.rows.map((row, i) => {
+      const { n, unit } = row.cells.price!;
+      const amount = fromSI(found.masses[i]! / massPer(pricing.basis, plan, i), pricing.basis);
+      return multiply(quantity(n, unit), amount);
+    }),
+  );
+}
+
 function evaluate(args: Args, call: ValueCall): Value {
   const rows = rowsOf(args);
   if (!Array.isArray(rows)) return rows as Value;
@@ -73,69 +272,37 @@ function evaluate(args: Args, call: ValueCall): Value {
       help: "Leave out those that cannot be meant, with `where`.",
     });
   }
-  const plan = planOf(args, rows as readonly Row[]);
-  needOneBasis(args, plan);
-  const total = quantityOf("total", args.total!);
-  const pricing = pricingOf(plan);
   const notes: Note[] = [];
-  if (!plan.known && plan.volumes)
-    notes.push(call.note("Volumes are taken to add: without strength or solids no density is known."));
-  if (plan.sugar.some((s) => s > 0) && plan.ethanol.some((e) => e > 0)) {
-    notes.push(
-      call.note(
-        "The volume of sugar in spirit is an estimate (0.62 mL/g); a label's strength must be measured.",
-      ),
-    );
-  }
-  if (rows.some((r: Row) => Object.values(r.cells).some((q) => q?.spread !== undefined))) {
-    notes.push(call.note("The uncertainty of the stocks is not carried through the choice of a blend."));
-  }
-  const result = compose({
-    stocks: plan.rows.map((r, i) => ({
-      name: r.name,
-      most: mostOf(r, plan, i),
-      ethanol: plan.ethanol[i]!,
-      solids: plan.sugar[i]!,
-    })),
-    targets: targetsOf(args, plan, pricing),
-    total: plan.volumes ? { volume: toSI(total) } : { mass: toSI(total) },
-    density: plan.density,
-    objective: objectiveOf(plan, pricing, call, notes),
-    showTotal: (kg, mix) => format(fromSI(plan.volumes ? kg / mix.density : kg, total.unit)),
-    showStock: (i) => format(plan.rows[i]!.cells.have!),
-  });
-  return withNotes(answer(args, plan, pricing, result), notes, gatherNotes(total.notes));
+  const made = blend(args, rows as readonly Row[], call, notes, true);
+  const spreads = spreadsOf(args, made, call, notes);
+  return withNotes(answer(args, made, spreads), notes, gatherNotes(quantityOf("total", args.total!).notes));
 }
 
 /** The result as values: a row that was skipped stays blank in the lists. */
-function answer(args: Args, plan: Plan, pricing: Pricing | undefined, found: Composition): Value {
+function answer(args: Args, made: Blend, spreads: Spreads): Value {
+  const { plan, found } = made;
   const count = entriesOf(args.have!).length;
   const origin = args.have!.type === "list" ? (args.have as ListValue).origin : undefined;
   const unit = plan.rows[0]!.cells.have!.unit;
-  const sizes = plan.rows.map((r, i) => found.masses[i]! / massPer(r.cells.have!.unit, plan, i));
-  const sum = sizes.reduce((a, b) => a + b, 0);
   const percent = parseUnit("%");
   const amounts: Value[] = new Array(count).fill(gap("this stock is not filled in"));
   const shares: Value[] = amounts.slice();
   plan.rows.forEach((row, i) => {
-    amounts[row.at] = fromSI(sizes[i]!, unit);
-    shares[row.at] = fromSI(sizes[i]! / sum, percent);
+    amounts[row.at] = approximately(made.sizes[i]!, unit, spreads.sizes[i]);
+    shares[row.at] = approximately(made.shares[i]!, percent, spreads.shares[i]);
   });
   const parts: [string, Value][] = [
     ["amounts", list(amounts, origin)],
     ["shares", list(shares, origin)],
   ];
-  if (pricing !== undefined) {
-    const costs = plan.rows.map((row, i) =>
-      multiply(row.cells.price!, fromSI(found.masses[i]! / massPer(pricing.basis, plan, i), pricing.basis)),
-    );
-    parts.push(["cost", sumQuantities(costs)]);
-  }
+  const { cost } = made;
+  if (cost !== undefined)
+    parts.push(["cost", spreads.cost === undefined ? cost : quantity(cost.n, cost.unit, spreads.cost)]);
   parts.push([
     "limited_by",
     text(found.limitedBy.length === 0 ? "the targets alone" : found.limitedBy.join("; ")),
   ]);
-  return record(parts, pricing === undefined ? new Map([["cost", NO_PRICE]]) : undefined);
+  return record(parts, cost === undefined ? new Map([["cost", NO_PRICE]]) : undefined);
 }
 
 const NO_PRICE: Missing = {
@@ -199,7 +366,8 @@ export const declarations: readonly ValueDeclaration[] = [
       "linear program (simplex, the yalps library); densities by OIML R 22 and Bubník and Kadlec (1995)",
     range:
       "stocks up to a few dozen; strengths 0 to 100 %, solids to 85 °Bx; volumes of spirit are solved by mass, with contraction",
-    trust: "balances close to one part in a billion; sugar with alcohol rests on an estimated volume (0.5 %)",
+    trust:
+      "balances close to one part in a billion; the ± of stocks, total and targets is carried by working the blend out again, for the choice of stocks that was made; sugar with alcohol rests on an estimated volume (0.5 %)",
     cautions: [LABEL],
     examples: [
       {

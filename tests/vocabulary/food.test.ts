@@ -140,6 +140,53 @@ describe("compose in the language", () => {
     expect(fault("compose(1 L, [1 L, 2 L], price: [1 kg, 2 kg])")).toMatch(/GBP\/L/u);
     expect(fault("compose(1 L, [1 L, 2 L], price: [1 GBP/L, 2 EUR/L])")).toMatch(/one kind|GBP|EUR/u);
   });
+  it("carries the uncertainty of two stocks by the closed form of the Pearson square", () => {
+    const parts = ask(
+      "compose(1 kg, [5 kg, 5 kg], strength: [40 ± 0.4 %mas, 10 ± 0.2 %mas], to_strength: 20 %mas)",
+    ).parts!;
+    const of = (name: string) => parts.find((p) => p.name === name)!;
+    // x = (20 - 10) / (40 - 10); dx/drich = -x/30, dx/dlean = -(1 - x)/30.
+    const wanted = Math.hypot((1 / 3) * 0.4, (2 / 3) * 0.2) / 30;
+    expect(of("amounts.1").uncertainty!).toBeCloseTo(wanted, 5);
+    expect(of("amounts.2").uncertainty!).toBeCloseTo(wanted, 5);
+    expect(of("shares.1").uncertainty!).toBeCloseTo(100 * wanted, 3);
+  });
+  it("carries that of the total, the target and the price", () => {
+    const parts = ask(
+      "compose(1 ± 0.01 kg, [5 kg, 5 kg], content: [6 %, 0 %], price: [4 ± 0.2 GBP/kg, 0 GBP/kg], to_content: 1.5 ± 0.1 %)",
+    ).parts!;
+    const of = (name: string) => parts.find((p) => p.name === name)!.uncertainty!;
+    expect(of("amounts.1")).toBeCloseTo(Math.hypot(0.25 * 0.01, 0.1 / 6), 6);
+    expect(of("cost")).toBeCloseTo(Math.hypot(0.25 * 0.2, 4 * Math.hypot(0.25 * 0.01, 0.1 / 6)), 6);
+  });
+  it("agrees with what the blend becomes when a strength is typed a little higher and lower", () => {
+    const at = (strong: string, middle: string) =>
+      ask(
+        `compose(1 L, [300 mL, 800 mL, 2 L], strength: [${strong} %vol, ${middle} %vol, 0 %vol], price: [8 GBP/L, 9 GBP/L, 0 GBP/L], to_strength: 42 %vol)`,
+      ).parts!;
+    const value = (parts: ReturnType<typeof at>, i: number) => parts[i]!.value as number;
+    for (const [given, high, low] of [
+      [at("96 ± 0.3", "40"), at("96.3", "40"), at("95.7", "40")],
+      [at("96", "40 ± 0.5"), at("96", "40.5"), at("96", "39.5")],
+    ] as const) {
+      for (const i of [1, 2]) {
+        const half = Math.abs(value(high, i) - value(low, i)) / 2;
+        expect(Math.abs(given[i]!.uncertainty! / half - 1)).toBeLessThan(1e-6);
+      }
+      // All of the strongest is used up either way: it does not move.
+      expect(given[0]!.uncertainty ?? 0).toBe(0);
+    }
+  });
+  it("says when another choice of stocks lies within the uncertainty", () => {
+    const near =
+      "compose(1 kg, [5 kg, 5 kg, 5 kg], strength: [40 %mas, 40 ± 0.4 %mas, 0 %mas], price: [4 GBP/kg, 4.01 GBP/kg, 0 GBP/kg], to_strength: 20 %mas)";
+    expect(notesOf(`${near}.cost`)).toMatch(
+      /Within the ± of the strength of stock 2 other stocks would be chosen/u,
+    );
+    expect(ask(near).parts!.find((p) => p.name === "amounts.1")!.uncertainty ?? 0).toBe(0);
+    const far = near.replace("4.01", "6");
+    expect(notesOf(`${far}.cost`)).not.toMatch(/other stocks/u);
+  });
   it("keeps near to what there is when nobody wishes anything, and says so", () => {
     expect(notesOf(`${from}).limited_by`)).toMatch(/proportions of what there is/u);
     expect(notesOf(`${from}).limited_by`)).toMatch(/volume of sugar in spirit is an estimate/u);
