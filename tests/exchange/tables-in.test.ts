@@ -161,12 +161,56 @@ describe("numbers and days", () => {
     expect(words.doubts.map((d) => [d.id, d.chosen])).toEqual([["strangers:1", "text"]]);
   });
 
-  it("offers to leave a row of totals out", () => {
-    const proposal = csv("Item,Volume (ml)\na,12\nb,13\nTotal,25\n");
+  it("makes a row of totals the foot of the table where it is one, and offers to leave it out or keep it", () => {
+    const text = "Item,Volume (ml)\na,12\nb,13\nTotal,25\n";
+    const proposal = csv(text);
     expect(proposal.rowCount).toBe(2);
-    expect(
-      csv("Item,Volume (ml)\na,12\nb,13\nTotal,25\n", { answers: new Map([["total", "keep"]]) }).rowCount,
-    ).toBe(3);
+    expect(proposal.doubts.map((d) => [d.id, d.chosen])).toEqual([["total", "foot"]]);
+    expect(proposal.statement).toMatch(/\nfoot volume = sum\(volume\)\n$/);
+    expect(inBook(proposal).table.feet.get("volume")?.shown.text).toBe("25 mL");
+    const without = csv(text, { answers: new Map([["total", "leave out"]]) });
+    expect(without.statement).not.toContain("foot");
+    expect(without.rowCount).toBe(2);
+    const kept = csv(text, { answers: new Map([["total", "keep"]]) });
+    expect(kept.statement).not.toContain("foot");
+    expect(kept.rowCount).toBe(3);
+  });
+
+  it.each([
+    ["a mean", "Item,Volume (ml)\na,12\nb,13\nMean,12.5\n", "foot volume = mean(volume)"],
+    ["a rounded sum", "Item;Price (GBP)\na;1,255\nb;2,255\nSum;3,5\n", "foot price = sum(price)"],
+    [
+      "two of three",
+      "Item,g,mL,%vol\na,1,2,40\nb,3,4,50\ntotal,4,6,46.7\n",
+      "foot g = sum(g)\nfoot volume = sum(volume)",
+    ],
+    ["a row of our own", "what,mass (g)\na,1.5 ± 0.1\nb,2\nfoot,3.5 ± 0.1\n", "foot mass = sum(mass)"],
+    ["a mean of temperatures", "Run,Bath (°C)\na,40\nb,42\naverage,41\n", "foot bath = mean(bath)"],
+  ])("sees that %s is one", (_, text, feet) => {
+    const { statement } = csv(text);
+    expect(statement.slice(statement.indexOf("foot"))).toBe(`${feet}\n`);
+    expect(openBook(statement).messages.filter((m) => m.severity === "fault")).toEqual([]);
+  });
+
+  it("sees a foot without a word beside it by its formulas, and takes no other row of formulas for one", () => {
+    const read = (body: string) =>
+      proposeTable(
+        readTables(exportOds(openBook(`table t\n| n (g) | m (g) |\n| 1 | 2 |\n| 3 | 4 |\n${body}`)), "x")[2]!,
+      );
+    expect(inBook(read("foot n = sum(n)\nfoot m = mean(m)\n")).table.feet.get("m")?.formula).toBe("mean(m)");
+    expect(inBook(read("foot n = sum(n)\nfoot m = max(m)\n")).table.feet.size).toBe(0);
+    expect(read("| = n.before | = 4 g |\n").rowCount).toBe(3);
+  });
+
+  it.each([
+    ["that add up to something else", "Item,Volume (ml)\na,12\nb,13\nTotal,26\n"],
+    ["of temperatures", "Run,Bath (°C)\na,40\nb,42\nTotal,82\n"],
+    ["of words", "Item,What\na,x\nb,y\nTotal,z\n"],
+    ["in other units", "Item,Volume (ml)\na,12\nb,13\nTotal,25 l\n"],
+  ])("proposes no foot for totals %s", (_, text) => {
+    const proposal = csv(text);
+    expect(proposal.doubts.find((d) => d.id === "total")?.chosen).toBe("leave out");
+    expect(proposal.statement).not.toContain("foot");
   });
 });
 
@@ -346,6 +390,11 @@ describe("our own files, read back", () => {
         expect(back, `${table.name} in ${found.map((f) => f.source).join(", ")}`).toBeDefined();
         const proposal = proposeTable(back!);
         inBook(proposal);
+        expect(proposal.rowCount, `${table.name}: its foot is no row`).toBe(table.rowCount);
+        const sums = [...table.feet].filter(
+          ([name, f]) => f.formula === `sum(${name})` && f.shown.state === "ok",
+        );
+        for (const [name] of sums) expect(proposal.statement).toContain(`\nfoot ${name} = sum(${name})\n`);
         expect(proposal.doubts.filter((d) => d.id === "decimal")).toEqual([]);
         for (const column of table.columns) {
           if (column.unit === "") continue;

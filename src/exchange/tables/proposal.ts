@@ -1,4 +1,5 @@
 import { type ColumnReading, readColumn, unitsToAskFor } from "./columns";
+import { feetFor, rowOfTotals } from "./feet";
 import type { FoundTable } from "./find-tables";
 import type { GridCell, GridRow } from "./grid";
 import { LIMITS, tooLarge } from "./limits";
@@ -57,7 +58,9 @@ export function proposeTable(given: FoundTable, options: ProposalOptions = {}): 
     return chosen;
   };
 
-  const rows = withoutTotals(found, settle);
+  const totals = rowOfTotals(found);
+  const kept = totals === undefined || options.answers?.get("total") === "keep";
+  const rows = kept ? found.rows : found.rows.slice(0, -1);
   const readings = found.headings.map((heading, c) =>
     readColumn(
       heading,
@@ -77,6 +80,21 @@ export function proposeTable(given: FoundTable, options: ProposalOptions = {}): 
     }),
   );
   const body = rows.map((row) => columns.map((column, c) => cellText(row[c], column)));
+  const feet =
+    totals === undefined
+      ? []
+      : feetFor(
+          proposed.map((p, c) => ({
+            ...p,
+            // Of a row that is kept the columns above it speak.
+            cells: (kept ? body.slice(0, -1) : body).map((row) => row[c]!),
+            total: cellText(totals.row[c], columns[c]!),
+          })),
+          totals.label,
+        );
+  const asFeet =
+    totals !== undefined &&
+    settle(totalsQuestion(totals.label, feet), feet.length > 0 ? "foot" : "leave out") === "foot";
   const headings = proposed.map((p) => headingText(p.name, p.holds, p.unit));
   const name = tableName(found.title === "" ? found.source : found.title, options.taken ?? new Set());
   const title = shortened(
@@ -90,7 +108,9 @@ export function proposeTable(given: FoundTable, options: ProposalOptions = {}): 
     rowCount: rows.length,
     doubts,
     notes: found.notes,
-    statement: tableStatement(name, title, headings, body, columns),
+    statement:
+      tableStatement(name, title, headings, body, columns) +
+      (asFeet ? feet.map((f) => `${f}\n`).join("") : ""),
   };
 }
 
@@ -120,28 +140,19 @@ function withSpreads(found: FoundTable): FoundTable {
 
 type Settle = (doubt: Omit<Doubt, "chosen">, proposed: string) => string;
 
-function withoutTotals(found: FoundTable, settle: Settle): FoundTable["rows"] {
-  const last = found.rows[found.rows.length - 1]!;
-  const first = last.find((c) => c !== undefined && c.text.trim() !== "");
-  if (
-    found.rows.length < 2 ||
-    first === undefined ||
-    !/^(grand |sub)?(total|totals|sum|average|mean|foot)\b/i.test(first.text.trim())
-  ) {
-    return found.rows;
-  }
-  const answer = settle(
-    {
-      id: "total",
-      says: `The last row ("${first.text.trim().slice(0, 40)}") looks like a total. In a book a total stands in a foot, where it follows the rows.`,
-      choices: [
-        { value: "leave out", says: "Leave it out" },
-        { value: "keep", says: "Keep it as a row" },
-      ],
-    },
-    "leave out",
-  );
-  return answer === "keep" ? found.rows : found.rows.slice(0, -1);
+/** What becomes of a row of totals. */
+function totalsQuestion(label: string, feet: readonly string[]): Omit<Doubt, "chosen"> {
+  return {
+    id: "total",
+    says: `The last row ("${label.slice(0, 40)}") looks like a total. In a book a total stands in a foot, where it follows the rows.`,
+    choices: [
+      ...(feet.length === 0
+        ? []
+        : [{ value: "foot", says: `Make it ${feet.map((f) => `\`${f}\``).join(", ")}` }]),
+      { value: "leave out", says: "Leave it out" },
+      { value: "keep", says: "Keep it as a row" },
+    ],
+  };
 }
 
 /** One decimal mark serves the whole table. A column that fits only one settles it; else, if it matters, it is asked. */
