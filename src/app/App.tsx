@@ -186,7 +186,12 @@ function KeptStart({ db, notices, tell, open, openFile }: KeptStartProps) {
     <Start
       kept={kept}
       notices={[...begun, ...notices]}
-      onExample={(example: Example) => open({ text: example.text, file: example.file })}
+      onExample={(example: Example) => {
+        example.text().then(
+          (text) => open({ text, file: example.file }),
+          (error: unknown) => tell(`“${example.title}” cannot be opened: ${wordsOf(error)}`),
+        );
+      }}
       onEmpty={() => open({ text: emptyBook, file: "book.vacuo" })}
       onFile={(file) => void openFile(file)}
       onKept={openOrTell}

@@ -289,9 +289,10 @@ set total = sum(t.amount)
 });
 
 describe("the books that come with the page", () => {
-  for (const { file, text } of [...examples, ...beginnings])
-    it(`${file} has no fault and no check that is not met`, () => {
-      const book = openBook(text);
+  for (const { file, title, text } of [...examples, ...beginnings])
+    it(`${file} has the title of its card, no fault and no check that is not met`, async () => {
+      const book = openBook(await text());
+      expect(book.title).toBe(title);
       expect(book.messages.filter((m) => m.severity === "fault")).toEqual([]);
       expect(book.tally.faults).toBe(0);
       expect(book.tally.unmet).toBe(0);

@@ -1,14 +1,8 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
+import { gathersRuns } from "../../src/app/run/gathering";
 import { dependentResults, sweepPicture } from "../../src/app/run/sweeps";
-import {
-  bestTrial,
-  compareTrials,
-  firstColumn,
-  gathersRuns,
-  seriesOf,
-  trialsOf,
-} from "../../src/app/run/trials";
+import { bestTrial, compareTrials, firstColumn, seriesOf, trialsOf } from "../../src/app/run/trials";
 import { type Book, openBook, type TableItem, type ValueItem } from "../../src/engine";
 
 const tableOf = (book: Book): TableItem => book.items.find((i): i is TableItem => i.type === "table")!;

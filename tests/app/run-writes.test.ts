@@ -1,7 +1,8 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { beginRun, type Run, type RunAction, runAfter } from "../../src/app/run/run";
-import { effectsOf, isWritten, writesOf } from "../../src/app/run/writes";
+import { effectsOf, writesOf } from "../../src/app/run/writes";
+import { isWritten } from "../../src/app/run/written";
 import { type Book, openBook } from "../../src/engine";
 
 const coriander = openBook(readFileSync("workbooks/coriander-trials.vacuo", "utf8"));

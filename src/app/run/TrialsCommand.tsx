@@ -4,7 +4,7 @@ import { useStore } from "../state/store";
 import { Fetched } from "../view/Fetched";
 import { parcel } from "../view/parcel";
 import { useNotebook } from "../view/workbench";
-import { gathersRuns, judgedColumns } from "./trials";
+import { gathersRuns, judgedColumns } from "./gathering";
 
 const trialsPanel = parcel("The comparison of runs", () => import("./TrialsPanel"));
 

@@ -5,13 +5,13 @@ import { useStore } from "../state/store";
 import { Amount } from "../view/Amount";
 import { useWidth } from "../view/useWidth";
 import { useNotebook } from "../view/workbench";
+import { judgedColumns } from "./gathering";
 import { TrialsPicture } from "./TrialsPicture";
 import {
   bestTrial,
   type Change,
   compareTrials,
   firstColumn,
-  judgedColumns,
   seriesOf,
   type Trial,
   type TrialComparison,

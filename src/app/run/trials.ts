@@ -2,6 +2,7 @@ import { writeName, writePart } from "../../../grammar";
 import type { Book, Shown, TableColumn, TableItem } from "../../engine";
 import { convert, formatParts, type Quantity, sigma, subtract } from "../../quantity";
 import { partsOf } from "../state/paths";
+import { judgedColumns } from "./gathering";
 import { benchSteps } from "./steps";
 import { dayColumn, headingOf } from "./wanted";
 
@@ -17,16 +18,6 @@ export interface Trial {
   /** Days since 1970-01-01, when the table has a column of days and this row a day. */
   readonly day?: number;
 }
-
-/** Whether a table gathers runs: steps write into it, or it has a column of days. */
-export function gathersRuns(book: Book, table: TableItem): boolean {
-  if (dayColumn(table) !== undefined) return true;
-  return benchSteps(book).some((s) => s.asks.some((ask) => partsOf(ask.path)[0] === table.name));
-}
-
-/** Columns that runs can be judged by: those of numbers. */
-export const judgedColumns = (table: TableItem): readonly number[] =>
-  table.columns.flatMap((c, i) => (c.holds === "quantity" ? [i] : []));
 
 /** The column that a comparison begins with: one that the book itself draws, else the last that is worked out. */
 export function firstColumn(book: Book, table: TableItem): number | undefined {

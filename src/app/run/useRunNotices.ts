@@ -5,7 +5,7 @@ import type { Notice } from "../view/NoticeSlip";
 import { sessionOf } from "./session";
 import { benchSteps } from "./steps";
 import { dayAndTime } from "./times";
-import { isWritten } from "./writes";
+import { isWritten } from "./written";
 
 const where = (at: number, of: number): string => (at > of ? "its end" : `step ${at} of ${of}`);
 

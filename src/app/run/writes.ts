@@ -14,6 +14,7 @@ import { numberIn, type Read, readReading, readTyped } from "./readings";
 import { type Run, typedFor } from "./run";
 import { benchSteps, readingLabel } from "./steps";
 import { asked, dayColumn, headingOf, type Wanted } from "./wanted";
+import { rawCell, rowNamed, sameName } from "./written";
 
 /** What a finished run would write into its book, shown before it is written. */
 export interface Writes {
@@ -223,14 +224,6 @@ function rowWrite(
 /** What a table is called in a sentence. */
 export const titleOf = (table: TableItem): string => (table.title === "" ? table.name : `“${table.title}”`);
 
-const plainName = (name: string): string => name.normalize("NFC").trim().toLowerCase();
-const sameName = (a: string, b: string): boolean => plainName(a) === plainName(b);
-
-function rowNamed(table: TableItem, name: string): number {
-  for (let row = 0; row < table.rowCount; row++) if (sameName(table.rowName(row), name)) return row;
-  return -1;
-}
-
 /** Rows with a name that have none of the readings yet. */
 function waitingRows(table: TableItem, columns: readonly number[]): readonly string[] {
   const names: string[] = [];
@@ -246,10 +239,6 @@ function likeRow(table: TableItem, without: number | undefined): number | undefi
   const last = table.rowCount - 1 - (without === table.rowCount - 1 ? 1 : 0);
   return last < 0 ? undefined : last;
 }
-
-/** A typed cell as it stands in the text, "" for a blank one. */
-const rawCell = (table: TableItem, row: number, column: number): string =>
-  table.tree.rows[row]?.node.cells[column]?.raw.trim() ?? "";
 
 /** What a cell must hold for a reading; undefined when its unit does not fit under the heading. */
 function cellText(table: TableItem, column: number, read: Read): string | undefined {
@@ -329,23 +318,3 @@ export function effectsOf(book: Book, writes: Writes): Effects {
 
 const computedLabel = (table: TableItem, nth: number): string =>
   table.columns.filter((c) => !c.typed)[nth]!.name;
-
-/**
- * Whether what a finished run wrote still stands in the book: after an undo, or when the browser went away before the
- * book was saved, it does not.
- */
-export function isWritten(book: Book, run: Run): boolean {
-  for (const { path } of run.readings) {
-    const wanted = asked(book, path);
-    if (wanted === undefined) continue;
-    if (wanted.in === "value") {
-      if (wanted.item.shown.state === "gap") return false;
-    } else {
-      const { table, column } = wanted;
-      const name = run.into.find((i) => i.table === table.name)?.row ?? run.name;
-      const row = dayColumn(table) === 0 ? rowNamed(table, run.day) : rowNamed(table, name);
-      if (row < 0 || rawCell(table, row, column) === "") return false;
-    }
-  }
-  return true;
-}

@@ -1,135 +1,78 @@
-import bayHoney from "../../../workbooks/bay-honey.vacuo?raw";
-import corianderTrials from "../../../workbooks/coriander-trials.vacuo?raw";
-import dryCider from "../../../workbooks/dry-cider.vacuo?raw";
-import harbourGin from "../../../workbooks/harbour-gin.vacuo?raw";
-import stillSetting from "../../../workbooks/still-setting.vacuo?raw";
-
 export interface Example {
   readonly file: string;
   readonly title: string;
   readonly says: string;
-  readonly text: string;
   /** How full its jar is drawn, in per cent. */
   readonly fill: number;
+  /** Fetches its text: the start shows what a book is about, and need not wait for all of them. */
+  readonly text: () => Promise<string>;
 }
-
-const example = (file: string, fill: number, says: string, text: string): Example => ({
-  file,
-  fill,
-  says,
-  text,
-  title: /^book\s+"([^"]*)"/m.exec(text)?.[1] ?? file,
-});
 
 /** The books that come with the page. Each opens as a new copy. */
 export const examples: readonly Example[] = [
-  example(
-    "harbour-gin.vacuo",
-    72,
-    "Five single distillates married to one blend and let down to label strength: water to add, bottles, cost.",
-    harbourGin,
-  ),
-  example(
-    "bay-honey.vacuo",
-    48,
-    "Thin a honey with an infusion and drive the water off again: how much infusion it can take.",
-    bayHoney,
-  ),
-  example(
-    "still-setting.vacuo",
-    34,
-    "Which pull for which liquid, with the bath and the coolant that the bench has.",
-    stillSetting,
-  ),
-  example(
-    "coriander-trials.vacuo",
-    56,
-    "The same run done several times: what it gave, how evenly, and whether a change made a difference.",
-    corianderTrials,
-  ),
-  example(
-    "dry-cider.vacuo",
-    88,
-    "Take the alcohol out of a cider and give the water back: volumes and strengths on both sides.",
-    dryCider,
-  ),
+  {
+    file: "harbour-gin.vacuo",
+    title: "Harbour gin, spring trial",
+    fill: 72,
+    says: "Five single distillates married to one blend and let down to label strength: water to add, bottles, cost.",
+    text: async () => (await import("../../../workbooks/harbour-gin.vacuo?raw")).default,
+  },
+  {
+    file: "bay-honey.vacuo",
+    title: "Bay-leaf honey",
+    fill: 48,
+    says: "Thin a honey with an infusion and drive the water off again: how much infusion it can take.",
+    text: async () => (await import("../../../workbooks/bay-honey.vacuo?raw")).default,
+  },
+  {
+    file: "still-setting.vacuo",
+    title: "Setting the still",
+    fill: 34,
+    says: "Which pull for which liquid, with the bath and the coolant that the bench has.",
+    text: async () => (await import("../../../workbooks/still-setting.vacuo?raw")).default,
+  },
+  {
+    file: "coriander-trials.vacuo",
+    title: "Coriander, eight runs",
+    fill: 56,
+    says: "The same run done several times: what it gave, how evenly, and whether a change made a difference.",
+    text: async () => (await import("../../../workbooks/coriander-trials.vacuo?raw")).default,
+  },
+  {
+    file: "dry-cider.vacuo",
+    title: "Orchard cider without the alcohol",
+    fill: 88,
+    says: "Take the alcohol out of a cider and give the water back: volumes and strengths on both sides.",
+    text: async () => (await import("../../../workbooks/dry-cider.vacuo?raw")).default,
+  },
 ];
+
+const begun = (file: keyof typeof import("./beginnings").texts) => async () =>
+  (await import("./beginnings")).texts[file];
 
 /** Beginnings: small books that stand on their own feet and ask for one's own numbers. */
 export const beginnings: readonly Example[] = [
-  example(
-    "my-blend.vacuo",
-    20,
-    "Distillates in a table, their blend, and the water that brings it to strength.",
-    `book "My blend"
-about "Put in your distillates; the blend and the water to add follow."
-
-set bottling = 42 %vol try 37.5 %vol to 47 %vol step 0.5 %vol   # the strength on the label
-
-table distillates "Distillates"
-| item   | volume (mL) | strength  | price     |
-| first  | 1000        | 60 %vol   | 12 GBP/L  |
-| second |  500        | 58 %vol   | 15 GBP/L  |
-column cost = volume * price
-foot cost = sum(cost)
-
-set blend = marry(distillates.volume, distillates.strength)
-set water = let_down(blend.volume, blend.strength, to: bottling)
-
-check blend.strength > bottling : "the blend is strong enough to let down"
-
-step "Marry the distillates and stir slowly."
-step "Stir in {water.add_mass in g} of water at 20 °C, a third at a time."
-step "Let it rest, then measure the strength at 20 °C. The label says {bottling}."
-`,
-  ),
-  example(
-    "my-honey.vacuo",
-    15,
-    "A honey, an infusion, and the water that has to come off again.",
-    `book "My honey"
-about "Put in the honey and the infusion; what has to be driven off follows."
-
-set honey    = 1000 g
-set moisture = 18 %      # by the honey refractometer
-set infusion = 200 g
-set strength = 0 %mas    # of the infusion, by mass
-set solids   = 2 °Bx     # of the infusion
-set goal     = 18 %      # water content to come back to
-
-set result = infuse_honey(honey, moisture, infusion, strength: strength, solids: solids, to: goal)
-
-check result.left.mass > 0 g : "there is honey left"
-
-step "Warm {honey in g} of honey gently and stir in {infusion in g} of infusion."
-step "Drive off {result.taken.mass in g} under vacuum, and weigh: {result.left.mass in g} must be left."
-`,
-  ),
-  example(
-    "my-run.vacuo",
-    10,
-    "One charge at one pull: where it boils, what comes over, a card for the bench.",
-    `book "My run"
-about "One charge, one pull. Move the slider and see where the charge boils."
-
-set charge   = 1000 mL
-set strength = 40 %vol
-set pull     = 60 mbar try 20 mbar to 200 mbar step 1 mbar   # absolute pressure in the still
-set bath     = 35 °C
-set coolant  = -10 °C
-
-set pot     = boils_at(pull, strength: strength)
-set over    = distil(charge, strength, pull, take: 400 mL)
-
-check warm_to_cold(bath, coolant) >= 40 K : "the coolant is cold enough for the bath"
-
-chart "Where the charge boils" : curve boils_at(p, strength: strength) for p from 20 mbar to 200 mbar mark pull
-
-step "Look over the glass for chips and stars, and fit the shield. Fill the flask at most half full: {charge in mL}."
-step "Bath {bath}, coolant {coolant}, pull to {pull}. The pot boils near {pot in °C}."
-step "Collect until 400 mL have come over."
-`,
-  ),
+  {
+    file: "my-blend.vacuo",
+    title: "My blend",
+    fill: 20,
+    says: "Distillates in a table, their blend, and the water that brings it to strength.",
+    text: begun("my-blend.vacuo"),
+  },
+  {
+    file: "my-honey.vacuo",
+    title: "My honey",
+    fill: 15,
+    says: "A honey, an infusion, and the water that has to come off again.",
+    text: begun("my-honey.vacuo"),
+  },
+  {
+    file: "my-run.vacuo",
+    title: "My run",
+    fill: 10,
+    says: "One charge at one pull: where it boils, what comes over, a card for the bench.",
+    text: begun("my-run.vacuo"),
+  },
 ];
 
 /** The empty book. */
