@@ -1,9 +1,8 @@
 import {
+  adviceFor,
   format,
-  fromSI,
   type Kind,
   kinds,
-  parseUnit,
   type Quantity,
   Trouble,
   type TroubleParts,
@@ -44,25 +43,31 @@ export function numberFor(parameter: Parameter, q: Quantity, callee: string): nu
 function kindTrouble(parameter: Parameter, q: Quantity, callee: string): Trouble {
   const wanted = (parameter.takes as Exclude<Parameter["takes"], string>).map((e) => e.kind);
   const names = wanted.map((k) => k.name).join(" or ");
-  let help: string | undefined;
-  const given = q.unit.kind;
-  if (wanted.includes(kinds.temperature) && given === kinds.difference) {
-    const celsius = fromSI(toSI(q), parseUnit("°C"));
-    help = `A typed K is a difference. As a temperature this is \`${format(celsius)}\`.`;
-  } else if (wanted.includes(kinds.strengthVolume) && given === kinds.plain) {
-    help = "Write the strength with its unit: `%vol` by volume, `%mas` by mass.";
-  } else if (wanted.includes(kinds.solids) && given === kinds.plain) {
-    help = "Write dissolved solids in `°Bx`.";
-  } else if (wanted.includes(kinds.mass) && given === kinds.volume) {
-    help = amountHelp(parameter.matter ?? "spirit", "mass", format(q));
-  } else if (wanted.includes(kinds.volume) && given === kinds.mass) {
-    help = amountHelp(parameter.matter ?? "spirit", "volume", format(q));
-  }
+  const help = kindHelp(parameter, q, wanted);
   return new ArgumentTrouble(parameter.name, {
     code: "argument-kind",
-    says: `\`${callee}\` wants ${names} for \`${parameter.name}\`, and is given ${given.name}, ${format(q)}.`,
+    says: `\`${callee}\` wants ${names} for \`${parameter.name}\`, and is given ${q.unit.kind.name}, ${format(q)}.`,
     ...(help !== undefined && { help }),
   });
+}
+
+/** What to do instead: first what this parameter knows of its matter, then what holds of any two kinds. */
+function kindHelp(parameter: Parameter, q: Quantity, wanted: readonly Kind[]): string | undefined {
+  const given = q.unit.kind;
+  if (wanted.includes(kinds.strengthVolume) && given === kinds.plain) {
+    return "Write the strength with its unit: `%vol` by volume, `%mas` by mass.";
+  }
+  if (wanted.includes(kinds.mass) && given === kinds.volume) {
+    return amountHelp(parameter.matter ?? "spirit", "mass", format(q));
+  }
+  if (wanted.includes(kinds.volume) && given === kinds.mass) {
+    return amountHelp(parameter.matter ?? "spirit", "volume", format(q));
+  }
+  for (const kind of wanted) {
+    const advice = adviceFor(q, kind);
+    if (advice !== undefined) return advice;
+  }
+  return undefined;
 }
 
 export function textFor(parameter: Parameter, value: Value, callee: string): string {

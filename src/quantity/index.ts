@@ -62,12 +62,10 @@ export {
   applyRatio,
   type Ratio,
   ratio,
-  ratioDecimals,
   ratioOf,
   ratioOver,
   ratioPower,
   ratioTimes,
-  ratioToNumber,
 } from "./ratio";
 export { combine, covariance, type Spread, scaleSpread, sigma } from "./spread";
 export { largestRemainder, meanQuantities, sumQuantities } from "./total";
@@ -88,7 +86,6 @@ export {
   planPower,
   planProduct,
   planQuotient,
-  powerUnit,
   productUnit,
   quotientUnit,
   type Refusal,

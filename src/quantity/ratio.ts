@@ -120,16 +120,6 @@ export function ratioMinus(a: Ratio, b: Ratio): Ratio {
   return ratio(a.num * b.den - b.num * a.den, a.den * b.den);
 }
 
-/** Nearest double. */
-export function ratioToNumber(r: Ratio): number {
-  return r.v;
-}
-
-/** Count of decimals when the ratio is a terminating decimal, else undefined. */
-export function ratioDecimals(r: Ratio): number | undefined {
-  return r.dp < 0 ? undefined : r.dp;
-}
-
 export function isOne(r: Ratio): boolean {
   return r.v === 1 && r.num === r.den;
 }

@@ -309,20 +309,6 @@ export function planPower(a: Unit, n: number, shown: Side = side(a)): PowerPlan 
   });
 }
 
-/** The unit of a^n for a whole n. Trouble as for `planPower`, and when the power is not whole. */
-export function powerUnit(a: Unit, n: number): UnitResult {
-  const { unit, factor, fromSI } = planPower(a, n);
-  if (!fromSI) return { unit, factor };
-  if (n === 0 || a.kind.dimension === none) {
-    if (Number.isInteger(n)) return { unit, factor: ratioPower(a.scale, n) };
-  }
-  throw new Trouble({
-    code: "unit-power",
-    says: `${describe(side(a))} to the power ${n} has no exact unit.`,
-    help: "Use a whole power.",
-  });
-}
-
 /**
  * The unit of a square root: the root of a number in `a` is sqrt(number * factor) in `unit` (of a percentage, of
  * the ratio that it is). Trouble when half of the unit's powers is no unit.

@@ -336,7 +336,7 @@ describe("temperatures", () => {
     expect(q("300 K").unit.kind).toBe(kinds.difference);
     expect(told(() => compare(q("300 K"), q("25 °C")))).toContain("K is a difference");
     expect(adviceFor(q("300 K"), kinds.temperature)).toBe(
-      "K is a difference: the temperature is `26.85 °C`.",
+      "A typed K is a difference. As a temperature this is `26.85 °C`.",
     );
     expect(told(() => convert(q("40 K"), unit("°C")))).toContain("A difference stays in K");
   });
@@ -439,7 +439,10 @@ describe("advice for an argument of the wrong kind", () => {
     ["40 %", kinds.strengthVolume, "`40 %vol`"],
     ["40", kinds.strengthVolume, "`40 %vol`"],
     ["12 %", kinds.solids, "`12 °Bx`"],
-    ["60", kinds.pressure, "`60 Pa`"],
+    ["1.49", kinds.index, "`1.49 nD`"],
+    ["60", kinds.pressure, "Give the number its unit: `Pa`, `hPa`, `kPa`, `mbar`, `bar` or `mmHg`."],
+    ["60", kinds.temperature, "Give the number its unit: `°C` or `°F`."],
+    ["3", kinds.heatTransfer, "Give the number its unit: `W/K`."],
     ["20 °C", kinds.difference, "in K"],
     ["12 °Bx", kinds.moisture, "water_in"],
     ["1 L", kinds.mass, "mass_of"],
@@ -449,6 +452,7 @@ describe("advice for an argument of the wrong kind", () => {
   });
   it("is silent when there is none", () => {
     expect(adviceFor(q("1 W"), kinds.mass)).toBeUndefined();
-    expect(adviceFor(q("1 g"), kinds.mass)).toBeUndefined();
+    expect(adviceFor(q("12 %"), kinds.mass)).toBeUndefined();
+    expect(adviceFor(q("12"), unit("m/s2").kind)).toBeUndefined();
   });
 });
