@@ -144,6 +144,12 @@ export const declarations: readonly Declaration[] = [
           "Salt falls out of it at 25 °C (water holds 35.9 g in 100 g); a thick bottom burns and bumps.",
         );
       }
+      if (state.activityLow === undefined) {
+        call.without(["activity_low"], {
+          says: "Past 80 % of other solids in their water nothing tells how low the water activity is: the equation for glucose ends there.",
+          help: "`activity` is the high, cautious end; a meter tells the rest.",
+        });
+      }
       return {
         "left.mass": state.left,
         "taken.mass": state.taken,

@@ -88,6 +88,7 @@ describe("a part that does not apply this time", () => {
     ["missing(750 g, 368 g, 370 g).pure_volume", /strengths are given/u],
     ["soak(800 mL, 60 %vol, 120 g, 80 %).drains", /wet_marc/u],
     ["soak(800 mL, 0 %vol, 120 g, 80 %, wet_marc: 114 g).share_held", /no alcohol in it/u],
+    ["reduce_salty(2000 g, 1 %, 30 °Bx, to_mass: 640 g).activity_low", /nothing tells how low/u],
     ["reduce(1 kg, 15 °Bx, to: 40 °Bx).acid", /acid before is given/u],
     ['day_plan(["a"], [30 min], [20 min]).over', /`ends` says/u],
     ["spirit_book(0 L, 0 L, 0 L, 0 L, 0 L).share", /Nothing went through/u],
