@@ -13,6 +13,7 @@ import { Inked } from "./Inked";
 import { ItemCommands } from "./ItemCommands";
 import { Offers, useOffers } from "./Offers";
 import { Prose } from "./Prose";
+import { TourLine } from "./TourLine";
 import { useHelp } from "./useHelp";
 import { followCaret, leaveField, pressOf } from "./WritingPlace";
 import { useNotebook } from "./workbench";
@@ -22,39 +23,41 @@ export function FormulaLine({ book }: { book: Book }) {
   const store = useNotebook();
   const here = useStore(store, (s) => s.here);
   const draft = useStore(store, (s) => s.draft);
-  const box = useRef<HTMLElement>(null);
+  const box = useRef<HTMLDivElement>(null);
   useLineHeight(box);
   const aside = useStore(store, (s) => s.aside);
   const slot = here === undefined ? undefined : slotAt(book, here);
   return (
-    <section
-      ref={box}
-      className="writing-line"
-      aria-label="Formula line"
-      data-writing={draft === undefined ? undefined : true}
-    >
-      <div data-line>
-        <div className="where">
-          {slot === undefined ? "nothing chosen" : slot.of} {slot === undefined ? null : <b>{slot.what}</b>}
-        </div>
-        {slot === undefined || here === undefined ? (
-          <p className="text hint">
-            <span className="ink-under ghost">Choose a number, a formula or a cell to write in it.</span>
-          </p>
-        ) : (
-          <LineField slot={slot} here={here} draft={draft} />
-        )}
-        <div className="tells">
-          {draft !== undefined ? (
-            <Tells book={book} draft={draft} />
-          ) : aside !== undefined ? (
-            <NotKept aside={aside} />
+    <div className="foot-of-page" ref={box}>
+      <TourLine book={book} />
+      <section
+        className="writing-line"
+        aria-label="Formula line"
+        data-writing={draft === undefined ? undefined : true}
+      >
+        <div data-line>
+          <div className="where">
+            {slot === undefined ? "nothing chosen" : slot.of} {slot === undefined ? null : <b>{slot.what}</b>}
+          </div>
+          {slot === undefined || here === undefined ? (
+            <p className="text hint">
+              <span className="ink-under ghost">Choose a number, a formula or a cell to write in it.</span>
+            </p>
           ) : (
-            <ItemCommands book={book} here={here} />
+            <LineField slot={slot} here={here} draft={draft} />
           )}
+          <div className="tells">
+            {draft !== undefined ? (
+              <Tells book={book} draft={draft} />
+            ) : aside !== undefined ? (
+              <NotKept aside={aside} />
+            ) : (
+              <ItemCommands book={book} here={here} />
+            )}
+          </div>
         </div>
-      </div>
-    </section>
+      </section>
+    </div>
   );
 }
 

@@ -5,6 +5,7 @@ import { type Field, itemPlace, type Place } from "../state/place";
 import { addItem, moveItem, removeItem, type Sort } from "../state/structure";
 import { apply } from "./commands";
 import { Drawer } from "./Drawer";
+import { useNarrow } from "./useNarrow";
 import { openPlace } from "./WritingPlace";
 import { useNotebook } from "./workbench";
 
@@ -35,6 +36,7 @@ export const sorts: readonly (readonly [Sort, string])[] = [
 /** What can be done with the chosen item, in words at the right of the formula line. */
 export function ItemCommands({ book, here }: { book: Book; here: Place | undefined }) {
   const store = useNotebook();
+  const narrow = useNarrow();
   const placed = here === undefined ? undefined : itemAt(book, here.key);
   if (here === undefined || placed === undefined) return null;
   const path = pathOfPlace(book, here);
@@ -42,6 +44,16 @@ export function ItemCommands({ book, here }: { book: Book; here: Place | undefin
     store.send({ type: "go", place: itemPlace(here.key, field) });
     openPlace(store);
   };
+  const more =
+    here.in === "cell"
+      ? null
+      : (extras[placed.item.type] ?? [])
+          .filter(([field]) => here.field !== field)
+          .map(([field, word]) => (
+            <button type="button" className="act" key={field} onClick={() => open(field)}>
+              {word}
+            </button>
+          ));
   return (
     <>
       {path === undefined ? null : (
@@ -49,16 +61,9 @@ export function ItemCommands({ book, here }: { book: Book; here: Place | undefin
           Why
         </button>
       )}
-      {here.in === "cell"
-        ? null
-        : (extras[placed.item.type] ?? [])
-            .filter(([field]) => here.field !== field)
-            .map(([field, word]) => (
-              <button type="button" className="act" key={field} onClick={() => open(field)}>
-                {word}
-              </button>
-            ))}
+      {narrow ? null : more}
       <Drawer word={here.in === "cell" ? "Table" : "More"} up>
+        {narrow ? more : null}
         <button
           type="button"
           className="act"

@@ -2,6 +2,15 @@ import { useEffect, useRef, useState } from "react";
 import { elementId, type Graduation } from "../state/items";
 import { Mark, type MarkName } from "./Mark";
 
+/** The marks of values, each with its word and what the word means. */
+const marks: readonly (readonly [MarkName, string])[] = [
+  ["typed", "by a person"],
+  ["computed", "by a formula"],
+  ["found", "by searching"],
+  ["gap", "not filled in"],
+  ["fault", "has a mistake"],
+];
+
 /** The contents as a graduated scale; the level stands at the place that is being read. */
 export function Rail({ graduations, name }: { graduations: readonly Graduation[]; name: string }) {
   const [open, setOpen] = useState(false);
@@ -44,9 +53,12 @@ export function Rail({ graduations, name }: { graduations: readonly Graduation[]
         ))}
       </ul>
       <ul className="legend" aria-label="The marks">
-        {(["typed", "computed", "found", "gap", "fault"] satisfies MarkName[]).map((mark) => (
+        {marks.map(([mark, says]) => (
           <li key={mark}>
-            {mark} <Mark name={mark} />
+            <span>
+              <b>{mark}</b> {says}
+            </span>
+            <Mark name={mark} />
           </li>
         ))}
       </ul>

@@ -1,9 +1,11 @@
-import { useRef, useState } from "react";
+import { useRef } from "react";
 import { beginnings, type Example, examples } from "../state/examples";
 import type { KeptHead } from "../state/keeping";
 import { Drawer } from "./Drawer";
 import { type Notice, NoticeSlip } from "./NoticeSlip";
-import { keepSetting, ThemeButtons } from "./ViewSettings";
+import { TourOffer } from "./TourOffer";
+import { setTour, useTour } from "./useTour";
+import { ThemeButtons } from "./ViewSettings";
 
 interface StartProps {
   readonly kept: readonly KeptHead[];
@@ -19,6 +21,12 @@ interface StartProps {
 /** The empty start, which is not empty. */
 export function Start(props: StartProps) {
   const file = useRef<HTMLInputElement>(null);
+  const tour = useTour();
+  // Opening one of these is the first step of the first look, by whatever button.
+  const openLooked = (example: Example) => {
+    if (tour !== "away") setTour("begun");
+    props.onExample(example);
+  };
   return (
     <main className="start">
       <header>
@@ -45,7 +53,8 @@ export function Start(props: StartProps) {
       </header>
       <p className="prose">
         A notebook that computes, for a kitchen or a small distillery with a bench vacuum still. A book is
-        plain text: values with their units, tables, checks, charts and the steps at the bench.
+        plain text: values with their units, tables, checks, charts and the steps at the bench. Nothing leaves
+        this device unless you send it.
       </p>
       {props.notices.map((notice) => (
         <NoticeSlip key={notice.says} notice={notice} />
@@ -75,6 +84,7 @@ export function Start(props: StartProps) {
           </ul>
         </section>
       )}
+      <TourOffer title={examples[0]!.title} onOpen={() => openLooked(examples[0]!)} />
       <section aria-labelledby="h-begin">
         <h2 id="h-begin">Begin</h2>
         <div className="shelf">
@@ -83,7 +93,7 @@ export function Start(props: StartProps) {
               key={b.file}
               is={b}
               title={["Start a blend", "Start a honey", "Start a run"][i]!}
-              onOpen={props.onExample}
+              onOpen={openLooked}
             />
           ))}
           <button
@@ -101,55 +111,34 @@ export function Start(props: StartProps) {
         <h2 id="h-examples">Examples, each opened as a copy</h2>
         <div className="shelf">
           {examples.map((e) => (
-            <Jar key={e.file} is={e} title={e.title} onOpen={props.onExample} />
+            <Jar
+              key={e.file}
+              is={e}
+              title={e.title}
+              onOpen={openLooked}
+              pointed={tour !== "away" && e === examples[0]}
+            />
           ))}
         </div>
       </section>
-      <ThreeThings />
     </main>
   );
 }
 
-/** A first acquaintance in three sentences. Once it is put away it stays away, until it is asked for. */
-function ThreeThings() {
-  const [away, setAway] = useState(() => document.documentElement.dataset.hint === "known");
-  const put = (known: boolean) => {
-    setAway(known);
-    keepSetting("hint", known ? "known" : "");
-  };
-  if (away)
-    return (
-      <p>
-        <button type="button" className="act" onClick={() => put(false)}>
-          Three things to know
-        </button>
-      </p>
-    );
-  return (
-    <section aria-labelledby="h-how">
-      <h2 id="h-how">Three things to know</h2>
-      <ol className="prose numbered">
-        <li>
-          What stands on a line is yours to write. Touch it, touch it again, and type: a number with its unit.
-        </li>
-        <li>What stands free is worked out. Touch it to see why.</li>
-        <li>
-          Nothing leaves this device unless you send it. A book can be saved as a file, a spreadsheet, a
-          printed card.
-        </li>
-      </ol>
-      <button type="button" className="act framed" onClick={() => put(true)}>
-        Put this away
-      </button>
-    </section>
-  );
+interface JarProps {
+  readonly is: Example;
+  readonly title: string;
+  readonly onOpen: (example: Example) => void;
+  /** The first look speaks of it. */
+  readonly pointed?: boolean;
 }
 
-function Jar({ is, title, onOpen }: { is: Example; title: string; onOpen: (example: Example) => void }) {
+function Jar({ is, title, onOpen, pointed = false }: JarProps) {
   return (
     <button
       type="button"
       className="jar"
+      data-pointed={pointed ? "1" : undefined}
       onClick={() => onOpen(is)}
       style={{ "--fill": `${is.fill}%` } as React.CSSProperties}
     >

@@ -5,6 +5,8 @@ import { useStore } from "../state/store";
 import { Drawer } from "./Drawer";
 import { LinkCommand } from "./LinkCommand";
 import { Mark } from "./Mark";
+import { useNarrow } from "./useNarrow";
+import { setTour } from "./useTour";
 import { ThemeButtons } from "./ViewSettings";
 import { useNotebook } from "./workbench";
 
@@ -26,86 +28,132 @@ export interface StripProps {
   readonly onStart: () => void;
 }
 
-/** The commands of the book, as words at the top of the page. */
+/** The commands of the book, as words at the top of the page; on a phone the first of them, and the rest behind a word. */
 export function Strip(props: StripProps) {
-  const store = useNotebook();
-  const undo = useStore(store, (s) => s.history.past.at(-1)?.says);
-  const redo = useStore(store, (s) => s.history.future[0]?.says);
+  const narrow = useNarrow();
+  const goOver = <GoOverCommands />;
+  const keep = <KeepCommands {...props} />;
+  const rest = (
+    <>
+      <SideButton side="text">Text</SideButton>
+      <SideButton side="functions">Functions</SideButton>
+    </>
+  );
+  const view = (
+    <>
+      <ThemeButtons />
+      <hr />
+      <button type="button" className="act" onClick={() => setTour("begun")}>
+        A first look, in three steps
+      </button>
+    </>
+  );
+  const books = (
+    <button type="button" className="act" onClick={props.onStart}>
+      Books
+    </button>
+  );
   return (
     <div className="strip">
       <span className="kept" role="status">
         <KeptWords kept={props.kept} />
       </span>
       <nav aria-label="Book">
-        <button
-          type="button"
-          className="act"
-          disabled={undo === undefined}
-          title={undo}
-          aria-label={undo === undefined ? "Undo" : `Undo: ${undo}`}
-          onClick={() => store.send({ type: "undo" })}
-        >
-          Undo
-        </button>
-        <button
-          type="button"
-          className="act"
-          disabled={redo === undefined}
-          title={redo}
-          aria-label={redo === undefined ? "Redo" : `Redo: ${redo}`}
-          onClick={() => store.send({ type: "redo" })}
-        >
-          Redo
-        </button>
+        <TurnButton way="undo" />
+        <TurnButton way="redo" />
         <SideButton side="why">Why</SideButton>
-        <SideButton side="text">Text</SideButton>
-        <SideButton side="functions">Functions</SideButton>
-        <Drawer word="Go over">
-          <button type="button" className="act" onClick={() => store.send({ type: "side", side: "read" })}>
-            Read through every formula
-          </button>
-          <button type="button" className="act" onClick={() => store.send({ type: "side", side: "compare" })}>
-            Compare with another version
-          </button>
-        </Drawer>
+        {narrow ? null : rest}
+        {narrow ? null : <Drawer word="Go over">{goOver}</Drawer>}
         <RunCommand />
         <button type="button" className="act" onClick={props.onPrintCard}>
           Print card
         </button>
-        <Drawer word="Keep and send">
-          <button type="button" className="act" onClick={props.onSave}>
-            {props.savesFiles
-              ? props.fileName === undefined
-                ? "Save in a file"
-                : `Save in ${props.fileName}`
-              : "Download a copy"}
-            <small>Ctrl S</small>
-          </button>
-          {props.onPersist === undefined ? null : (
-            <button type="button" className="act" onClick={props.onPersist}>
-              Ask the browser to keep my books
-            </button>
-          )}
-          <hr />
-          <LinkCommand />
-          <button type="button" className="act" onClick={() => props.onExport("xlsx")}>
-            Spreadsheet <small>.xlsx</small>
-          </button>
-          <button type="button" className="act" onClick={() => props.onExport("ods")}>
-            Open document sheet <small>.ods</small>
-          </button>
-          <button type="button" className="act" onClick={props.onPrintBook}>
-            Print the whole book
-          </button>
-        </Drawer>
-        <Drawer word="View">
-          <ThemeButtons />
-        </Drawer>
-        <button type="button" className="act" onClick={props.onStart}>
-          Books
-        </button>
+        {narrow ? (
+          <Drawer word="More">
+            {rest}
+            {books}
+            <hr />
+            {goOver}
+            <hr />
+            {keep}
+            <hr />
+            {view}
+          </Drawer>
+        ) : (
+          <>
+            <Drawer word="Keep and send">{keep}</Drawer>
+            <Drawer word="View">{view}</Drawer>
+            {books}
+          </>
+        )}
       </nav>
     </div>
+  );
+}
+
+const turnWords = { undo: "Undo", redo: "Redo" } as const;
+
+/** Takes the last change back, or makes it again; named by what it changes. */
+function TurnButton({ way }: { way: "undo" | "redo" }) {
+  const store = useNotebook();
+  const says = useStore(store, (s) => (way === "undo" ? s.history.past.at(-1) : s.history.future[0])?.says);
+  const word = turnWords[way];
+  return (
+    <button
+      type="button"
+      className="act"
+      disabled={says === undefined}
+      title={says}
+      aria-label={says === undefined ? word : `${word}: ${says}`}
+      onClick={() => store.send({ type: way })}
+    >
+      {word}
+    </button>
+  );
+}
+
+function GoOverCommands() {
+  const store = useNotebook();
+  return (
+    <>
+      <button type="button" className="act" onClick={() => store.send({ type: "side", side: "read" })}>
+        Read through every formula
+      </button>
+      <button type="button" className="act" onClick={() => store.send({ type: "side", side: "compare" })}>
+        Compare with another version
+      </button>
+    </>
+  );
+}
+
+function KeepCommands(props: StripProps) {
+  return (
+    <>
+      <button type="button" className="act" onClick={props.onSave}>
+        {props.savesFiles
+          ? props.fileName === undefined
+            ? "Save in a file"
+            : `Save in ${props.fileName}`
+          : "Download a copy"}
+        <small>Ctrl S</small>
+      </button>
+      {props.onPersist === undefined ? null : (
+        <button type="button" className="act" onClick={props.onPersist}>
+          Ask the browser to keep my books
+        </button>
+      )}
+      <hr />
+      <LinkCommand />
+      <button type="button" className="act" onClick={() => props.onExport("xlsx")}>
+        Spreadsheet <small>.xlsx</small>
+      </button>
+      <button type="button" className="act" onClick={() => props.onExport("ods")}>
+        Open document sheet <small>.ods</small>
+      </button>
+      <button type="button" className="act" onClick={props.onPrintBook}>
+        Print the whole book
+      </button>
+    </>
   );
 }
 

@@ -43,7 +43,7 @@ export function ThemeButtons() {
 }
 
 /** Applies a setting of the view and keeps it, where the browser lets the page keep anything. */
-export function keepSetting(name: "theme" | "density" | "hint", value: string): void {
+export function keepSetting(name: "theme" | "density" | "tour", value: string): void {
   if (value === "") delete document.documentElement.dataset[name];
   else document.documentElement.dataset[name] = value;
   try {
@@ -57,7 +57,7 @@ export function keepSetting(name: "theme" | "density" | "hint", value: string): 
 
 /** Applies the settings that were kept. */
 export function recallSettings(): void {
-  for (const name of ["theme", "density", "hint"] as const) {
+  for (const name of ["theme", "density", "tour"] as const) {
     try {
       const value = localStorage.getItem(`invacuo.${name}`);
       if (value !== null) document.documentElement.dataset[name] = value;

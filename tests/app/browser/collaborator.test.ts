@@ -1,6 +1,6 @@
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { axe, bookText, openText, type Stage, setStage } from "./stage";
+import { axe, bookText, command, openText, type Stage, setStage } from "./stage";
 
 let stage: Stage;
 beforeAll(async () => {
@@ -145,8 +145,7 @@ describe("a collaborator", () => {
       scheme: "dark",
     });
     await openText(page, liqueur);
-    await button(page, "Go over").click();
-    await button(page, "Compare with another version").click();
+    await (await command(page, "Compare with another version")).click();
     await page.locator('input[data-for="compare"]').setInputFiles({
       name: "theirs.vacuo",
       mimeType: "text/plain",

@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { axe, bookText, openText, type Stage, setStage } from "./stage";
+import { axe, bookText, command, openText, type Stage, setStage } from "./stage";
 
 let stage: Stage;
 beforeAll(async () => {
@@ -116,7 +116,8 @@ describe("the read-through", () => {
 seen gone @12345678 "long ago"
 `,
     );
-    await openReading(page);
+    await (await command(page, "Read through every formula")).click();
+    await sheet(page).locator(".stop, .source").first().waitFor();
     await sheet(page).getByText("0 of 1 checked").waitFor();
     await sheet(page)
       .getByText("One formula stands in a row to which no tick can point", { exact: false })

@@ -3,7 +3,7 @@ import { createServer, type Server } from "node:http";
 import { createRequire } from "node:module";
 import type { AddressInfo } from "node:net";
 import { extname, join, normalize } from "node:path";
-import { type Browser, type BrowserContext, chromium, type Page } from "playwright-core";
+import { type Browser, type BrowserContext, chromium, type Locator, type Page } from "playwright-core";
 import { builtPage } from "../../setup/built";
 
 /** A browser, the built page on a loopback port of its own, and a record of everything that went wrong. */
@@ -19,6 +19,8 @@ export interface OpenOptions {
   readonly height?: number;
   readonly scheme?: "light" | "dark";
   readonly touch?: boolean;
+  /** Somebody who is here for the first time. By default the first look was put away earlier. */
+  readonly newcomer?: boolean;
 }
 export interface Scene {
   readonly context: BrowserContext;
@@ -53,6 +55,12 @@ function serve(folder: string): Promise<Server> {
 
 const chromiumPath = ["/usr/bin/chromium", "/usr/bin/chromium-browser"].find(existsSync);
 
+/** What the browser keeps of somebody who has put the first look away. */
+const knowing = (url: string) => ({
+  cookies: [],
+  origins: [{ origin: new URL(url).origin, localStorage: [{ name: "invacuo.tour", value: "away" }] }],
+});
+
 /** Sets the stage. Call it in `beforeAll`; it builds the page when its source is newer. */
 export async function setStage(): Promise<Stage> {
   if (chromiumPath === undefined)
@@ -75,12 +83,13 @@ export async function setStage(): Promise<Stage> {
     url,
     browser,
     async open(options = {}) {
-      const { width = 1280, height = 900, scheme = "light", touch = false } = options;
+      const { width = 1280, height = 900, scheme = "light", touch = false, newcomer = false } = options;
       const context = await browser.newContext({
         viewport: { width, height },
         colorScheme: scheme,
         hasTouch: touch,
         reducedMotion: "reduce",
+        ...(newcomer ? {} : { storageState: knowing(url) }),
         permissions: ["clipboard-read", "clipboard-write"],
       });
       const mishaps: string[] = [];
@@ -144,10 +153,18 @@ export const focused = (page: Page): Promise<string> =>
     return at?.getAttribute("aria-label") ?? at?.textContent?.trim() ?? "";
   });
 
+/** A command at the top of the page. On a phone it may stand behind a word, which is opened first. */
+export async function command(page: Page, name: string | RegExp): Promise<Locator> {
+  const nav = page.getByRole("navigation", { name: "Book" });
+  const more = nav.getByRole("button", { name: "More", exact: true });
+  if ((await more.isVisible()) && (await more.getAttribute("aria-expanded")) === "false") await more.click();
+  return nav.getByRole("button", { name, exact: typeof name === "string" });
+}
+
 /** The text of the book, read from the pane that shows it. */
 export async function bookText(page: Page): Promise<string> {
   const pane = page.getByRole("textbox", { name: "Text of the book" });
-  if (!(await pane.isVisible())) await page.getByRole("button", { name: "Text", exact: true }).click();
+  if (!(await pane.isVisible())) await (await command(page, "Text")).click();
   return pane.inputValue();
 }
 
