@@ -14,12 +14,7 @@ export function Adds() {
           type="button"
           className="act framed"
           key={sort}
-          // Leaving a field would move this button from under the finger before it is let go.
-          onMouseDown={(event) => event.preventDefault()}
-          onClick={() => {
-            store.send({ type: "keep", next: "here" });
-            apply(store, addItem(store.get().book, sort));
-          }}
+          onClick={() => apply(store, addItem(store.get().book, sort))}
         >
           {word}
         </button>

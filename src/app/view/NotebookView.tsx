@@ -11,6 +11,7 @@ import { type Notice, NoticeSlip } from "./NoticeSlip";
 import { Page } from "./Page";
 import { PrintCard } from "./PrintCard";
 import { type Parcel, parcel } from "./parcel";
+import { pressing } from "./pressing";
 import { Rail } from "./Rail";
 import { SideSheet } from "./SideSheet";
 import { Strip, type StripProps } from "./Strip";
@@ -93,7 +94,7 @@ export function NotebookView(props: NotebookViewProps) {
 
   const first = placedItems(book)[0];
   return (
-    <div className="bench" data-side={side}>
+    <div className="bench" data-side={side} {...pressing(store)}>
       <Rail graduations={outline(book)} name="Invacuo" />
       <main className="page" id="page">
         <Strip {...props} />
