@@ -1,5 +1,6 @@
 import type { Book, TableItem } from "../engine";
 import { sigma, Trouble } from "../quantity";
+import { type AsTyped, typedInCell, typedInSet } from "./sheets/as-typed";
 import { headingOf } from "./sheets/tables";
 
 /**
@@ -8,7 +9,7 @@ import { headingOf } from "./sheets/tables";
  * spreadsheet might take for a formula gets an apostrophe in front: numbers, ours or negative, never do.
  */
 export function exportCsv(book: Book, table?: string): string {
-  const rows = table === undefined ? valueLines(book) : tableLines(tableNamed(book, table));
+  const rows = table === undefined ? valueLines(book) : tableLines(book, tableNamed(book, table));
   return rows.map((row) => row.map(field).join(",") + "\r\n").join("");
 }
 
@@ -16,11 +17,31 @@ type Field = string | number | null;
 
 function valueLines(book: Book): Field[][] {
   const rows: Field[][] = [["name", "value", "±", "unit", "state", "message"]];
+  const typed = typedFaults(book);
   for (const a of book.answers()) {
     const value = typeof a.value === "boolean" ? String(a.value) : a.value;
-    rows.push([a.name, value, a.uncertainty, a.unit, a.state, a.message]);
+    const asTyped = a.state === "fault" ? typed.get(a.name) : undefined;
+    if (asTyped === undefined) rows.push([a.name, value, a.uncertainty, a.unit, a.state, a.message]);
+    else rows.push([a.name, asTyped.text, null, a.unit, a.state, asTyped.note.replaceAll("\n", " ")]);
   }
   return rows;
+}
+
+/** What was typed and cannot be taken, by its path. */
+function typedFaults(book: Book): Map<string, AsTyped> {
+  const found = new Map<string, AsTyped>();
+  if (book.tally.faults === 0) return found;
+  const keep = (path: string, asTyped: AsTyped | undefined): void => {
+    if (asTyped !== undefined) found.set(path, asTyped);
+  };
+  for (const item of book.items) {
+    if (item.type === "value") keep(item.shown.path, typedInSet(book, item));
+    if (item.type !== "table") continue;
+    for (let row = 0; row < item.rowCount; row++)
+      for (let column = 0; column < item.columns.length; column++)
+        keep(item.cell(row, column).path, typedInCell(book, item, row, column));
+  }
+  return found;
 }
 
 function tableNamed(book: Book, name: string): TableItem {
@@ -37,7 +58,7 @@ function tableNamed(book: Book, name: string): TableItem {
   });
 }
 
-function tableLines(table: TableItem): Field[][] {
+function tableLines(book: Book, table: TableItem): Field[][] {
   const spreads = table.columns.map((_, c) => {
     for (let row = 0; row < table.rowCount; row++) {
       const { value } = table.cell(row, c);
@@ -55,7 +76,10 @@ function tableLines(table: TableItem): Field[][] {
       table.columns.flatMap((column, c): Field[] => {
         const shown = table.cell(row, c);
         const { value } = shown;
-        if (value.type !== "quantity") return spreads[c] ? [shown.text, null] : [shown.text];
+        if (value.type !== "quantity") {
+          const text = typedInCell(book, table, row, c)?.text ?? shown.text;
+          return spreads[c] ? [text, null] : [text];
+        }
         const number: Field = value.unit.text === column.unit ? value.n.v : shown.text;
         if (!spreads[c]) return [number];
         return [number, value.spread === undefined ? null : Number(sigma(value.spread).toPrecision(3))];

@@ -49,8 +49,8 @@ export function workbookOf(book: Book): ExportedBook {
   const live = new Live(new Translator(layout, definitionsOf(book), desk, constants));
 
   const made = new Map<string, SheetCell[][]>();
-  made.set(values, valueRows(placed.lines, live));
-  for (const spot of layout.tables.values()) made.set(spot.sheet, tableRows(spot, live));
+  made.set(values, valueRows(book, placed.lines, live));
+  for (const spot of layout.tables.values()) made.set(spot.sheet, tableRows(book, spot, live));
   made.set(checks, checkRows(book, live));
   made.set(steps, stepRows(book, live));
   const drawn = chartSheet(book, charts, live);

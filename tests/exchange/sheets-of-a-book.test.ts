@@ -1,5 +1,6 @@
 import { afterAll, describe, expect, it } from "vitest";
 import { openBook, type TableItem } from "../../src/engine";
+import { exportCsv } from "../../src/exchange/csv";
 import { writeOds } from "../../src/exchange/ods";
 import { exportReport } from "../../src/exchange/report";
 import type { SheetCell, Workbook } from "../../src/exchange/sheet";
@@ -210,4 +211,38 @@ describe("a long table", () => {
       expect((await exportXlsx(book)).length).toBeGreaterThan(10_000);
     },
   );
+});
+
+describe("what a book cannot take", () => {
+  const book = openBook(`set c = = 3
+set b = 5 mml
+table log "Log"
+| item | on (date)  | volume (mL)  | n   |
+| a    | 3/2/2026   | 5            | =1+ |
+| b    | 2026-02-03 | 6 spoons old | 3   |
+`);
+  const { sheets } = workbookOf(book).workbook;
+  const rows = (name: string) => sheets.find((s) => s.name === name)!.rows;
+
+  it("goes out as it was typed, marked, with what is wrong in a note", () => {
+    const log = rows("Log");
+    for (const [cell, text, note] of [
+      [log[1]![1], "3/2/2026", /no way to write a date/],
+      [log[1]![3], "=1+", /expected/],
+      [log[2]![2], "6 spoons old", /begins like a number/],
+      [rows("Values")[1]![1], "= 3", /inside one/],
+      [rows("Values")[2]![1], "5 mml", /no unit/],
+    ] as const) {
+      expect(cell).toMatchObject({ value: text, role: "fault" });
+      expect(cell!.formula).toBeUndefined();
+      expect(cell!.note).toMatch(note);
+    }
+  });
+
+  it("stands in CSV too, guarded, beside its message", () => {
+    const lines = exportCsv(book).split("\r\n");
+    expect(lines).toContainEqual(expect.stringMatching(/^"log\.a\.on","3\/2\/2026",,,"fault","`3\/2\/2026`/));
+    expect(lines).toContainEqual(expect.stringMatching(/^"log\.a\.n","'=1\+",,,"fault",/));
+    expect(exportCsv(book, "log").split("\r\n")[1]).toBe(`"a","3/2/2026",5,"'=1+"`);
+  });
 });

@@ -4,6 +4,7 @@ import type { Live } from "../live";
 import { EMPTY, type SheetCell, words } from "../sheet";
 import { type ColumnSpot, contentOf, type TableSpot } from "../translation/layout";
 import { NotLive } from "../translation/term";
+import { type AsTyped, typedInCell } from "./as-typed";
 import { spreadCell } from "./values";
 
 /** A sheet for each table: headings with units, a row for each row, the feet below. */
@@ -40,7 +41,7 @@ export function placeTables(book: Book, nameOf: (table: TableItem) => string): M
   return spots;
 }
 
-export function tableRows(spot: TableSpot, live: Live): SheetCell[][] {
+export function tableRows(book: Book, spot: TableSpot, live: Live): SheetCell[][] {
   const { item } = spot;
   const width = Math.max(0, ...[...spot.columns.values()].map((c) => c.column)) + 2;
   const rows: SheetCell[][] = [new Array<SheetCell>(width).fill(EMPTY)];
@@ -53,7 +54,7 @@ export function tableRows(spot: TableSpot, live: Live): SheetCell[][] {
     for (let row = 0; row < item.rowCount; row++) {
       const shown = item.cell(row, place.index);
       const line = rows[FIRST_ROW + row]!;
-      line[place.column] = cellOf(spot, name, column, row, shown, live);
+      line[place.column] = cellOf(book, spot, name, column, row, shown, live);
       const spread = spreadCell(shown, shown.origin === "typed");
       if (spread !== EMPTY) line[place.column + 1] = spread;
     }
@@ -89,6 +90,7 @@ function footCells(spot: TableSpot, name: string, place: ColumnSpot, rows: Sheet
 }
 
 function cellOf(
+  book: Book,
   spot: TableSpot,
   name: string,
   column: TableColumn,
@@ -98,19 +100,21 @@ function cellOf(
 ): SheetCell {
   const formula = formulaOf(spot, name, column, row);
   const decimals = shown.value.type === "quantity" ? column.decimals : undefined;
-  if (formula === undefined) return typedCell(shown, decimals);
+  const asTyped = typedInCell(book, spot.item, row, spot.columns.get(name)!.index);
+  if (formula === undefined) return typedCell(shown, decimals, asTyped);
   const { working } = live.translator;
   const mark = working.mark;
   const term = live.translate(formula.node, { table: spot, row }, shown.path);
   const helped = spot.item.rowCount > MOST_HELPED_ROWS && working.mark > mark;
   if (helped) working.takeBack(mark);
-  return live.cell(
+  const made = live.cell(
     shown,
     helped ? new NotLive("the table has too many rows for helper cells") : term,
     formula.source,
     "computed",
     decimals,
   );
+  return asTyped === undefined ? made : { ...made, value: asTyped.text, note: asTyped.note };
 }
 
 /** The formula of a computed column, or of a single cell that holds one. */
@@ -133,9 +137,10 @@ function formulaOf(
   };
 }
 
-function typedCell(shown: Shown, decimals: number | undefined): SheetCell {
+function typedCell(shown: Shown, decimals: number | undefined, asTyped: AsTyped | undefined): SheetCell {
   const { content, isDate } = contentOf(shown);
   if (shown.state === "gap") return { value: null, role: "gap" };
+  if (asTyped !== undefined) return { value: asTyped.text, role: "fault", note: asTyped.note };
   if (shown.state === "fault")
     return { value: content, role: "fault", ...(shown.help === undefined ? {} : { note: shown.help }) };
   return {

@@ -7,6 +7,7 @@ import type { Live } from "../live";
 import { EMPTY, type SheetCell, words } from "../sheet";
 import { contentOf, type SetSpot } from "../translation/layout";
 import { NotLive, type Term } from "../translation/term";
+import { type AsTyped, typedInSet } from "./as-typed";
 
 /** The sheet of named values: name, value, uncertainty, unit, how it comes about, and the writer's remark. */
 export const VALUE_COLUMN = 1;
@@ -44,7 +45,7 @@ export function placeValues(
   return { lines, sets };
 }
 
-export function valueRows(lines: readonly Line[], live: Live): SheetCell[][] {
+export function valueRows(book: Book, lines: readonly Line[], live: Live): SheetCell[][] {
   const rows: SheetCell[][] = [
     ["name", "value", "±", "unit", "comes from", "remark"].map((w) => words(w, "heading")),
   ];
@@ -53,12 +54,12 @@ export function valueRows(lines: readonly Line[], live: Live): SheetCell[][] {
       rows.push([words(line.title ?? "", "title")]);
       continue;
     }
-    rows.push(...itemRows(line.item, line.cells, live));
+    rows.push(...itemRows(book, line.item, line.cells, live));
   }
   return rows;
 }
 
-function itemRows(item: ValueItem, cells: readonly Shown[], live: Live): SheetCell[][] {
+function itemRows(book: Book, item: ValueItem, cells: readonly Shown[], live: Live): SheetCell[][] {
   const node = item.statement.node;
   const formula = node.type === "set" ? node.formula : undefined;
   const typed = item.shown.origin === "typed";
@@ -76,7 +77,7 @@ function itemRows(item: ValueItem, cells: readonly Shown[], live: Live): SheetCe
   }
   return cells.map((shown, i) => {
     const value = typed
-      ? typedCell(shown)
+      ? typedCell(shown, typedInSet(book, item))
       : live.cell(shown, terms[i]!, item.formula, "computed", decimalsOf(shown));
     const note = notesOf(shown);
     return [
@@ -131,9 +132,10 @@ function entryOf(term: Term, index: number, row: number | undefined): Term {
   return { ...entry, missing: [...entry.missing, call("NOT", chosen.expression)] };
 }
 
-function typedCell(shown: Shown): SheetCell {
+function typedCell(shown: Shown, asTyped: AsTyped | undefined): SheetCell {
   const { content, isDate } = contentOf(shown);
   if (shown.state === "gap") return { value: null, role: "gap", note: shown.message ?? "to be filled in" };
+  if (asTyped !== undefined) return { value: asTyped.text, role: "fault", note: asTyped.note };
   if (shown.state === "fault") return { value: content, role: "fault" };
   const decimals = decimalsOf(shown);
   return {
