@@ -62,6 +62,10 @@ class OpenBook implements Book {
   private madeItems: readonly Item[] | undefined;
   private madeMessages: readonly Message[] | undefined;
   private previous: OpenBook | undefined;
+  /** What each check, chart and step took to make, to be counted again where it is taken over. */
+  private readonly itemCosts = new Map<Statement, Calculation["spent"]>();
+  /** Whether making the items ran into a limit. */
+  private itemsLimited = false;
 
   constructor(tree: BookTree, previous?: OpenBook) {
     this.tree = tree;
@@ -86,8 +90,15 @@ class OpenBook implements Book {
 
   get items(): readonly Item[] {
     if (!this.madeItems) {
+      const before = this.previous?.itemsLimited ? undefined : this.previous;
       this.calculation.recount();
-      this.madeItems = this.makeItems();
+      const kept = { calls: 0, work: 0 };
+      this.madeItems = this.makeItems(before, kept);
+      if (before && this.calculation.isStopped(kept)) {
+        this.calculation.recount();
+        this.madeItems = this.makeItems(undefined, kept);
+      }
+      this.itemsLimited = this.calculation.isStopped();
       // The book before was kept only for what could be taken over from it.
       this.previous = undefined;
     }
@@ -268,6 +279,7 @@ class OpenBook implements Book {
   }
 
   why(path: string, options: { readonly trials?: number } = {}): Explanation | undefined {
+    this.calculation.recount();
     const located = locate(path, this.calculation);
     if (!located) return undefined;
     const explanation = explain(located, this.sources, this.sinks);
@@ -308,6 +320,7 @@ class OpenBook implements Book {
   }
 
   sweep(varies: readonly string[], shows: readonly string[]): Sweep {
+    this.calculation.recount();
     return sweepOf(this.calculation, varies, shows);
   }
 
@@ -334,7 +347,8 @@ class OpenBook implements Book {
     return sinks;
   }
 
-  private makeItems(): Item[] {
+  /** Adds to `kept` what the items took in the book before that are taken over from it. */
+  private makeItems(before: OpenBook | undefined, kept: { calls: number; work: number }): Item[] {
     const { names } = this.plan;
     const sinkFor = new Map<Statement, Sink>(this.sinks.map((s) => [s.statement, s]));
     const tables = new Map<Statement, Item>();
@@ -381,7 +395,7 @@ class OpenBook implements Book {
         case "chart":
         case "step":
           if (node.type === "step") step++;
-          items.push(this.sinkItem(sinkFor.get(statement)!, step));
+          items.push(this.sinkItem(sinkFor.get(statement)!, step, before, kept));
           break;
         case "unread": {
           if (
@@ -408,18 +422,25 @@ class OpenBook implements Book {
   }
 
   /** An item that looks at nothing new is taken over from the book before. */
-  private sinkItem(sink: Sink, step: number): Item {
-    const before =
-      this.previous?.madeItems &&
-      this.previous.sinks.find(
-        (s) => s.compiled === sink.compiled && s.statement.node === sink.statement.node,
-      );
-    if (before && this.calculation.unchanged(sink.compiled.references.keys())) {
-      const old = this.previous!.madeItems!.find((i) => i.statement === before.statement);
+  private sinkItem(
+    sink: Sink,
+    step: number,
+    before: OpenBook | undefined,
+    kept: { calls: number; work: number },
+  ): Item {
+    const then =
+      before?.madeItems &&
+      before.sinks.find((s) => s.compiled === sink.compiled && s.statement.node === sink.statement.node);
+    if (then && this.calculation.unchanged(sink.compiled.references.keys())) {
+      const old = before!.madeItems!.find((i) => i.statement === then.statement);
       if (
         old &&
         (old.type === "check" || old.type === "chart" || (old.type === "step" && old.number === step))
       ) {
+        const cost = before!.itemCosts.get(then.statement)!;
+        kept.calls += cost.calls;
+        kept.work += cost.work;
+        this.itemCosts.set(sink.statement, cost);
         return {
           ...old,
           statement: sink.statement,
@@ -427,7 +448,11 @@ class OpenBook implements Book {
         };
       }
     }
-    return makeItem(this.sources, sink, step);
+    const { calls, work } = this.calculation.spent;
+    const item = makeItem(this.sources, sink, step);
+    const { spent } = this.calculation;
+    this.itemCosts.set(sink.statement, { calls: spent.calls - calls, work: spent.work - work });
+    return item;
   }
 
   private unread(statement: Statement, otherwise: string): Item {

@@ -40,6 +40,12 @@ export const TOO_MUCH = {
 /** What became of a node against the calculation before: nothing, some rows, or all of it. */
 type Change = "none" | "all" | ReadonlySet<number>;
 
+/** What working something out took, or at most would take in a fresh calculation. */
+interface Cost {
+  readonly calls: number;
+  readonly work: number;
+}
+
 interface Slot {
   value?: Value;
   store?: ColumnStore;
@@ -48,11 +54,15 @@ interface Slot {
   complete: boolean;
   change: Change;
   nature?: Nature;
+  /** Missing in a trial, whose work counts where the trial is asked for. */
+  cost?: Cost;
 }
 
 interface Counter {
   calls: number;
   work: number;
+  /** Whether something was not begun for want of work. */
+  refused: boolean;
 }
 
 /**
@@ -74,9 +84,22 @@ export class Calculation implements Values {
     if (draw) this.draw = draw;
   }
 
+  /** Whether it ran into a limit, so that what became of a value may hang on what came before it. */
+  private limited = false;
+  /** At least what a fresh calculation would take for what was taken over from the one before. */
+  private readonly kept = { calls: 0, work: 0 };
+
+  /**
+   * What is taken over from the calculation before counts as if it were worked out here. Where that, or the
+   * calculation before, comes to a limit, everything is worked out anew: an edited book stops where a freshly
+   * opened one stops.
+   */
   static of(plan: Plan, previous?: Calculation): Calculation {
-    const calculation = new Calculation(plan, undefined, { calls: 0, work: 0 });
-    for (const component of plan.components) calculation.work(component, previous);
+    const before = previous?.limited ? undefined : previous;
+    const calculation = new Calculation(plan, undefined, { calls: 0, work: 0, refused: false });
+    for (const component of plan.components) calculation.work(component, before);
+    if (before && calculation.isStopped(calculation.kept)) return Calculation.of(plan);
+    calculation.limited = calculation.isStopped();
     return calculation;
   }
 
@@ -122,9 +145,15 @@ export class Calculation implements Values {
     }
   }
 
-  /** Work since the counting began. */
-  get spent(): number {
-    return this.counter.work;
+  /** Calls and work since the counting began. */
+  get spent(): Cost {
+    return { calls: this.counter.calls, work: this.counter.work };
+  }
+
+  /** Whether a limit was met since the counting began, or would have been had this been spent too. */
+  isStopped(besides: Cost = { calls: 0, work: 0 }): boolean {
+    const { calls, work, refused } = this.counter;
+    return refused || calls + besides.calls > CALL_LIMIT || work + besides.work > WORK_LIMIT;
   }
 
   spend(work: number): void {
@@ -138,6 +167,7 @@ export class Calculation implements Values {
   recount(): void {
     this.counter.calls = 0;
     this.counter.work = 0;
+    this.counter.refused = false;
   }
 
   /** Spends the work of a formula, then does it; a fault in its place when there is no work left. */
@@ -234,11 +264,16 @@ export class Calculation implements Values {
       return;
     }
     if (previous && component.every((node) => this.untouched(node, previous))) {
-      for (const node of component) this.slots.set(node.key, { ...previous.slot(node.key)!, change: "none" });
+      for (const node of component) this.keep(node, previous);
       return;
     }
+    const { spent } = this;
     if (single?.type === "computed" && buildsOnRowBefore(single)) this.workColumn(single);
-    else this.workTogether(component);
+    else {
+      this.workTogether(component);
+      // Each may come to stand by itself after an edit, and would then take no more than all of them together.
+      for (const node of component) this.slots.get(node.key)!.cost = this.costSince(spent);
+    }
     if (previous) for (const node of component) this.settleChange(node, previous);
   }
 
@@ -254,11 +289,13 @@ export class Calculation implements Values {
       return;
     }
     if (previous && this.untouched(node, previous)) {
-      this.slots.set(node.key, { ...previous.slot(node.key)!, change: "none" });
+      this.keep(node, previous);
       return;
     }
     if (node.type === "formula") {
-      this.slots.set(node.key, { value: this.formulaValue(node), complete: true, change: "all" });
+      const { spent } = this;
+      const value = this.formulaValue(node);
+      this.slots.set(node.key, { value, complete: true, change: "all", cost: this.costSince(spent) });
       if (previous) this.settleChange(node, previous);
       return;
     }
@@ -268,6 +305,22 @@ export class Calculation implements Values {
       this.workColumn(node);
       if (previous) this.settleChange(node, previous);
     }
+  }
+
+  /** Takes over the value of the calculation before, with what it took. */
+  private keep(node: PlanNode, previous: Calculation): void {
+    const slot = previous.slot(node.key)!;
+    this.slots.set(node.key, { ...slot, change: "none" });
+    this.keepCost(slot);
+  }
+
+  private keepCost({ cost }: Slot): void {
+    this.kept.calls += cost?.calls ?? 0;
+    this.kept.work += cost?.work ?? 0;
+  }
+
+  private costSince({ calls, work }: Cost): Cost {
+    return { calls: this.counter.calls - calls, work: this.counter.work - work };
   }
 
   private formulaValue(node: FormulaNode): Value {
@@ -292,6 +345,7 @@ export class Calculation implements Values {
     const slot: Slot = { store, complete: false, change: "all" };
     if (node.type === "typed") slot.nature = natureOf(node.table, node.column.typed!);
     this.slots.set(node.key, slot);
+    const { spent } = this;
     if (node.type === "computed" && this.affords((node.compiled.parts / ROWS_AT_ONCE + CELL_WORK) * count))
       vectorise(node, store, this);
     for (let row = firstWaiting(store); row >= 0; row = firstWaiting(store, row + 1)) {
@@ -299,11 +353,18 @@ export class Calculation implements Values {
     }
     store.seal();
     slot.complete = true;
+    const cost = this.costSince(spent);
+    // After an edit of one row, perhaps no row can be worked out on the fast path.
+    const byCell = node.type === "computed" ? (node.compiled.parts + CELL_WORK) * count : 0;
+    slot.cost = { calls: cost.calls, work: cost.work + byCell };
   }
 
   /** Spends work, if there is enough left. */
   affords(work: number): boolean {
-    if (this.counter.work + work > WORK_LIMIT) return false;
+    if (this.counter.work + work > WORK_LIMIT) {
+      this.counter.refused = true;
+      return false;
+    }
     this.counter.work += work;
     return true;
   }
@@ -371,6 +432,7 @@ export class Calculation implements Values {
     this.slots.set(node.key, slot);
     for (const row of rows) store.clear(row);
     const changed = new Set<number>();
+    const { spent } = this;
     for (const row of rows) {
       store.set(row, this.cellOf(node, row));
       if (!sameValue(store.get(row), old.store!.get(row))) changed.add(row);
@@ -383,7 +445,13 @@ export class Calculation implements Values {
       this.settleChange(node, previous);
       return;
     }
-    if (changed.size === 0) this.slots.set(node.key, { ...old, change: "none" });
+    const cost = this.costSince(spent);
+    slot.cost = {
+      calls: cost.calls + (old.cost?.calls ?? 0),
+      work: cost.work + (old.cost?.work ?? 0),
+    };
+    this.keepCost(old);
+    if (changed.size === 0) this.slots.set(node.key, { ...old, change: "none", cost: slot.cost });
     else slot.change = changed;
   }
 
@@ -413,7 +481,8 @@ export class Calculation implements Values {
     const old = previous.slot(node.key);
     if (!old?.complete) return;
     if (slot.value && old.value) {
-      if (sameValue(slot.value, old.value)) this.slots.set(node.key, { ...old, change: "none" });
+      if (sameValue(slot.value, old.value))
+        this.slots.set(node.key, { ...old, change: "none", ...(slot.cost && { cost: slot.cost }) });
       return;
     }
     if (slot.store && old.store && slot.store.length === old.store.length) {
@@ -590,6 +659,8 @@ function sameRecipe(a: FormulaNode | ComputedNode, b: FormulaNode | ComputedNode
   if (!sameSet(a.compiled.definitions, b.compiled.definitions)) return false;
   if (!sameSet(a.compiled.functions, b.compiled.functions)) return false;
   if (!sameSet(a.compiled.turned, b.compiled.turned)) return false;
+  if (!sameSet(a.compiled.layouts, b.compiled.layouts)) return false;
+  if (a.compiled.limited || b.compiled.limited) return false;
   return sameSet(new Set(a.references.keys()), new Set(b.references.keys()));
 }
 

@@ -45,6 +45,7 @@ import {
   cellsKey,
   type DefineName,
   functionNames,
+  layoutOf,
   type Names,
   plainQuantity,
   rowsKey,
@@ -99,6 +100,12 @@ export interface Compiled {
   readonly turned: ReadonlySet<string>;
   /** Values whose formulas told from which table a list comes, with the formula that told it. */
   readonly followed: ReadonlyMap<string, Formula>;
+  /** Tables that it hands on as a whole, each with its columns and feet in their order. */
+  readonly layouts: ReadonlySet<string>;
+  /** How many of its parts are those of definitions: they count against the limit of a book. */
+  readonly written: number;
+  /** Whether a definition was left out of it because the rest of the book has too many parts. */
+  readonly limited: boolean;
   /** Trouble that can be told before anything is worked out, with its place. */
   readonly troubles: readonly { readonly span: Span; readonly trouble: TroubleParts }[];
 }
@@ -110,7 +117,7 @@ const MOST_SEARCHES = 2;
 /** Most parts that a formula may have once its definitions are written out. */
 const EXPANSION_LIMIT = 10_000;
 /** The same for all formulas of a book together. */
-const BOOK_EXPANSION_LIMIT = 300_000;
+export const BOOK_EXPANSION_LIMIT = 300_000;
 /** Most characters of a text that a formula puts together. */
 const LONGEST_TEXT = 20_000;
 /** Work of one trial of a search beside that of its goal: a calculation is laid over the book. */
@@ -119,6 +126,7 @@ const TRIAL_WORK = 50;
 /** Turns a formula into code for the place where it stands. Never throws. */
 export function compile(formula: Formula, scope: Scope, expansion = { parts: 0 }): Compiled {
   const compiler = new Compiler(scope.names, expansion);
+  const partsBefore = expansion.parts;
   const code =
     depthOf(formula) > DEEPEST
       ? compiler.trouble(formula.span, {
@@ -135,6 +143,9 @@ export function compile(formula: Formula, scope: Scope, expansion = { parts: 0 }
     parts: compiler.size,
     turned: compiler.turned,
     followed: compiler.followed,
+    layouts: compiler.layouts,
+    written: expansion.parts - partsBefore,
+    limited: compiler.limited,
     troubles: compiler.troubles,
   };
 }
@@ -146,6 +157,8 @@ class Compiler implements Host {
   readonly definitions = new Set<Formula>();
   readonly turned = new Set<string>();
   readonly followed = new Map<string, Formula>();
+  readonly layouts = new Set<string>();
+  limited = false;
   readonly troubles: { span: Span; trouble: TroubleParts }[] = [];
   private readonly names: Names;
   private spreads = 0;
@@ -166,6 +179,10 @@ class Compiler implements Host {
     const looks = this.references.get(key);
     if (looks) looks.add(look);
     else this.references.set(key, new Set([look]));
+  }
+
+  handOn(table: TableName): void {
+    this.layouts.add(layoutOf(table));
   }
 
   /** Code that comes to a fault: for what is wrong however the values are. */
@@ -525,6 +542,7 @@ class Compiler implements Host {
       });
     }
     if (this.expansion.parts > BOOK_EXPANSION_LIMIT) {
+      this.limited = true;
       return this.trouble(node.span, {
         code: "define-limit",
         says: "This book has more than 300,000 parts once its definitions are written out.",
@@ -620,6 +638,8 @@ class Compiler implements Host {
     for (const d of inner.definitions) this.definitions.add(d);
     for (const other of inner.turned) this.turned.add(other);
     for (const [set, formula] of inner.followed) this.followed.set(set, formula);
+    for (const layout of inner.layouts) this.layouts.add(layout);
+    if (inner.limited) this.limited = true;
     this.troubles.push(...inner.troubles);
     this.size += inner.size;
     this.spreads = inner.spreads;

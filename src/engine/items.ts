@@ -400,6 +400,9 @@ function together(all: readonly Compiled[]): Compiled {
     definitions: new Set(all.flatMap((c) => [...c.definitions])),
     turned: new Set(all.flatMap((c) => [...c.turned])),
     followed: new Map(all.flatMap((c) => [...c.followed])),
+    layouts: new Set(all.flatMap((c) => [...c.layouts])),
+    written: all.reduce((sum, c) => sum + c.written, 0),
+    limited: all.some((c) => c.limited),
     troubles: all.flatMap((c) => c.troubles),
   };
 }

@@ -64,7 +64,19 @@ export const rowsKey = (table: string): string => `rows${SEPARATOR}${table}`;
 export const footKey = (table: string, column: string): string =>
   `foot${SEPARATOR}${table}${SEPARATOR}${column}`;
 
-/** Words that mean something else inside a table and so cannot name a set, table, column or row. */
+const layouts = new WeakMap<TableName, string>();
+/** A text that is equal for two tables exactly when they have the same columns and feet in the same order. */
+export function layoutOf(table: TableName): string {
+  let layout = layouts.get(table);
+  if (layout === undefined) {
+    const columns = table.columns.map((c) => c.name);
+    const feet = [...table.feet.keys()].map((f) => `${SEPARATOR}${f}`);
+    layout = [table.name, ...columns, ...feet].join(SEPARATOR);
+    layouts.set(table, layout);
+  }
+  return layout;
+}
+
 /** Whether a formula is a plain quantity, so that a slider or `find` may put another in its place. */
 export function plainQuantity(formula: Formula): boolean {
   return (
@@ -106,6 +118,7 @@ function bodyOf(formula: Formula): number {
   return id;
 }
 
+/** Words that mean something else inside a table and so cannot name a set, table, column or row. */
 const TAKEN = new Set(["before", "foot", "book"]);
 export const isTaken = (name: string): boolean => TAKEN.has(name);
 

@@ -13,6 +13,8 @@ import { TableRecord } from "./tables";
 /** What names and paths need of the formula around them. */
 export interface Host {
   refer(key: string, look: Look): void;
+  /** A table is looked at as a whole, the order of its columns included. */
+  handOn(table: TableName): void;
   trouble(span: Span, trouble: TroubleParts): Code;
   formula(node: Formula, scope: Scope): Code;
 }
@@ -72,6 +74,7 @@ export class Paths {
   }
 
   private referTable(table: TableName): void {
+    this.host.handOn(table);
     this.host.refer(rowsKey(table.name), "whole");
     for (const column of table.columns) this.host.refer(cellsKey(table.name, column.name), "whole");
     for (const foot of table.feet.keys()) this.host.refer(footKey(table.name, foot), "value");
@@ -179,6 +182,8 @@ export class Paths {
           );
         });
     }
+    // A row that does not exist is told with what is near, and that may be a column.
+    this.host.handOn(table);
     if (!table.byName.has(second.part)) {
       return this.host.trouble(second.partSpan, noColumn(table, second.part));
     }

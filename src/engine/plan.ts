@@ -1,5 +1,12 @@
 import { type BookTree, type Cell, type Formula, type Statement, writeName, writePart } from "../../grammar";
-import { type Compiled, compile, type Look, type References, type Scope } from "./compile";
+import {
+  BOOK_EXPANSION_LIMIT,
+  type Compiled,
+  compile,
+  type Look,
+  type References,
+  type Scope,
+} from "./compile";
 import type { Owner, Rows } from "./environment";
 import {
   type ColumnName,
@@ -74,7 +81,11 @@ const compiledBefore = new WeakMap<
   { shape: string; place: Scope["place"]; table: string | undefined; compiled: Compiled }
 >();
 
-export function compileIn(formula: Formula, scope: Scope): Compiled {
+/**
+ * Compiles a formula of the book, or takes it over from the book before. `expansion` counts what definitions
+ * come to when they are written out: what is taken over counts as if it were compiled here.
+ */
+export function compileIn(formula: Formula, scope: Scope, expansion = scope.names.expansion): Compiled {
   const { place, table } = scope;
   const before = compiledBefore.get(formula);
   if (
@@ -83,10 +94,14 @@ export function compileIn(formula: Formula, scope: Scope): Compiled {
     before.place === place &&
     before.table === table?.name &&
     scope.frames.length === 0 &&
+    !before.compiled.limited &&
+    expansion.parts + before.compiled.written <= BOOK_EXPANSION_LIMIT &&
     [...before.compiled.followed].every(([set, told]) => scope.names.sets.get(set)?.formula === told)
-  )
+  ) {
+    expansion.parts += before.compiled.written;
     return before.compiled;
-  const compiled = compile(formula, scope, scope.names.expansion);
+  }
+  const compiled = compile(formula, scope, expansion);
   if (scope.frames.length === 0)
     compiledBefore.set(formula, { shape: scope.names.shape, place, table: table?.name, compiled });
   return compiled;
@@ -333,7 +348,7 @@ function ordinal(rows: readonly number[], row: number): number {
   return rows[low] === row ? low : -1;
 }
 
-/** Whether the edges are those of the plan before, so that its order still holds. */
+/** Whether the edges are those of the plan before, one by one, so that its order is the one they would give. */
 function sameEdges(previous: Plan, nodes: ReadonlyMap<string, PlanNode>): boolean {
   if (previous.nodes.size !== nodes.size) return false;
   const before = previous.nodes.keys();
@@ -342,7 +357,8 @@ function sameEdges(previous: Plan, nodes: ReadonlyMap<string, PlanNode>): boolea
     const old = previous.nodes.get(key)!.references;
     if (old === node.references) continue;
     if (old.size !== node.references.size) return false;
-    for (const reference of node.references.keys()) if (!old.has(reference)) return false;
+    const references = old.keys();
+    for (const reference of node.references.keys()) if (references.next().value !== reference) return false;
   }
   return true;
 }

@@ -1,6 +1,7 @@
 import type { Note, Quantity, Spread } from "../quantity";
 import type { Value } from "../vocabulary/value";
 import { ColumnList } from "./blocks";
+import { TableRecord } from "./tables";
 
 /**
  * Whether two values are the same to every reader, bit for bit: numbers, units, uncertainty, remarks and
@@ -41,6 +42,8 @@ export function sameValue(a: Value, b: Value): boolean {
         a.origin === other.origin
       )
         return true;
+      // A total of a whole column is worked out by blocks, and may round otherwise than that of its entries.
+      if (a instanceof ColumnList !== other instanceof ColumnList) return false;
       if (a.entries.length !== other.entries.length || a.unit !== other.unit) return false;
       if (a.origin !== other.origin) {
         if (!a.origin || !other.origin || a.origin.table !== other.origin.table) return false;
@@ -51,12 +54,15 @@ export function sameValue(a: Value, b: Value): boolean {
     }
     case "record": {
       const other = b as typeof a;
+      // A table handed on shows its rows and feet too, as they were when it was looked at.
+      if (a instanceof TableRecord || other instanceof TableRecord) return false;
       const mine = a.parts;
       const theirs = other.parts;
       if (mine.size !== theirs.size) return false;
+      const counterparts = theirs.entries();
       for (const [name, part] of mine) {
-        const counterpart = theirs.get(name);
-        if (!counterpart || !sameValue(part, counterpart)) return false;
+        const [otherName, counterpart] = counterparts.next().value!;
+        if (name !== otherName || !sameValue(part, counterpart)) return false;
       }
       return true;
     }

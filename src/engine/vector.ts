@@ -177,12 +177,9 @@ class Weaver {
   }
 
   private compiled(formula: Formula): Compiled {
-    return compileIn(formula, {
-      names: this.values.plan.names,
-      table: this.node.table,
-      place: "row",
-      frames: [],
-    });
+    // A part of a formula that has been counted as a whole.
+    const { names } = this.values.plan;
+    return compileIn(formula, { names, table: this.node.table, place: "row", frames: [] }, { parts: 0 });
   }
 
   /** Whether a formula looks at this row or the row before. */
