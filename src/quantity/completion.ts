@@ -1,10 +1,10 @@
 import { currencies } from "./currency";
 import { type Kind, kinds } from "./dimension";
 import { Trouble } from "./trouble";
-import { parseUnit, unitExists } from "./unit";
+import { parseUnit } from "./unit";
 import { namedUnits } from "./unit-table";
 
-/** Compounds that a kitchen or a distillery writes. `GBP` stands for any currency. */
+/** Compounds that a kitchen or a distillery writes. */
 const COMPOUNDS = [
   "m3",
   "m2",
@@ -37,7 +37,7 @@ const COMPOUNDS = [
 /** Units for completion: measures, compounds, then currencies. */
 export const unitNames: readonly string[] = [
   ...[...namedUnits.keys()].filter((name) => !currencies.has(name)),
-  ...COMPOUNDS.filter(unitExists),
+  ...COMPOUNDS,
   ...currencies.keys(),
 ];
 

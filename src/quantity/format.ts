@@ -44,7 +44,7 @@ function fixed(b: Big, decimals: number): string {
 }
 
 function isExtreme(b: Big): boolean {
-  return b.c[0] !== 0 && (b.e < LOWEST || b.e >= HIGHEST);
+  return b.e < LOWEST || b.e >= HIGHEST;
 }
 
 function withExponent(b: Big, digits: number): string {

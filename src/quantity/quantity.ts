@@ -17,7 +17,7 @@ import {
   scaleNum,
   subtractNum,
 } from "./number";
-import { applyRatio, isOne, type Ratio, ratioOver } from "./ratio";
+import { applyRatio, isOne, ratioOver } from "./ratio";
 import { combine, type Spread, scaleSpread } from "./spread";
 import { Trouble } from "./trouble";
 import { asDifference, plainUnit, type Unit } from "./unit";
@@ -54,12 +54,7 @@ export function toSI(q: Quantity): number {
 export function fromSI(v: number, unit: Unit): Quantity {
   const { scale, offset } = unit;
   const above = offset === undefined ? v : v - offset.v;
-  return quantity(approximate(applyInverse(above, scale)), unit);
-}
-function applyInverse(v: number, r: Ratio): number {
-  if (r.n === 1) return v * r.d;
-  if (r.d === 1) return v / r.n;
-  return (v * r.d) / r.n;
+  return quantity(approximate((above * scale.d) / scale.n), unit);
 }
 
 /** How a message shows a value. */

@@ -22,9 +22,10 @@ export interface Ratio {
 /** Beyond this the integer `m` no longer leaves room for exact work in doubles. */
 const ROOM = 2n ** 49n;
 
+/** The greatest common divisor; b is positive. */
 function gcd(a: bigint, b: bigint): bigint {
   let x = a < 0n ? -a : a;
-  let y = b < 0n ? -b : b;
+  let y = b;
   while (y !== 0n) {
     const rest = x % y;
     x = y;
@@ -85,7 +86,7 @@ export function ratio(num: bigint | number, den: bigint | number = 1n): Ratio {
     v: dp < 0 ? Number(p) / Number(q) : Number(`${mantissa}e-${dp}`),
     dp,
     m: fits ? Number(mantissa) : Number.NaN,
-    ten: dp < 0 ? Number.NaN : tenPower(mantissa, dp),
+    ten: tenPower(mantissa, dp),
   };
 }
 
@@ -128,12 +129,7 @@ export function sameRatio(a: Ratio, b: Ratio): boolean {
   return a.num === b.num && a.den === b.den;
 }
 
-/**
- * v times the ratio, in doubles. Divides where that is the shorter way (250 mL is 250 / 1e6 m³, not
- * 250 * 1e-6): one rounding instead of two.
- */
+/** v times the ratio, in doubles: 250 mL is 250 * 1 / 1e6 m³, one rounding, and not 250 * 1e-6, two. */
 export function applyRatio(v: number, r: Ratio): number {
-  if (r.d === 1) return v * r.n;
-  if (r.n === 1) return v / r.d;
   return (v * r.n) / r.d;
 }

@@ -232,7 +232,7 @@ function merge(factors: readonly Factor[]): Unit {
     if (key === "") continue;
     const group = groups.get(key) ?? { total: 0, names: [] };
     group.total += power * times;
-    if (!group.names.includes(name)) group.names.push(name);
+    group.names.push(name);
     groups.set(key, group);
   }
   const left: Factor[] = [];

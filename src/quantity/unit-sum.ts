@@ -47,8 +47,7 @@ const conversions = new Pairs((from: Unit, to: Unit): Conversion => {
   const target = from.offset !== undefined && to === kelvin ? kelvinPoint : to;
   const factor = ratioOver(from.scale, target.scale);
   if (from.offset === undefined || target.offset === undefined) return { factor };
-  const shift = ratioOver(ratioMinus(from.offset, target.offset), target.scale);
-  return shift.num === 0n ? { factor } : { factor, shift };
+  return { factor, shift: ratioOver(ratioMinus(from.offset, target.offset), target.scale) };
 });
 
 /** How numbers in one unit become numbers in another; the kinds must agree (`convertible`). */

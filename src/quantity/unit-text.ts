@@ -121,6 +121,16 @@ function diagnose(word: string, pieces: readonly string[], at: number): Trouble 
       "Write one such as `g` or `mL`.",
     );
   }
+  // `%w/w` is one word of everyday speech, though its stroke looks like a division.
+  const phrase = pieces.length > 1 ? everyday.get(whole.toLowerCase()) : undefined;
+  if (phrase !== undefined) {
+    return new Trouble({
+      code: "unit-unknown",
+      says: `${whole} is no unit.`,
+      help: `It is written \`${phrase}\`.`,
+      rewrite: phrase,
+    });
+  }
   const low = word.toLowerCase();
   const choices = ambiguous.get(low);
   if (choices !== undefined) {

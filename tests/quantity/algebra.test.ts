@@ -187,6 +187,10 @@ describe("powers of units", () => {
       { numRuns: 1000 },
     );
   });
+  it("of a ratio stay a ratio for whole powers, and are plain numbers for the others", () => {
+    expect(planPower(unit("%"), 2).unit).toBe(unit("%"));
+    for (const n of [0, -1, 0.5]) expect(planPower(unit("%"), n).unit).toBe(plainUnit);
+  });
   it("stay within what a unit can be written with", () => {
     expect(planPower(unit("m"), 9).unit.text).toBe("m9");
     expect(troubleOf(() => planPower(unit("m"), 10)).code).toBe("unit-power");
@@ -274,6 +278,9 @@ describe("what may stand side by side", () => {
     expect(() => compatible(unit("°C"), unit("°F"), "compare")).not.toThrow();
     expect(() => compatible(unit("°C"), unit("°F"), "subtract")).not.toThrow();
     expect(() => compatible(unit("°C"), unit("K"), "add")).not.toThrow();
+    expect(() => compatible(unit("°C"), unit("K"), "subtract")).not.toThrow();
+    expect(told(() => compatible(unit("g"), unit("%"), "add"))).toContain("`x * (1 + 10 %)`");
+    expect(told(() => compatible(unit("g"), unit("%"), "subtract"))).toContain("`x * (1 - 10 %)`");
     expect(troubleOf(() => compatible(unit("°C"), unit("°C"), "add")).code).toBe("temperatures-add");
     expect(troubleOf(() => compatible(unit("°C"), unit("K"), "list")).code).toBe("kinds-differ");
     expect(told(() => compatible(unit("L"), unit("g"), "add"))).toContain(

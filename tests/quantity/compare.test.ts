@@ -51,6 +51,7 @@ describe("an approximate value", () => {
     expect(order(near(1000, "g"), near(1000.0000005, "g"))).toBe(0);
     expect(order(near(1000, "g"), near(1000.000002, "g"))).toBe(-1);
     expect(order(divide(q("0.3 L"), q("0.1 L")), q("3"))).toBe(0);
+    expect(order(q("3"), divide(q("0.3 L"), q("0.1 L")))).toBe(0);
     expect(order(multiply(divide(q("1 kg"), q("3")), q("3")), q("1 kg"))).toBe(0);
   });
   it("equals what differs by at most 1e-12 of the right side's unit", () => {

@@ -27,7 +27,7 @@ import {
   toBig,
   wholeNum,
 } from "../../src/quantity";
-import { isBig, troubleOf } from "./writing";
+import { isBig, told, troubleOf } from "./writing";
 
 const ROOM = 2 ** 49;
 
@@ -94,6 +94,8 @@ describe("a typed number", () => {
   });
   it("carries its decimal exactly when the double and the decimals do not determine it", () => {
     expect(isBig(exact("562949953421312"))).toBe(false);
+    expect(isBig(exactInteger(562949953421312))).toBe(false);
+    expect(isBig(exactInteger(-562949953421313))).toBe(true);
     expect(isBig(exact("562949953421313"))).toBe(true);
     expect(isBig(exact("0.562949953421312"))).toBe(false);
     expect(isBig(exact("56294995342131.3"))).toBe(true);
@@ -199,6 +201,8 @@ describe("arithmetic of decimals", () => {
     expect(troubleOf(() => multiplyNum(exact("1e300"), exact("1e300"))).code).toBe("overflow");
     expect(troubleOf(() => approximate(Number.NaN)).code).toBe("not-a-number");
     expect(troubleOf(() => approximate(Number.NEGATIVE_INFINITY)).code).toBe("overflow");
+    expect(told(() => approximate(Number.POSITIVE_INFINITY))).toContain("division by something close to 0");
+    expect(told(() => approximate(Number.NaN))).toContain("logarithm of a negative number");
   });
 });
 
@@ -233,6 +237,16 @@ describe("the sum of many", () => {
       }),
       { numRuns: 500 },
     );
+  });
+  it("is exact where whole numbers meet decimals that leave no room for them", () => {
+    for (const [texts, total] of [
+      [["281474976710657", "0.001"], "281474976710657.001"],
+      [["-281474976710657", "-0.001"], "-281474976710657.001"],
+      [["281474976710657", "-0.001"], "281474976710656.999"],
+      [["562949953421312", "-562949953421312", "0.1"], "0.1"],
+    ] as const) {
+      expect(toBig(sumNum(texts.map(exact))).toFixed()).toBe(total);
+    }
   });
   it("carries the rounding of approximate numbers along", () => {
     const parts = [1, 1e100, 1, -1e100].map(approximate);
@@ -345,6 +359,14 @@ describe("comparing and cutting", () => {
       { numRuns: 1000 },
     );
     expect(compareNum(exact("9007199254740993"), exact("9007199254740992"))).toBe(1);
+    // The longer one on either side, its double the same as the other's.
+    expect(compareNum(exact("0.50000000000000001"), exact("0.5"))).toBe(1);
+    expect(compareNum(exact("0.5"), exact("0.50000000000000001"))).toBe(-1);
+  });
+  it("orders an exact number and an approximate one as doubles", () => {
+    expect(compareNum(exact("9007199254740993"), approximate(9007199254740992))).toBe(0);
+    expect(compareNum(approximate(9007199254740992), exact("9007199254740993"))).toBe(0);
+    expect(compareNum(approximate(2), exact("9007199254740993"))).toBe(-1);
   });
   it("orders neighbours that differ in one last digit", () => {
     fc.assert(

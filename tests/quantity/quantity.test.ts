@@ -183,6 +183,10 @@ describe("kinds", () => {
       "A price per volume times a volume is an amount in GBP.",
     );
     expect(told(() => add(q("1 kJ"), q("1 kW")))).toContain("A power times a time is an energy.");
+    // A warming times a time is a difference, and no point on the scale.
+    expect(told(() => add(q("20 °C"), q("1 K/min")))).not.toContain("is a temperature.");
+    expect(told(() => add(q("1 K/min"), q("20 °C")))).not.toContain("is a temperature.");
+    expect(told(() => add(q("1 K/min"), q("5 K")))).toContain("times a time is a temperature difference.");
     expect(told(() => convert(q("1 kW"), unit("g")))).toContain("A power is shown in `W`, `kW` or `mW`.");
     expect(told(() => convert(q("40 %vol"), unit("L")))).toContain("Leave out `in L`.");
     expect(told(() => convert(q("18 %"), unit("°Bx")))).toContain("`10 °Bx`");
@@ -194,6 +198,13 @@ describe("kinds", () => {
     expect(text).toContain("exchange rate");
     expect(shown(add(multiply(q("3 EUR"), q("0.85 GBP/EUR")), q("2 GBP")))).toBe("4.55 GBP");
     expect(told(() => compare(q("3 EUR/L"), q("2 GBP/L")))).toContain("exchange rate");
+  });
+  it("a ratio and a water content beside a unit are not asked for one", () => {
+    expect(told(() => compare(q("10 %"), q("5 g")))).not.toContain("Give the number");
+    expect(told(() => compare(q("5 g"), moisture("0.17")))).not.toContain("Give the number");
+  });
+  it("a measured value is told without its uncertainty", () => {
+    expect(told(() => add(q("100 ± 1 g"), q("1 L")))).toContain("100 g (a mass) and 1 L (a volume)");
   });
   it("a plain number beside a unit asks for its unit", () => {
     expect(told(() => add(q("2"), q("1 L")))).toContain("`2 L`");
@@ -334,7 +345,12 @@ describe("temperatures", () => {
   });
   it("a typed K is a difference and no temperature", () => {
     expect(q("300 K").unit.kind).toBe(kinds.difference);
-    expect(told(() => compare(q("300 K"), q("25 °C")))).toContain("K is a difference");
+    for (const [a, b] of [
+      ["300 K", "25 °C"],
+      ["25 °C", "300 K"],
+    ] as const) {
+      expect(told(() => compare(q(a), q(b)))).toContain("K is a difference");
+    }
     expect(adviceFor(q("300 K"), kinds.temperature)).toBe(
       "A typed K is a difference. As a temperature this is `26.85 °C`.",
     );
@@ -377,6 +393,10 @@ describe("temperatures", () => {
 });
 
 describe("results", () => {
+  it("of units that merely differ in size carry no note", () => {
+    expect(add(q("1 L"), q("200 mL")).notes).toBeUndefined();
+    expect(subtract(q("25 °C"), q("5 K")).notes).toBeUndefined();
+  });
   it("carry the notes of both sides, each once", () => {
     const a = quantity(q("1 g").n, unit("g"), undefined, [{ text: "weighed twice" }]);
     const b = quantity(q("2 g").n, unit("g"), undefined, [
@@ -407,6 +427,7 @@ describe("results", () => {
     expect(shown(power(q("2 L"), q("-1")))).toBe("0.5 L^-1");
     expect(shown(power(q("2 g"), q("0")))).toBe("1");
     expect(shown(power(q("10"), q("50 %")))).toBe("3.1623");
+    expect(shown(power(q("20 %"), q("-2")))).toBe("25");
     expect(troubleOf(() => power(q("2 g"), q("0.5"))).code).toBe("unit-power");
     expect(troubleOf(() => power(q("2 g"), q("40"))).code).toBe("unit-power");
     expect(told(() => power(q("2"), q("3 g")))).toContain("3 g is a mass");

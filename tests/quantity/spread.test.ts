@@ -65,6 +65,13 @@ describe("a standard uncertainty", () => {
     const value = spreadBy(q("61.20 %vol"), q("0.3 %vol"), "a");
     expect(value.n).toEqual(q("61.20 %vol").n);
   });
+  it("of inputs that are all exact is 0", () => {
+    const inputs = [
+      ["x", 0],
+      ["y", 0],
+    ] as const;
+    expect(sigma(new Map(inputs))).toBe(0);
+  });
   it("cannot be negative", () => {
     expect(troubleOf(() => spreadBy(q("10 g"), q("-1 g"), "a")).code).toBe("spread-negative");
     expect(troubleOf(() => spreadBy(q("10 g"), q("-1 %"), "a")).code).toBe("spread-negative");
@@ -174,6 +181,10 @@ describe("propagation", () => {
     expect(format(add(q("5 ± 0.5 K"), q("68 °F")))).toBe("77.00 ± 0.90 °F");
     expect(format(power(q("50 ± 1 %"), q("2")))).toBe("25.0 ± 1.0 %");
     expect(format(power(q("25 ± 1 %"), q("0.5")))).toBe("0.500 ± 0.010");
+  });
+  it("of an exponent needs a base above 0", () => {
+    expect(troubleOf(() => power(q("0"), q("2 ± 0.1")))).toMatchObject({ code: "no-slope" });
+    expect(troubleOf(() => power(q("-2"), q("2 ± 0.1")))).toMatchObject({ code: "no-slope" });
   });
   it("has none where the slope has none", () => {
     expect(troubleOf(() => power(q("0 ± 0.1"), q("0.5"))).code).toBe("no-slope");

@@ -85,6 +85,9 @@ describe("a unit", () => {
     ["L^-1", "a number per volume", 1000],
     ["kg/m2/h", "a mass per area and time", 1 / 3600],
     ["EUR/GBP", "a quantity in EUR/GBP", 1],
+    ["GBP/kg/d", "a price per mass and time", 1 / 86400],
+    ["GBP*kg", "a quantity in GBP*kg", 1],
+    ["GBP/m2/kg/s", "a quantity in GBP/kg/m2/s", 1],
   ])("%s is %s", (text, kind, scale) => {
     const unit = parseUnit(text);
     expect(unit.text).toBe(text);
@@ -208,6 +211,8 @@ describe("a word that is no unit", () => {
     ["°bx", "°Bx"],
     ["nd", "nD"],
     ["Torr", "torr"],
+    ["mBar", "mbar"],
+    ["mIN", "min"],
   ])("in the wrong case, %s, is a fault that names %s", (text, unit) => {
     const trouble = troubleOf(() => parseUnit(text));
     expect(trouble.code).toBe("unit-case");
@@ -230,7 +235,12 @@ describe("a word that is no unit", () => {
     }
     expect(told(() => parseUnit("floz"))).toMatch(/us_floz.*uk_floz/);
     expect(told(() => parseUnit("pounds"))).toMatch(/lb.*GBP/);
-    expect(told(() => parseUnit("degrees"))).toMatch(/°C.*°F.*°Bx/);
+    for (const word of ["degree", "degrees", "deg", "°"]) {
+      expect(told(() => parseUnit(word))).toMatch(/°C.*°F.*°Bx/);
+    }
+    expect(told(() => parseUnit("fl_oz"))).toMatch(/us_floz.*uk_floz/);
+    for (const word of ["gallon", "gal"]) expect(told(() => parseUnit(word))).toMatch(/us_gal.*uk_gal/);
+    expect(told(() => parseUnit("pound"))).toMatch(/lb.*GBP/);
   });
   it("that is a sign for money names the code", () => {
     for (const [sign, code] of [
@@ -238,12 +248,40 @@ describe("a word that is no unit", () => {
       ["£", "GBP"],
       ["zł", "PLN"],
       ["₹", "INR"],
+      ["₽", "RUB"],
+      ["₺", "TRY"],
+      ["₩", "KRW"],
+      ["₪", "ILS"],
+      ["₴", "UAH"],
+      ["₫", "VND"],
+      ["฿", "THB"],
+      ["₦", "NGN"],
+      ["₱", "PHP"],
+      ["₸", "KZT"],
+      ["₾", "GEL"],
+      ["₡", "CRC"],
+      ["₲", "PYG"],
+      ["₵", "GHS"],
+      ["₼", "AZN"],
+      ["Kč", "CZK"],
+      ["Ft", "HUF"],
+      ["Fr", "CHF"],
+      ["euro", "EUR"],
+      ["euros", "EUR"],
+      ["quid", "GBP"],
+      ["yen", "JPY"],
     ] as const) {
       const trouble = troubleOf(() => parseUnit(sign));
       expect(trouble).toMatchObject({ code: "unit-symbol", rewrite: code });
       expect(trouble.help).toContain(code);
     }
-    expect(told(() => parseUnit("$"))).toMatch(/USD.*CAD.*AUD/);
+    for (const dollar of ["$", "dollar", "dollars"]) {
+      expect(told(() => parseUnit(dollar))).toMatch(/USD.*CAD.*AUD.*NZD/);
+    }
+    expect(told(() => parseUnit("¥"))).toMatch(/JPY.*CNY/);
+    expect(told(() => parseUnit("kr"))).toMatch(/DKK.*NOK.*SEK.*ISK/);
+    expect(told(() => parseUnit("Rs"))).toMatch(/INR.*PKR.*LKR.*NPR/);
+    for (const franc of ["franc", "francs"]) expect(told(() => parseUnit(franc))).toMatch(/CHF.*XAF.*XOF/);
     expect(troubleOf(() => parseUnit("$")).rewrite).toBeUndefined();
     expect(troubleOf(() => parseUnit("€/L"))).toMatchObject({ code: "unit-symbol", rewrite: "EUR/L" });
   });
@@ -259,6 +297,26 @@ describe("a word that is no unit", () => {
       ["Brix", "°Bx"],
       ["C", "°C"],
       ["days", "d"],
+      ["kilos", "kg"],
+      ["milligrams", "mg"],
+      ["ounces", "oz"],
+      ["lbs", "lb"],
+      ["mls", "mL"],
+      ["centilitres", "cL"],
+      ["hectolitre", "hL"],
+      ["metres", "m"],
+      ["centimeter", "cm"],
+      ["millimetres", "mm"],
+      ["millibar", "mbar"],
+      ["pascals", "Pa"],
+      ["secs", "s"],
+      ["watts", "W"],
+      ["kilowatt", "kW"],
+      ["joules", "J"],
+      ["%w/w", "%mas"],
+      ["%v/v", "%vol"],
+      ["fahrenheit", "°F"],
+      ["kelvins", "K"],
     ] as const) {
       expect(troubleOf(() => parseUnit(word))).toMatchObject({ code: "unit-unknown", rewrite: unit });
     }
@@ -272,6 +330,12 @@ describe("a word that is no unit", () => {
       ["kcal", "kJ"],
       ["tonnes", "kg"],
       ["weeks", "d"],
+      ["pints", "L"],
+      ["µg", "mg"],
+      ["inch", "mm"],
+      ["feet", "m"],
+      ["psi", "kPa"],
+      ["plato", "°Bx"],
     ] as const) {
       const trouble = troubleOf(() => parseUnit(word));
       expect(trouble.help).toContain(`\`${unit}\``);
@@ -309,6 +373,8 @@ describe("a word that is no unit", () => {
     });
     expect(told(() => parseUnit("L*jars"))).toContain("multiplies");
     expect(told(() => parseUnit("zz"))).not.toContain("nearest");
+    // Two edits from bar: what stands in the wrong place is another letter.
+    expect(told(() => parseUnit("brq"))).not.toContain("nearest");
     expect(unitTrouble("jars")).toBe(unitTrouble("jars"));
     expect(unitTrouble("g")).toBeUndefined();
   });
@@ -345,6 +411,13 @@ describe("a word that is no unit", () => {
     for (const text of ["%vol/h", "GBP/%mas", "kg*°Bx", "nD^2", "proof/L", "%vol^2"]) {
       expect(troubleOf(() => parseUnit(text)).code).toBe("unit-compound");
     }
+    expect(told(() => parseUnit("%vol/h"))).toContain("Keep the %vol in a value of its own");
+  });
+  it("is none for an exponent of 0 or beyond 9, summed over the parts", () => {
+    for (const text of ["m^0", "m^10", "m^-10", "m^5*m^5"]) {
+      expect(troubleOf(() => parseUnit(text)).code).toBe("unit-power");
+    }
+    expect(parseUnit("m^9*m^-8").text).toBe("m");
   });
   it("of great length is refused", () => {
     expect(unitExists("m".repeat(20_000))).toBe(false);
@@ -353,6 +426,11 @@ describe("a word that is no unit", () => {
 });
 
 describe("currencies", () => {
+  it("stand in alphabetical order, as completion shows them", () => {
+    const codes = [...currencies.keys()];
+    expect(codes).toEqual([...codes].sort());
+    for (const code of codes) expect(code).toMatch(/^[A-Z]{3}$/);
+  });
   it("know their minor digits", () => {
     for (const [code, digits] of [
       ["GBP", 2],
@@ -376,6 +454,18 @@ describe("currencies", () => {
 });
 
 describe("completion", () => {
+  it("offers the compounds of a kitchen and a distillery", () => {
+    for (const text of ["m3", "m2", "g/L", "g/kg", "mL/min", "kg/h", "W/K", "mbar/min", "GBP/kWh", "EUR/L"]) {
+      expect(unitNames).toContain(text);
+    }
+  });
+  it("says of every measure what it is called", () => {
+    for (const name of unitNames) {
+      const words = /^.+: (.+), (an? .+|solids)$/.exec(describeUnit(name))?.[1];
+      if (/[/\d]/.test(name) || currencies.has(name)) expect(words).toBeUndefined();
+      else expect(words).toMatch(/^\p{L}[^.]+$/u);
+    }
+  });
   it("offers only units that exist, each once", () => {
     for (const name of unitNames) expect(unitExists(name)).toBe(true);
     expect(new Set(unitNames).size).toBe(unitNames.length);
