@@ -66,6 +66,21 @@ function ethanolOf(args: NumberArguments, call: Call): number {
   return ethanolInSweet(volumeFraction(p), s);
 }
 
+const withAlcohol = optional(
+  strength("strength", "Alcohol in the honey. There must be none: alcohol misleads the reading."),
+);
+
+/** An infused honey that still holds alcohol: no reading tells water and alcohol apart. Half a per cent for one is reckoned, not measured. */
+function refuseAlcohol(args: NumberArguments): void {
+  const p = (args.strength as number | undefined) ?? 0;
+  if (p === 0) return;
+  throw new Trouble({
+    code: "misleading-reading",
+    says: `With alcohol in it a refractometer does not show the water of honey: each per cent by mass moves the reading by about 0.5 %, so this alcohol by about ${Number((50 * p).toPrecision(2))} %.`,
+    help: "Go by weight: infuse_honey tells the mass at which to stop. Read the honey when no alcohol is left.",
+  });
+}
+
 function mixOf(args: NumberArguments, call: Call): HoneyMix {
   return {
     honey: num(args, "honey"),
@@ -109,33 +124,41 @@ export const declarations: readonly Declaration[] = [
     parameters: [
       index("index", "Refractive index at 589 nm of clear, liquid honey."),
       optional(temperature("temperature", "Temperature of honey and prism."), "20 °C"),
+      withAlcohol,
     ],
-    labelsOnly: ["temperature"],
+    labelsOnly: ["temperature", "strength"],
     result: [moistureResult("Water, by mass.")],
     equation: "water % = (-0.26810 - log10(n - 1)) / 0.002243; n at 20 °C = n + 0.00023 (t - 20)",
     source: "Chataway's data in Wedmore's formula (AOAC 969.38, International Honey Commission)",
-    range: "13 to 25 % water (index 1.5044 to 1.4740), 10 to 40 °C",
+    range: "13 to 25 % water (index 1.5044 to 1.4740), 10 to 40 °C; no alcohol",
     trust:
       "standard uncertainty 0.02 % water (worst against 61 printed rows 0.022); a reading of ±0.0005 is worth 0.2 %",
     examples: [
       { formula: "honey_moisture(1.4915 nD)", gives: "18.001 %" },
       { formula: "honey_moisture(1.4900 nD, temperature: 25 °C)", gives: "18.139 %" },
     ],
-    compute: (args) => honeyMoisture(num(args, "index"), num(args, "temperature")),
+    compute: (args) => {
+      refuseAlcohol(args);
+      return honeyMoisture(num(args, "index"), num(args, "temperature"));
+    },
     modelUncertainty: () => 2e-4,
   },
   {
     name: "honey_moisture_from_solids",
     group: GROUP,
     says: "The water in a honey from a refractometer with a sugar scale.",
-    parameters: [solids("solids", "Reading in °Bx at 20 °C.")],
+    parameters: [solids("solids", "Reading in °Bx at 20 °C."), withAlcohol],
+    labelsOnly: ["strength"],
     result: [moistureResult("Water, by mass.")],
     equation: "water % = 100.638 - 1.02917 * °Bx",
     source: "our line through the honey table and the ICUMSA sugar scale",
-    range: "73.5 to 85.2 °Bx (13 to 25 % water)",
+    range: "73.5 to 85.2 °Bx (13 to 25 % water); no alcohol",
     trust: "standard uncertainty 0.03 % water; 0.2 °Bx is worth 0.2 %. Not 100 - °Bx: 80.3 °Bx is 18 % water",
     examples: [{ formula: "honey_moisture_from_solids(78 °Bx)", gives: "20.363 %" }],
-    compute: (args) => honeyMoistureFromSolids(num(args, "solids")),
+    compute: (args) => {
+      refuseAlcohol(args);
+      return honeyMoistureFromSolids(num(args, "solids"));
+    },
     modelUncertainty: () => 3e-4,
   },
   {

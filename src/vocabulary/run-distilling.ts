@@ -109,7 +109,7 @@ function stallOf(args: NumberArguments, still: Still, startX: number): Stall | u
 const celsius = (kelvin: number): string => `${Number((kelvin - 273.15).toFixed(2))} °C`;
 
 /** Where a run ends for which only the bath was given: by itself. */
-function endByBath(stall: Stall, still: Still, startX: number): End {
+function endByBath(stall: Stall): End {
   if (stall.x === undefined) {
     throw new Trouble({
       code: "no-end",
@@ -117,15 +117,16 @@ function endByBath(stall: Stall, still: Still, startX: number): End {
       help: "Say how much to take or how strong the rest shall be: take: 400 mL, or leave: 5 %vol.",
     });
   }
-  if (stall.x >= startX) {
-    throw new Trouble({
-      code: "bath-too-cold",
-      says: `The pot boils at ${celsius(still.temperature(startX))} at this pressure, and this bath, less the gap, brings it to ${celsius(stall.kelvin)} only: nothing comes over.`,
-      help: "Use a warmer bath or a lower pressure.",
-    });
-  }
   return { type: "temperature", kelvin: stall.kelvin };
 }
+
+/** A bath that does not even begin the run: whatever is asked of it, nothing comes over. */
+const neverBegins = (stall: Stall, still: Still, startX: number): Trouble =>
+  new Trouble({
+    code: "bath-too-cold",
+    says: `The pot boils at ${celsius(still.temperature(startX))} at this pressure, and this bath, less the gap, brings it to ${celsius(stall.kelvin)} only: nothing comes over.`,
+    help: "Use a warmer bath or a lower pressure.",
+  });
 
 /** Whether the run as asked goes past the place where the bath gives no more. */
 const runsPast = (run: Run, stall: Stall): boolean =>
@@ -378,7 +379,8 @@ function distil(args: NumberArguments, call: Call): NumberResult {
   const startX = moleFraction(p);
   const stall = stallOf(args, still, startX);
   const asked = endOf(args, call);
-  const end = asked ?? (stall === undefined ? needEnd(undefined) : endByBath(stall, still, startX));
+  if (stall?.x !== undefined && stall.x >= startX) throw neverBegins(stall, still, startX);
+  const end = asked ?? (stall === undefined ? needEnd(undefined) : endByBath(stall));
   const run = runStill(still, liquid, end, lost);
   remarkOnRun(run, still, p, call);
   if (p === 0) {

@@ -7,7 +7,7 @@ import {
   lostPast,
 } from "../matter/condenser";
 import { COOLANT_ERROR, coolantFreezing, GLYCOLS, type Glycol } from "../matter/coolant";
-import { SKIN } from "../matter/setting";
+import { SKIN, spiritIce } from "../matter/setting";
 import { spiritDensity } from "../matter/spirit";
 import { kinds, Trouble } from "../quantity";
 import { GLYCOL, VAPOUR } from "./cautions";
@@ -215,6 +215,12 @@ export const coldSide: readonly Declaration[] = [
 ];
 
 function remarkOnGlass(kelvin: number, p: number, call: Call): void {
+  const ice = spiritIce(p);
+  if (ice !== undefined && kelvin < ice) {
+    call.caution(
+      `At ${inCelsius(kelvin)} the glass is colder than ${inCelsius(ice)}, where this distillate begins to freeze: ice on the coil keeps the cold from the vapour and can block the way. For water +2 to +5 °C is cold enough.`,
+    );
+  }
   if (kelvin < COLDEST_SURFACE) {
     call.note(
       "Below -10 °C nothing is vouched for; this is the answer for -10 °C, and colder glass holds at least as much.",

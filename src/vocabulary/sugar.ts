@@ -271,14 +271,20 @@ export const declarations: readonly Declaration[] = [
     parameters: [
       solids("reading", "Reading at 20 °C."),
       share("acid", "Citric acid, grams in 100 g of juice, from a titration."),
+      withAlcohol,
+      withSalt,
     ],
+    labelsOnly: ["strength", "salt"],
     result: [solidsResult("Solids, acid included.")],
     equation: "add 0.1963 A - 0.000563 A^2 °Bx, A in % citric acid",
     source: "fit to Kimball, Citrus Processing (1991), Appendix A",
-    range: "0 to 20 % citric acid",
+    range: "0 to 20 % citric acid; no alcohol, no salt",
     trust: "standard uncertainty 0.005 °Bx (worst of the fit 0.008); made for citrus, other acids differ",
     examples: [{ formula: "acid_corrected(10 °Bx, 5 %)", gives: "10.967 °Bx" }],
-    compute: (args) => acidCorrected(num(args, "reading"), num(args, "acid")),
+    compute: (args) => {
+      needSugarOnly(args, "index");
+      return acidCorrected(num(args, "reading"), num(args, "acid"));
+    },
     modelUncertainty: () => 5e-5,
   },
   {

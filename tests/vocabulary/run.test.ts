@@ -66,6 +66,9 @@ describe("distil", () => {
     expect(warm.si.stalls_at).toBeUndefined();
     expect(trouble("distil", { ...charge, bath: "45 °C" }).code).toBe("no-end");
     expect(trouble("distil", { ...charge, bath: "22 °C" }).code).toBe("bath-too-cold");
+    const never = trouble("distil", { ...charge, leave: "5 %vol", bath: "22 °C" });
+    expect(never.says).toMatch(/boils at 21\.96 °C .* to 19 °C only: nothing comes over/u);
+    expect(trouble("distil", { ...charge, take: "300 mL", bath: "20 °C" }).code).toBe("bath-too-cold");
   });
   it("shows assumptions about the still when they are made, and only then", () => {
     expect(ask("distil", { ...charge, take: "400 mL" }).notes.join()).not.toContain("Assumed");

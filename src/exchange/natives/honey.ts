@@ -76,10 +76,16 @@ function run(c: NativeCall, mix: Mix, infusion: Expression) {
   };
 }
 
+/** With alcohol given the book refuses, so there is nothing to write out. */
+function refuseAlcohol(c: NativeCall): void {
+  if (c.kindOf("strength") !== undefined && c.constant("strength") !== 0) c.refuse("with alcohol in it");
+}
+
 export const honey: Readonly<Record<string, Native>> = {
   honey_moisture: {
     error: ARITHMETIC,
     write(c) {
+      refuseAlcohol(c);
       const t = c.number("temperature");
       const at20 = plus(c.number("index"), times(number(0.00023), minus(t, number(293.15))));
       const n = c.step("index at 20 °C", at20);
@@ -93,6 +99,7 @@ export const honey: Readonly<Record<string, Native>> = {
   honey_moisture_from_solids: {
     error: ARITHMETIC,
     write(c) {
+      refuseAlcohol(c);
       const moisture = minus(number(1.00638), times(number(1.02917), c.number("solids")));
       return c.within(moisture, between(moisture, 0.13 - SLACK, 0.25 + SLACK));
     },

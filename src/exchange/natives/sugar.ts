@@ -154,14 +154,11 @@ export const sugar: Readonly<Record<string, Native>> = {
     return c.within(polynomial(c.constants(INDEX), w), between(w, 0, 0.85));
   }),
   solids_at_20: onlySugar((c) => at20(c, c.number("reading"), c.number("temperature"))),
-  acid_corrected: {
-    error: 1e-9,
-    write(c) {
-      const a = times(number(100), c.number("acid"));
-      const brix = times(a, minus(number(0.1963), times(number(0.000563), a)));
-      return c.within(plus(c.number("reading"), over(brix, number(100))), between(c.number("acid"), 0, 0.2));
-    },
-  },
+  acid_corrected: onlySugar((c) => {
+    const a = times(number(100), c.number("acid"));
+    const brix = times(a, minus(number(0.1963), times(number(0.000563), a)));
+    return c.within(plus(c.number("reading"), over(brix, number(100))), between(c.number("acid"), 0, 0.2));
+  }),
   reduce: onlySugar((c) => {
     const mass = c.number("mass");
     const solids = c.number("solids");
