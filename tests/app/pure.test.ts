@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { axisFor, axisWithin, roundStep, tickText } from "../../src/app/state/axis";
+import { axisFor, axisWithin, dayAxis, roundStep, tickText } from "../../src/app/state/axis";
 import { fileNameFor } from "../../src/app/state/files";
 import { foretold } from "../../src/app/state/foretell";
 import { matching } from "../../src/app/state/glossary";
@@ -27,6 +27,12 @@ describe("an axis", () => {
     expect([axis.low, axis.high]).toEqual([20, 200]);
     expect(axis.ticks).toEqual([20, 50, 100, 150, 200]);
     expect(tickText(axis, -20)).toBe("−20");
+  });
+  it("of days tells at least the first and the last of them", () => {
+    expect(dayAxis([101, 103, 119], 2).ticks).toEqual([101, 119]);
+    expect(dayAxis([100, 103, 121], 5).ticks).toEqual([100, 105, 110, 115, 120]);
+    expect(dayAxis([100], 5).ticks).toEqual([100]);
+    expect(dayAxis([101, 119], 2).low).toBe(100);
   });
   it("steps by one, two and five", () => {
     expect([0.7, 1, 1.1, 3, 7, 43].map(roundStep)).toEqual([1, 1, 2, 5, 10, 50]);
@@ -164,8 +170,17 @@ it("a file is named after its book", () => {
 });
 
 it("functions are found by what they answer", () => {
-  const found = matching(vocabulary.values(), "honey limit").flatMap((g) => g.functions.map((f) => f.name));
-  expect(found).toContain("infuse_honey_limit");
-  expect(matching(vocabulary.values(), "").flatMap((g) => g.functions).length).toBe(vocabulary.size);
-  expect(matching(vocabulary.values(), "zzz")).toEqual([]);
+  const found = (asked: string) => {
+    const { groups, whole } = matching(vocabulary.values(), asked);
+    return { names: groups.flatMap((g) => g.functions.map((f) => f.name)), whole };
+  };
+  expect(found("honey limit").names).toContain("infuse_honey_limit");
+  expect(found("").names.length).toBe(vocabulary.size);
+  expect(found("zzz").names).toEqual([]);
+  // A question is asked in words of which some say nothing, and some are not ours.
+  expect(found("How much infusion can a honey take?").names).toEqual(["infuse_honey", "infuse_honey_limit"]);
+  const partly = found("honey infusion kettle");
+  expect(partly.whole).toBe(false);
+  expect(partly.names).toContain("infuse_honey");
+  expect(found("the").whole).toBe(true);
 });

@@ -48,6 +48,14 @@ export function axisWithin(low: number, high: number, wanted: number, endsToo = 
   return { low: a, high: b, step, ticks, decimals };
 }
 
+/** An axis of days with a day's room at both ends; where no round days fall between them it tells the first and the last. */
+export function dayAxis(days: readonly number[], wanted: number): Axis {
+  const [first, last] = [Math.min(...days), Math.max(...days)];
+  const axis = axisWithin(first - 1, last + 1, wanted);
+  const within = axis.ticks.filter((t) => t >= first && t <= last);
+  return { ...axis, ticks: within.length > 1 ? within : [...new Set([first, last])] };
+}
+
 /** The next of 1, 2, 5 times a power of ten. */
 export function roundStep(rough: number): number {
   const power = 10 ** Math.floor(Math.log10(rough));

@@ -14,7 +14,7 @@ export default function Functions() {
   const [asked, setAsked] = useState("");
   const later = useDeferredValue(asked);
   const id = useId();
-  const groups = useMemo(() => matching(vocabulary.values(), later), [later]);
+  const { groups, whole } = useMemo(() => matching(vocabulary.values(), later), [later]);
   const count = groups.reduce((n, g) => n + g.functions.length, 0);
   return (
     <SideSheet label="Functions" title="Functions" onClose={() => store.send({ type: "side", side: "none" })}>
@@ -30,7 +30,13 @@ export default function Functions() {
         onChange={(event) => setAsked(event.currentTarget.value)}
       />
       <p className="source ask" role="status">
-        {count === 0 ? `No function speaks of “${later}”.` : `${count} functions`}
+        {count === 0
+          ? `No function speaks of “${later}”.`
+          : whole
+            ? count === 1
+              ? "1 function"
+              : `${count} functions`
+            : `No function speaks of all of it; of most of it ${count === 1 ? "this one does" : `these ${count} do`}:`}
       </p>
       {groups.map((group) => (
         <section key={group.name}>
@@ -107,7 +113,7 @@ function ParameterHelp({ is }: { is: Parameter }) {
       <dt>{is.name}</dt>
       <dd>
         <Prose text={is.says} />
-        {kinds === "" ? null : <span className="ask"> {kinds}</span>}
+        {kinds === "" ? null : <span className="ask"> {sentence(kinds)}</span>}
         {is.otherwise === undefined ? null : <span className="ask"> Without it {is.otherwise}.</span>}
       </dd>
     </>

@@ -1,12 +1,10 @@
 import { type PointerEvent, useRef } from "react";
 import type { ChartItem, ChartSeries } from "../../engine";
-import { type Axis, along, axisFor, axisWithin, dayText, tickText } from "../state/axis";
+import { type Axis, axisFor, axisWithin, dayAxis, dayText, tickText } from "../state/axis";
 import { short } from "./Chart";
+import { Axes, type Plot, plotIn, type Tick, thinned, Whisker } from "./Plot";
 
 const HEIGHT = 286;
-const LEFT = 52;
-const BOTTOM = 40;
-const TOP = 16;
 /** Room for the labels that stand at the end of the curves. */
 const RIGHT = 100;
 
@@ -22,8 +20,6 @@ export function PlotPicture({
 }) {
   const svg = useRef<SVGSVGElement>(null);
   const narrow = width < 480;
-  const right = width - (narrow || item.series.length < 2 ? 28 : RIGHT);
-  const bottom = HEIGHT - BOTTOM;
   const points = item.series.flatMap((s) => s.points);
   const xs = points.map((p) => p.x);
   const ys = points.flatMap((p) => (p.spread === undefined ? [p.y] : [p.y - p.spread, p.y + p.spread]));
@@ -33,21 +29,20 @@ export function PlotPicture({
     : item.style === "curve"
       ? axisWithin(Math.min(...xs), Math.max(...xs), narrow ? 3 : 6, true)
       : item.xHolds === "dates"
-        ? axisWithin(Math.min(...xs) - 1, Math.max(...xs) + 1, narrow ? 2 : 5)
+        ? dayAxis(xs, narrow ? 2 : 5)
         : roomy(xs, narrow ? 3 : 6);
   const y = axisFor(
     ys,
     5,
     item.style === "curve" && Math.min(...ys) >= 0 && Math.min(...ys) < Math.max(...ys) / 2,
   );
-  const px = (value: number) => along(x, value, LEFT, right);
-  const py = (value: number) => along(y, value, bottom, TOP);
+  const plot = plotIn(width, HEIGHT, narrow || item.series.length < 2 ? 28 : RIGHT, x, y);
   const at = (series: ChartSeries, i: number) => (names ? i : series.points[i]!.x);
   const first = item.series[0]!;
   const drag = (event: PointerEvent) => {
     if (onMark === undefined || svg.current === null || (event.buttons & 1) === 0) return;
     const box = svg.current.getBoundingClientRect();
-    const share = (event.clientX - box.left - LEFT) / (right - LEFT);
+    const share = (event.clientX - box.left - plot.left) / (plot.right - plot.left);
     onMark(x.low + Math.min(1, Math.max(0, share)) * (x.high - x.low));
   };
   return (
@@ -66,28 +61,18 @@ export function PlotPicture({
       }}
       onPointerMove={drag}
     >
-      <g className="grid-rule">
-        {y.ticks.map((t) => (
-          <path key={t} d={`M${LEFT} ${py(t)}H${right}`} />
-        ))}
-      </g>
-      <path className="axis" d={`M${LEFT} ${bottom}H${right}`} />
-      <g textAnchor="end">
-        {y.ticks.map((t, i) => (
-          <text key={t} x={LEFT - 8} y={py(t) + 4}>
-            {tickText(y, t)}
-            {i === y.ticks.length - 1 && first.unit !== "" ? ` ${first.unit}` : ""}
-          </text>
-        ))}
-      </g>
-      <XTicks item={item} x={x} px={px} bottom={bottom} right={right} names={names} />
+      <Axes
+        plot={plot}
+        ticks={ticksOf(item, x, plot)}
+        xUnit={names ? "" : item.xUnit}
+        yUnit={first.unit}
+        across={item.xLabel}
+      />
       {item.series.map((series, s) => (
-        <Series key={series.label} item={item} series={series} nth={s} px={px} py={py} at={at} />
+        <Series key={series.label} item={item} plot={plot} series={series} nth={s} at={at} />
       ))}
-      {narrow ? null : <EndLabels item={item} px={px} py={py} at={at} right={right} />}
-      {item.mark === undefined ? null : (
-        <Operating item={item} px={px} py={py} bottom={bottom} right={right} />
-      )}
+      {narrow ? null : <EndLabels item={item} plot={plot} />}
+      {item.mark === undefined ? null : <Operating item={item} plot={plot} />}
     </svg>
   );
 }
@@ -103,60 +88,26 @@ function roomy(values: readonly number[], wanted: number): Axis {
 
 interface Placing {
   readonly item: ChartItem;
-  readonly px: (value: number) => number;
-  readonly py: (value: number) => number;
+  readonly plot: Plot;
 }
 
-function XTicks({
-  item,
-  x,
-  px,
-  bottom,
-  right,
-  names,
-}: {
-  item: ChartItem;
-  x: Axis;
-  px: (value: number) => number;
-  bottom: number;
-  right: number;
-  names: boolean;
-}) {
-  const points = item.series[0]!.points;
-  const every = Math.max(1, Math.ceil((points.length * 70) / Math.max(1, right - LEFT)));
-  const ticks = names
-    ? points.map((p, i) => ({ value: i, text: i % every === 0 ? p.name : "" }))
-    : x.ticks.map((value) => ({
-        value,
-        text: item.xHolds === "dates" ? dayText(value) : tickText(x, value),
-      }));
-  const last = ticks.length - 1;
-  return (
-    <>
-      <path className="axis" d={ticks.map((t) => `M${px(t.value)} ${bottom}v5`).join("")} />
-      <g textAnchor="middle">
-        {ticks.map((t, i) => (
-          <text key={t.value} x={px(t.value)} y={bottom + 20}>
-            {t.text}
-            {i === last && !names && item.xUnit !== "" ? ` ${item.xUnit}` : ""}
-          </text>
-        ))}
-      </g>
-      <text x={(LEFT + right) / 2} y={bottom + 36} textAnchor="middle">
-        {item.xLabel}
-      </text>
-    </>
-  );
+function ticksOf(item: ChartItem, x: Axis, plot: Plot): readonly Tick[] {
+  if (item.xHolds === "names")
+    return thinned(
+      item.series[0]!.points.map((p, i) => ({ at: i, text: p.name })),
+      plot,
+    );
+  return x.ticks.map((at) => ({ at, text: item.xHolds === "dates" ? dayText(at) : tickText(x, at) }));
 }
 
 function Series({
   item,
+  plot,
   series,
   nth,
-  px,
-  py,
   at,
 }: Placing & { series: ChartSeries; nth: number; at: (s: ChartSeries, i: number) => number }) {
+  const { px, py } = plot;
   const path = pathOf(series, px, py, at);
   const className = `curve${nth === 1 ? " second" : nth > 1 ? " third" : ""}`;
   return (
@@ -170,12 +121,7 @@ function Series({
             const cy = py(p.y);
             return (
               <g key={i}>
-                {p.spread === undefined ? null : (
-                  <path
-                    className="whisker"
-                    d={`M${cx - 4} ${py(p.y + p.spread)}h8M${cx} ${py(p.y + p.spread)}V${py(p.y - p.spread)}M${cx - 4} ${py(p.y - p.spread)}h8`}
-                  />
-                )}
+                <Whisker plot={plot} x={cx} y={p.y} spread={p.spread} />
                 {nth === 0 ? (
                   <circle className="point" cx={cx} cy={cy} r={4.5} />
                 ) : (
@@ -209,17 +155,13 @@ export function pathOf(
 }
 
 /** The name of each curve at its end, moved apart where they would meet. */
-function EndLabels({
-  item,
-  py,
-  right,
-}: Placing & { right: number; at: (s: ChartSeries, i: number) => number }) {
+function EndLabels({ item, plot }: Placing) {
   if (item.series.length < 2) return null;
   const ends = item.series
     .map((series, nth) => ({
       series,
       nth,
-      y: py(series.points.findLast((p) => Number.isFinite(p.y))?.y ?? 0),
+      y: plot.py(series.points.findLast((p) => Number.isFinite(p.y))?.y ?? 0),
     }))
     .sort((a, b) => a.y - b.y);
   let lowest = Number.NEGATIVE_INFINITY;
@@ -229,7 +171,12 @@ function EndLabels({
         const put = Math.max(y + 4, lowest + 15);
         lowest = put;
         return (
-          <text key={series.label} x={right + 8} y={put} className={nth === 0 ? "halo computed-ink" : "halo"}>
+          <text
+            key={series.label}
+            x={plot.right + 8}
+            y={put}
+            className={nth === 0 ? "halo computed-ink" : "halo"}
+          >
             {clipped(series.label)}
           </text>
         );
@@ -241,7 +188,8 @@ function EndLabels({
 const clipped = (label: string): string => (label.length > 14 ? `${label.slice(0, 13)}…` : label);
 
 /** The operating point: a ring with lines to both axes, and its reading in large. */
-function Operating({ item, px, py, bottom, right }: Placing & { bottom: number; right: number }) {
+function Operating({ item, plot }: Placing) {
+  const { left, right, top, bottom, px, py } = plot;
   const { mark } = item;
   const y = mark?.ys[0];
   if (mark === undefined || y === undefined || !Number.isFinite(y)) return null;
@@ -251,11 +199,11 @@ function Operating({ item, px, py, bottom, right }: Placing & { bottom: number; 
   const points = item.series[0]!.points.filter((p) => Number.isFinite(p.y));
   const last = points.slice(Math.floor(points.length * 0.6));
   const middle = last.reduce((sum, p) => sum + py(p.y), 0) / Math.max(1, last.length);
-  const readAt = middle < (TOP + bottom) / 2 ? bottom - 18 : TOP + 48;
+  const readAt = middle < (top + bottom) / 2 ? bottom - 18 : top + 48;
   const unit = item.series[0]!.unit;
   return (
     <g>
-      <path className="operating" d={`M${cx} ${bottom}V${cy}H${LEFT}`} />
+      <path className="operating" d={`M${cx} ${bottom}V${cy}H${left}`} />
       <circle className="ring" cx={cx} cy={cy} r={11} />
       <circle className="ring-dot" cx={cx} cy={cy} r={3.5} />
       <text x={right - 4} y={readAt - 30} textAnchor="end" className="lead halo">
