@@ -1,10 +1,10 @@
 import { writeName, writePart } from "../../../grammar";
 import type { TableItem } from "../../engine";
 import type { Lit } from "../state/lit";
-import { cellPlace, type Extent, FORMULAS_ROW, holds, NAMES_ROW } from "../state/place";
+import { type Extent, FORMULAS_ROW, holds, NAMES_ROW } from "../state/place";
+import { GridCell } from "./GridCell";
 import { Mark } from "./Mark";
 import { Seen } from "./Seen";
-import { WritingPlace } from "./WritingPlace";
 
 interface HeadingRowsProps {
   readonly id: string;
@@ -29,20 +29,26 @@ export function HeadingRows({
   active,
   lit,
 }: HeadingRowsProps) {
-  const cellClass = (row: number, c: number): string =>
+  const cellClass = (c: number): string =>
     [
-      standing !== undefined && active === row && column === c ? "active" : "",
-      extent !== undefined && holds(extent, row, c) ? "chosen" : "",
       lit?.table === id && lit.column === c && lit.row === undefined ? "lit" : "",
       item.columns[c]!.holds === "text" && c > 0 ? "as-text" : "",
     ]
       .filter((x) => x !== "")
       .join(" ");
+  const common = (row: number, c: number) => ({
+    id,
+    row,
+    column: c,
+    active: active === row && column === c,
+    current: standing !== undefined,
+    chosen: extent !== undefined && holds(extent, row, c),
+    className: cellClass(c),
+  });
   return (
     <thead>
       <tr aria-rowindex={1}>
         {item.columns.map((about, c) => {
-          const isActive = active === NAMES_ROW && column === c;
           const unit = bare[c] ? about.unit : "";
           const content = (
             <>
@@ -51,33 +57,20 @@ export function HeadingRows({
             </>
           );
           return (
-            <th
+            <GridCell
               key={c}
-              scope="col"
-              className={cellClass(NAMES_ROW, c)}
-              aria-colindex={c + 1}
-              aria-selected={isActive}
-              data-cell={`${NAMES_ROW},${c}`}
+              {...common(NAMES_ROW, c)}
+              heads="col"
+              label={`heading ${about.name}${unit === "" ? "" : `, in ${unit}`}`}
               title={about.statement?.comment}
             >
-              {isActive ? (
-                <WritingPlace
-                  place={cellPlace(id, NAMES_ROW, c)}
-                  label={`heading ${about.name}${unit === "" ? "" : `, in ${unit}`}`}
-                  fromRight={c > 0}
-                >
-                  {content}
-                </WritingPlace>
-              ) : (
-                content
-              )}
-            </th>
+              {content}
+            </GridCell>
           );
         })}
       </tr>
       <tr aria-rowindex={2}>
         {item.columns.map((about, c) => {
-          const isActive = active === FORMULAS_ROW && column === c;
           const content = about.typed ? (
             c === 0 ? null : (
               <span className="by-hand">
@@ -97,27 +90,9 @@ export function HeadingRows({
             ? `${about.name}: typed`
             : `${about.name}, formula: ${about.formula ?? ""}`;
           return (
-            <td
-              key={c}
-              className={cellClass(FORMULAS_ROW, c)}
-              aria-colindex={c + 1}
-              aria-selected={isActive}
-              aria-readonly={about.typed || undefined}
-              data-cell={`${FORMULAS_ROW},${c}`}
-            >
-              {isActive ? (
-                <WritingPlace
-                  place={cellPlace(id, FORMULAS_ROW, c)}
-                  label={label}
-                  readOnly={about.typed}
-                  fromRight={c > 0}
-                >
-                  {content ?? <span className="unseen">{label}</span>}
-                </WritingPlace>
-              ) : (
-                content
-              )}
-            </td>
+            <GridCell key={c} {...common(FORMULAS_ROW, c)} label={label} readOnly={about.typed}>
+              {content}
+            </GridCell>
           );
         })}
       </tr>

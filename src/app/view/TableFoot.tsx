@@ -1,11 +1,9 @@
 import type { CSSProperties } from "react";
-import type { TableItem } from "../../engine";
-import { cellPlace } from "../state/place";
 import { Amount, spoken } from "./Amount";
+import { GridCell } from "./GridCell";
 import { Mark } from "./Mark";
 import { Seen } from "./Seen";
 import type { RowProps } from "./TableRow";
-import { WritingPlace } from "./WritingPlace";
 
 /** The row under a table: a value under each column that has one, its formula below it. */
 export function FootRow({ id, item, row, bare, active, current, widths }: Omit<RowProps, "extent" | "lit">) {
@@ -30,16 +28,12 @@ export function FootRow({ id, item, row, bare, active, current, widths }: Omit<R
   );
 }
 
-interface FootCellProps {
-  readonly id: string;
-  readonly item: TableItem;
-  readonly row: number;
+type FootCellProps = Pick<RowProps, "id" | "item" | "row" | "current"> & {
   readonly column: number;
   readonly bare: boolean;
   readonly active: boolean;
-  readonly current: boolean;
   readonly width: CSSProperties | undefined;
-}
+};
 
 function FootCell({ id, item, row, column: c, bare, active, current, width }: FootCellProps) {
   const column = item.columns[c]!;
@@ -63,30 +57,19 @@ function FootCell({ id, item, row, column: c, bare, active, current, width }: Fo
       : c === 0
         ? "foot"
         : `foot, ${column.name}, empty`;
-  const matter = active ? (
-    <WritingPlace
-      place={cellPlace(id, row, c)}
+  return (
+    <GridCell
+      id={id}
+      row={row}
+      column={c}
+      {...(c === 0 && { heads: "row" })}
       label={label}
-      fromRight={c > 0}
+      active={active}
+      current={current}
       readOnly={c === 0 && foot === undefined}
+      width={width}
     >
       {content}
-    </WritingPlace>
-  ) : (
-    content
-  );
-  const common = {
-    className: active && current ? "active" : undefined,
-    style: width,
-    "aria-colindex": c + 1,
-    "aria-selected": active && current,
-    "data-cell": `${row},${c}`,
-  };
-  return c === 0 ? (
-    <th scope="row" role="rowheader" {...common}>
-      {matter}
-    </th>
-  ) : (
-    <td {...common}>{matter}</td>
+    </GridCell>
   );
 }

@@ -5,9 +5,9 @@ import type { Lit } from "../state/lit";
 import { cellPlace, type Extent, holds } from "../state/place";
 import { Amount, AsTyped, spoken } from "./Amount";
 import { copied, pasted } from "./clipboard";
+import { GridCell } from "./GridCell";
 import { wordOf } from "./Mark";
 import { Seen } from "./Seen";
-import { WritingPlace } from "./WritingPlace";
 import { useNotebook } from "./workbench";
 
 export interface RowProps {
@@ -93,8 +93,6 @@ function Cell({ id, item, row, column, bare, active, current, width, chosen, lit
     shown.state === "ok" || blankText || ownFault ? "" : `is-${shown.state}`,
     ownFault ? "suspect" : "",
     about.holds === "text" && column > 0 ? "as-text" : "",
-    active && current ? "active" : "",
-    chosen ? "chosen" : "",
   ]
     .filter((c) => c !== "")
     .join(" ");
@@ -113,35 +111,24 @@ function Cell({ id, item, row, column, bare, active, current, width, chosen, lit
       <Amount shown={shown} bare={bare} spreadPlace={width !== undefined} lively />
     </>
   );
-  const place = cellPlace(id, row, column);
-  const body = active ? (
-    <WritingPlace
-      place={place}
+  return (
+    <GridCell
+      id={id}
+      row={row}
+      column={column}
+      {...(column === 0 && { heads: "row" })}
       label={label}
+      active={active}
+      current={current}
+      chosen={chosen}
       readOnly={!about.typed}
-      fromRight={column > 0}
+      invalid={ownFault}
+      className={classes + lit}
+      width={width}
       onCopy={(event) => copied(event, store, item)}
-      onPaste={(event) => pasted(event, store, place)}
+      onPaste={(event) => pasted(event, store, cellPlace(id, row, column))}
     >
       {content}
-    </WritingPlace>
-  ) : (
-    content
-  );
-  const common = {
-    className: classes + lit,
-    "aria-colindex": column + 1,
-    "aria-selected": (active && current) || chosen,
-    style: width,
-    "aria-readonly": about.typed ? undefined : true,
-    "aria-invalid": ownFault || undefined,
-    "data-cell": `${row},${column}`,
-  };
-  return column === 0 ? (
-    <th scope="row" role="rowheader" {...common}>
-      {body}
-    </th>
-  ) : (
-    <td {...common}>{body}</td>
+    </GridCell>
   );
 }
