@@ -139,7 +139,14 @@ function makeSession(notebook: Store<Notebook, Action>): RunSession {
     },
     show: (open) => store.send({ open }),
     letGo() {
-      change({ run: undefined, open: false });
+      const { theirs } = store.get();
+      if (theirs === undefined) {
+        change({ run: undefined, open: false });
+        return;
+      }
+      // What another tab keeps is left to it; the quarrel goes with the run that is let go here.
+      if (theirs === "gone") revision = 0;
+      store.send({ run: undefined, open: false, theirs: undefined });
     },
     say: (said) => store.send({ said }),
     settle(which) {

@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { bookText, cell, openCard, type Stage, setStage } from "./stage";
+import { bookText, cell, openCard, openText, type Stage, setStage } from "./stage";
 
 let stage: Stage;
 beforeAll(async () => {
@@ -27,6 +27,43 @@ describe("with a mouse", () => {
     await cell(page, "distillates", 1, 1).click();
     expect(await page.locator(".place.open textarea").inputValue()).toBe("800");
     await page.keyboard.press("Escape");
+    expect(mishaps).toEqual([]);
+    await close();
+  });
+
+  it("a command is hit though keeping the open field moves the page, and the line of gaps keeps its place", async () => {
+    const { page, mishaps, close } = await stage.open();
+    await openText(
+      page,
+      'book "Gap"\ntable t\n| item | amount (g) |\n| a | |\n\ntable u\n| item | amount (g) |\n| b | 2 |\n',
+    );
+    const tally = page.locator(".tally-line");
+    expect(await tally.innerText()).toContain("1 gap");
+    const heading = page.getByRole("heading", { name: "t", exact: true });
+    const before = (await heading.boundingBox())!.y;
+    await cell(page, "t", 0, 1).click();
+    await page.keyboard.type("5 oranges");
+    // What is typed is a fault: its message pushes the second table down as soon as it is kept.
+    const add = page.locator('[id="at-table.3Au"]').getByRole("button", { name: "Add a row" });
+    const at = (await add.boundingBox())!;
+    await page.mouse.move(at.x + at.width / 2, at.y + at.height / 2);
+    await page.mouse.down();
+    expect(await page.locator(".slip.fault").count()).toBe(0);
+    await page.mouse.up();
+    await page.locator(".slip.fault").first().waitFor();
+    expect((await add.boundingBox())!.y).toBeGreaterThan(at.y + 10);
+    expect(await bookText(page)).toBe(
+      'book "Gap"\ntable t\n| item | amount (g) |\n| a | 5 oranges |\n\ntable u\n| item | amount (g) |\n| b | 2 |\n|      |            |\n',
+    );
+    await page.getByRole("button", { name: "Close", exact: true }).click();
+    await cell(page, "t", 0, 1).click();
+    await page.keyboard.type("5");
+    await page.keyboard.press("Enter");
+    await cell(page, "u", 1, 1).click();
+    await page.keyboard.type("7");
+    await page.keyboard.press("Enter");
+    expect((await tally.innerText()).trim()).toBe("");
+    expect((await heading.boundingBox())!.y).toBe(before);
     expect(mishaps).toEqual([]);
     await close();
   });

@@ -2,7 +2,7 @@ import { readFileSync } from "node:fs";
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { openBook } from "../../../src/engine";
-import { axe, bookText, openCard, openText, type Stage, setStage } from "./stage";
+import { axe, bookText, command, openCard, openText, type Stage, setStage } from "./stage";
 
 let stage: Stage;
 beforeAll(async () => {
@@ -302,6 +302,109 @@ describe("a run at the bench", () => {
     await close();
   });
 
+  it("keeps what is here when it is told to, and then the other tab is the one that is told", async () => {
+    const { page, context, mishaps, close } = await stage.open();
+    await openText(page, steeping);
+    await page.getByText(/^Saved in this browser/).waitFor();
+    await begin(page);
+    await button(page, /^Step 2/).click();
+    await field(page, /^got/).fill("398");
+    await kept(page);
+    const other = await context.newPage();
+    await other.goto(stage.url);
+    await button(other, "Go on with the run").click();
+    expect(await field(other, /^got/).inputValue()).toBe("398");
+    await field(other, /^got/).fill("411");
+    await kept(other);
+
+    await field(page, /^strength/).fill("61.2");
+    const told = (of: Page) => of.getByRole("alert").filter({ hasText: "touched in another tab" });
+    await told(page).waitFor();
+    expect(await page.getByText(/^Kept in this browser/).count()).toBe(0);
+    await told(page).getByRole("button", { name: "Keep what is here" }).click();
+    await kept(page);
+    expect(await told(page).count()).toBe(0);
+    expect(await field(page, /^got/).inputValue()).toBe("398");
+    // What is touched from now on is kept again, and still there after a reload.
+    await field(page, /^got/).fill("399");
+    await kept(page);
+
+    // The other tab finds out with its next touch, keeps its own on the screen, and can take over what is kept.
+    await field(other, /^strength/).fill("60.9");
+    await told(other).waitFor();
+    expect(await field(other, /^got/).inputValue()).toBe("411");
+    await told(other).getByRole("button", { name: "Show the other" }).click();
+    expect(await field(other, /^got/).inputValue()).toBe("399");
+    expect(await field(other, /^strength/).inputValue()).toBe("61.2");
+    await other.close();
+    await page.reload();
+    await button(page, "Go on with the run").click();
+    expect(await field(page, /^got/).inputValue()).toBe("399");
+    expect(mishaps).toEqual([]);
+    await close();
+  });
+
+  it("that was ended in another tab is told, and a run begun afterwards is kept", async () => {
+    const { page, context, mishaps, close } = await stage.open();
+    await openText(page, steeping);
+    await page.getByText(/^Saved in this browser/).waitFor();
+    await begin(page);
+    await button(page, /^Step 2/).click();
+    await field(page, /^got/).fill("398");
+    await kept(page);
+    const other = await context.newPage();
+    await other.goto(stage.url);
+    await button(other, "Go on with the run").click();
+    await button(other, "Stop the run").click();
+    await button(other, "Stop the run and throw the readings away").click();
+    await other.locator(".bench").waitFor();
+
+    await field(page, /^strength/).fill("61.2");
+    const ended = page.getByRole("alert").filter({ hasText: "ended in another tab" });
+    await ended.waitFor();
+    expect(await field(page, /^got/).inputValue()).toBe("398");
+    // Stopping here as well lets the quarrel go with the run: the next one begins clean.
+    await button(page, "Stop the run").click();
+    await button(page, "Stop the run and throw the readings away").click();
+    await page.locator(".bench").waitFor();
+    await begin(page);
+    await button(page, /^Done/).click();
+    await kept(page);
+    expect(await ended.count()).toBe(0);
+    await page.reload();
+    await button(page, "Go on with the run").click();
+    await page.locator(".which", { hasText: "Step 2 of 3" }).waitFor();
+    expect(mishaps).toEqual([]);
+    await close();
+  });
+
+  it("comes back after a reload without network, with its readings and its clock", async () => {
+    const { page, context, mishaps, close } = await stage.open();
+    await openText(page, steeping);
+    await page.getByText(/^Saved in this browser/).waitFor();
+    await page.evaluate(async () => (await navigator.serviceWorker.ready).active?.state);
+    await page.waitForFunction(() => navigator.serviceWorker.controller !== null);
+    await begin(page);
+    await button(page, "Start the clock").click();
+    await button(page, /^Done/).click();
+    await field(page, /^got/).fill("398");
+    await kept(page);
+    await context.setOffline(true);
+    await page.reload();
+    await page.getByText(/A run of “Cold steep” was begun/).waitFor();
+    await button(page, "Go on with the run").click();
+    await page.locator(".run").waitFor();
+    expect(await field(page, /^got/).inputValue()).toBe("398");
+    expect(await page.getByRole("button", { name: /^Step 1: 0:2\d:\d\d left/ }).count()).toBe(1);
+    await field(page, /^strength/).fill("61.2");
+    await kept(page);
+    await page.reload();
+    await button(page, "Go on with the run").click();
+    expect(await field(page, /^strength/).inputValue()).toBe("61.2");
+    expect(mishaps).toEqual([]);
+    await close();
+  });
+
   it("can be stopped, and the book stays as it was", async () => {
     const { page, mishaps, close } = await stage.open();
     await openText(page, steeping);
@@ -428,7 +531,7 @@ describe("the run and what is beside it, on every screen", () => {
       expect(await dialog.getByText("By yield, 2b is also the best run.").count()).toBe(1);
       expect(await dialog.getByText(/^Only coolant was changed between them/).count()).toBe(1);
       await dialog.getByRole("button", { name: "Close" }).click();
-      await button(page, "Books").click();
+      await (await command(page, "Books")).click();
       const gin = readFileSync("workbooks/harbour-gin.vacuo", "utf8");
       await openText(page, gin);
       await button(page, "Sweep bottling").click();
