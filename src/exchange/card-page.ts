@@ -48,7 +48,10 @@ export function cardBody(card: CardDocument): string {
   }
   if (card.sections.length === 0) parts.push('<p class="open">This book has no steps.</p>');
   parts.push('<div class="mind"><h2>Mind</h2><ul>');
-  for (const caution of card.cautions) parts.push(`<li>${escapeMarkup(caution)}</li>`);
+  card.cautions.forEach((caution, i) => {
+    const about = card.concerns[i] ? ` <small>(${escapeMarkup(card.concerns[i])})</small>` : "";
+    parts.push(`<li>${escapeMarkup(caution)}${about}</li>`);
+  });
   parts.push("</ul></div>", "</main>");
   return parts.join("\n");
 }

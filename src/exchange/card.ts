@@ -1,4 +1,5 @@
 import type { Book, CheckItem, Shown, State, StepItem } from "../engine/report";
+import { concernsOf } from "./card-concerns";
 
 /**
  * The bench card: the steps of a book with their live amounts, blanks for the readings, and the cautions,
@@ -19,6 +20,8 @@ export interface CardDocument {
   readonly sections: readonly CardSection[];
   /** Cautions, each once, in the order of the book; the standing ones come last. Never empty. */
   readonly cautions: readonly string[];
+  /** Beside each caution what of the book it is about, as `steps 2 and 3`; "" for the whole of it. */
+  readonly concerns: readonly string[];
 }
 export interface CardSection {
   readonly title: string;
@@ -86,6 +89,7 @@ export function cardDocument(book: Book): CardDocument {
         : `The book has ${book.tally.faults} faults, though no amount on this card shows them.`,
     );
   }
+  const cautions = [...book.cautions.filter((c) => c !== STANDING_CAUTION), STANDING_CAUTION];
   return {
     title: book.title,
     about,
@@ -93,7 +97,8 @@ export function cardDocument(book: Book): CardDocument {
     warnings,
     open,
     sections: sections.filter((s) => s.steps.length > 0),
-    cautions: [...book.cautions.filter((c) => c !== STANDING_CAUTION), STANDING_CAUTION],
+    cautions,
+    concerns: concernsOf(book, cautions),
   };
 }
 
@@ -176,9 +181,10 @@ export function cardText(card: CardDocument): string {
 
   lines.push("+" + "-".repeat(WIDTH - 2) + "+");
   lines.push(boxed("Mind"));
-  for (const caution of card.cautions) {
-    for (const line of wrap(caution, "- ", "  ", WIDTH - 4)) lines.push(boxed(line));
-  }
+  card.cautions.forEach((caution, i) => {
+    const about = card.concerns[i] ? ` (${card.concerns[i]})` : "";
+    for (const line of wrap(caution + about, "- ", "  ", WIDTH - 4)) lines.push(boxed(line));
+  });
   lines.push("+" + "-".repeat(WIDTH - 2) + "+");
   return lines.join("\n") + "\n";
 }

@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { Statement } from "../../grammar/tree";
+import { openBook } from "../../src/engine";
 import type { Book, CheckItem, Item, Shown, StepItem } from "../../src/engine/report";
 import { cardDocument, cardText, STANDING_CAUTION } from "../../src/exchange/card";
 import { cardHtml } from "../../src/exchange/card-page";
@@ -149,5 +150,46 @@ describe("the bench card", () => {
     expect(html).toContain("Before you begin");
     expect(html.match(/class="blank"/g)!.length).toBe(3 + 2 + 1);
     expect(html).toContain(STANDING_CAUTION);
+  });
+});
+
+describe("cautions of a book with several jobs", () => {
+  const JOBS = `part "Spirit"
+set cut = let_down(2 L, 60 %vol, to: 40 %vol)
+step "Stir in {cut.add in mL} of water."
+part "Honey"
+set thin = infuse_honey(1 kg, 18 %, 200 g, to: 18 %)
+table jars "Jars"
+| jar | honey (g) |
+| a   | 400       |
+column water = reduce(honey, 30 °Bx, to: 60 °Bx).taken.mass
+step "Take off {thin.taken.mass}."
+`;
+  const card = (text: string) => cardDocument(openBook(text));
+  const about = (text: string, words: RegExp): string | undefined => {
+    const { cautions, concerns } = card(text);
+    expect(concerns.length).toBe(cautions.length);
+    return concerns[cautions.findIndex((c) => words.test(c))];
+  };
+
+  it("say which steps they are about, and where none is, which value or table", () => {
+    expect(openBook(JOBS).messages.filter((m) => m.severity === "fault")).toEqual([]);
+    expect(about(JOBS, /^Ethanol vapour/)).toBe("step 1");
+    expect(about(JOBS, /no verdict|safety test|honey/i)).toBe("step 2");
+    expect(about(JOBS, /^Local codes/)).toBe("");
+    const without = JOBS.replace('step "Take off {thin.taken.mass}."\n', "");
+    expect(about(without, /honey/i)).toBe("thin");
+  });
+
+  it("are told in the text and on the page of the card", () => {
+    expect(cardText(card(JOBS)).replace(/\s*\|\n\|\s*/g, " ")).toMatch(
+      /flash point in a warm room\. \(step 1\)/,
+    );
+    expect(cardHtml(card(JOBS))).toMatch(/flash point in a warm room\. <small>\(step 1\)<\/small>/);
+  });
+
+  it("stay as they are where there is one job only", () => {
+    const one = 'set cut = let_down(2 L, 60 %vol, to: 40 %vol)\nstep "Stir in {cut.add}."\n';
+    expect(card(one).concerns.every((c) => c === "")).toBe(true);
   });
 });

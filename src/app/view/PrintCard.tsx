@@ -46,7 +46,7 @@ export function PrintCard({ book }: { book: Book }) {
             </ol>
           </div>
         ))}
-        <Mind cautions={card.cautions} />
+        <Mind card={card} />
       </div>
     </section>
   );

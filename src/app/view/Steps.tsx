@@ -1,5 +1,5 @@
 import type { Book, Shown, StepItem } from "../../engine";
-import { cardDocument } from "../../exchange/card";
+import { type CardDocument, cardDocument } from "../../exchange/card";
 import { elementId, type Placed } from "../state/items";
 import { itemPlace } from "../state/place";
 import { FieldText } from "./Headline";
@@ -49,7 +49,7 @@ export function Steps({ book, id, steps, last, onPrint }: StepsProps) {
               </li>
             ))}
           </ol>
-          {last ? <Mind cautions={cardDocument(book).cautions} /> : null}
+          {last ? <Mind card={cardDocument(book)} /> : null}
         </div>
       </div>
     </section>
@@ -99,13 +99,14 @@ function Readings({ id, item }: { id: string; item: StepItem }) {
 }
 
 /** The cautions, in a box that needs no colour. */
-export function Mind({ cautions }: { cautions: readonly string[] }) {
+export function Mind({ card: { cautions, concerns } }: { card: CardDocument }) {
   return (
     <div className="mind">
       <h3>Mind</h3>
       {cautions.map((caution, i) => (
         <p key={caution} className={i === cautions.length - 1 ? "last" : undefined}>
           {caution}
+          {concerns[i] ? <small> ({concerns[i]})</small> : null}
         </p>
       ))}
     </div>

@@ -1,8 +1,8 @@
 import type { Formula, Statement } from "../../../grammar";
 import type { Book } from "../../engine";
-import { vocabulary } from "../../vocabulary";
 import "../../vocabulary/prose-here";
 import { call, type Expression, minus, number, operation, text } from "../expression";
+import { children, functionsIn } from "../formula-parts";
 import type { Fate, Live } from "../live";
 import { FailedCell } from "../recalculation";
 import { EMPTY, type SheetCell, words } from "../sheet";
@@ -83,66 +83,6 @@ function usesOf(book: Book, path: string): string {
   if (why === undefined) return "";
   const shown = why.uses.map((u) => `${u.path} = ${u.state === "ok" ? u.text : (u.message ?? "not known")}`);
   return shown.slice(0, 20).join("\n") + (shown.length > 20 ? `\nand ${shown.length - 20} more` : "");
-}
-
-function functionsIn(node: Formula | undefined, book: Book) {
-  const names = new Set<string>();
-  const seen = new Set<string>();
-  const defines = new Map(
-    book.items.flatMap((i) =>
-      i.type === "define" && i.statement.node.type === "define"
-        ? [[i.name, i.statement.node.formula] as const]
-        : [],
-    ),
-  );
-  const walk = (f: Formula): void => {
-    if (f.type === "call") {
-      const body = defines.get(f.name);
-      if (body === undefined) names.add(f.name);
-      else if (!seen.has(f.name)) {
-        seen.add(f.name);
-        walk(body);
-      }
-    }
-    for (const child of children(f)) walk(child);
-  };
-  if (node !== undefined) walk(node);
-  return [...names].flatMap((n) => vocabulary.get(n) ?? []);
-}
-
-/** The formulas inside a formula. */
-export function children(f: Formula): readonly Formula[] {
-  switch (f.type) {
-    case "text":
-      return f.pieces.filter((p): p is Formula => typeof p !== "string");
-    case "list":
-      return f.entries;
-    case "call":
-      return f.arguments.map((a) => a.value);
-    case "part":
-    case "negate":
-    case "not":
-    case "shown":
-      return [f.of];
-    case "spread":
-      return [f.of, f.by];
-    case "arithmetic":
-    case "compare":
-    case "logic":
-      return [f.left, f.right];
-    case "within":
-      return [f.of, f.low, f.high];
-    case "range":
-      return f.step === undefined ? [f.from, f.to] : [f.from, f.to, f.step];
-    case "choice":
-      return [f.condition, f.yes, f.no];
-    case "find":
-      return [f.from, f.to, f.goal];
-    case "where":
-      return [f.of, f.condition];
-    default:
-      return [];
-  }
 }
 
 /**
