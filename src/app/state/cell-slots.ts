@@ -99,6 +99,7 @@ function headingSlot(book: Book, place: CellPlace, table: TableItem): Slot {
     what: "heading",
     text: bracket === "" ? node.name : `${node.name} (${bracket})`,
     language: "name",
+    help: "What stands below, and its unit in brackets: `volume (mL)`; without brackets each number brings its own.",
     field: (words) => ({ in: "heading", table: table.name, text: words }),
     span: { from: heading.at + node.span.from, to: heading.at + node.span.to },
     write(typed) {

@@ -13,7 +13,7 @@ import {
 import type { Book, Item } from "../../engine";
 import type { Field as EditedField } from "../../engine/editing";
 import { itemAt, placedItems } from "./items";
-import { type ItemPlace, itemPlace } from "./place";
+import { cellPlace, type ItemPlace, itemPlace, NAMES_ROW } from "./place";
 import { readSentence, writeSentence } from "./sentence";
 import { type Edit, formulaSlot, made, oneLine, type Slot, wordFor } from "./slot";
 import { standIns } from "./stand-ins";
@@ -147,6 +147,7 @@ function formulaOf(book: Book, key: string, item: Item): Slot | undefined {
         what: item.shown.origin === "typed" ? "value" : "formula",
         says: item.name,
         field: (text) => ({ in: "value", name: item.name, text }),
+        help: "A number with its unit, or a formula: `500 mL`, `2 * bottle`.",
         // A value that was emptied is blank on purpose, and keeps its unit.
         emptied: item.shown.unit === "" ? "blank" : `blank in ${item.shown.unit}`,
       });
@@ -292,8 +293,9 @@ function named(book: Book, table: Of<"table">, title: string, edit: Edit): Edit 
   const next = book.edit(edit.text);
   const there = placedItems(next).find((p) => p.item.type === "table" && p.item.name === table.name)?.item;
   if (there?.type !== "table") return edit;
+  // Its columns are next: the first number with its unit.
   const renamed = made(next, edit.says, rename(next.tree, { kind: "table", table: there.tree }, word), {
-    lands: itemPlace(`table:${word}`, "title"),
+    lands: cellPlace(`table:${word}`, NAMES_ROW, Math.min(1, there.columns.length - 1)),
   });
   return "refused" in renamed ? edit : renamed;
 }

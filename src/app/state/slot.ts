@@ -69,13 +69,14 @@ export function formulaSlot(
     readonly what: string;
     readonly says: string;
     readonly emptied?: string;
+    readonly help?: string;
     readonly field: (text: string) => Field;
   },
 ): Slot | undefined {
   const inside = formulaSpan(book.tree, statement);
   if (inside === undefined) return undefined;
   const span = { from: statement.at + inside.from, to: statement.at + inside.to };
-  const { of, what, says, emptied = "blank", field } = words;
+  const { of, what, says, emptied = "blank", field, help } = words;
   return {
     of,
     what,
@@ -83,6 +84,7 @@ export function formulaSlot(
     language: "formula",
     field,
     begins: equalsBefore,
+    ...(help === undefined ? {} : { help }),
     span,
     write: (typed) => made(book, says, setFormula(book.tree, statement, asFormula(typed) || emptied)),
   };

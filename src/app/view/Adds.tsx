@@ -1,11 +1,23 @@
+import { placedItems } from "../state/items";
+import { useStore } from "../state/store";
 import { addItem } from "../state/structure";
 import { apply } from "./commands";
 import { sorts } from "./ItemCommands";
 import { useNotebook } from "./workbench";
 
+/** What each of them is, for one who has an empty book before them. */
+const says: readonly (readonly [what: string, is: string])[] = [
+  ["value", "a name with a number and its unit, typed or worked out"],
+  ["table", "what stands in rows and columns; a column may be worked out"],
+  ["check", "what must hold; the book says whether it does"],
+  ["chart", "a picture of a column or a formula"],
+  ["step", "a line of the card for the bench, with live amounts"],
+];
+
 /** Adds at the end of the book: what adds stands where the thing would be added. */
 export function Adds() {
   const store = useNotebook();
+  const empty = useStore(store, (s) => placedItems(s.book).every(({ item }) => item.type === "book"));
   return (
     <div className="adds" role="group" aria-label="Add below">
       Add
@@ -26,6 +38,15 @@ export function Adds() {
       >
         A table from elsewhere
       </button>
+      {empty ? (
+        <dl className="what-is">
+          {says.map(([what, is]) => (
+            <div key={what}>
+              <dt>{what}</dt> <dd>{is}</dd>
+            </div>
+          ))}
+        </dl>
+      ) : null}
     </div>
   );
 }

@@ -4,11 +4,11 @@ import { Mark, type MarkName } from "./Mark";
 
 /** The marks of values, each with its word and what the word means. */
 const marks: readonly (readonly [MarkName, string])[] = [
-  ["typed", "by a person"],
-  ["computed", "by a formula"],
-  ["found", "by searching"],
+  ["typed", "by hand"],
+  ["computed", "worked out"],
+  ["found", "by a search"],
   ["gap", "not filled in"],
-  ["fault", "has a mistake"],
+  ["fault", "a mistake"],
 ];
 
 /** The contents as a graduated scale; the level stands at the place that is being read. */
