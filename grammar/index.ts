@@ -1,12 +1,4 @@
 export { BookNames, type Meaning, rowName, type Scope } from "./book-names";
-export {
-  type CallContext,
-  type CaretContext,
-  contextAt,
-  contextInBook,
-  type Expected,
-  type Writing,
-} from "./caret";
 export { addRows, moveRow, removeRow, setCell, setCells } from "./cell-edits";
 export { parseFormula } from "./formulas";
 export { highlight, highlightCell, highlightFormula, type Ink } from "./highlight";
@@ -16,7 +8,6 @@ export {
   canBeName,
   editDistance,
   isPlainName,
-  isReserved,
   nearName,
   writeName,
   writePart,
@@ -42,7 +33,6 @@ export {
   removeTick,
   setComment,
   setFormula,
-  setQuantity,
   setStepClauses,
   setStepText,
   setTick,
@@ -57,7 +47,6 @@ export {
   moveColumn,
   type NewColumn,
   removeColumn,
-  removeTable,
   setBracket,
   writeHeading,
 } from "./table-edits";

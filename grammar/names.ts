@@ -1,10 +1,5 @@
 import { endOfWord, normal, RESERVED } from "./words";
 
-/** Whether a word is kept by the formulas for themselves, so that a name of that spelling needs backticks. */
-export function isReserved(word: string): boolean {
-  return RESERVED.has(word);
-}
-
 /** Whether a name can be written bare: one word, not a reserved one. */
 export function isPlainName(name: string): boolean {
   return name !== "" && endOfWord(name, 0) === name.length && !RESERVED.has(name);

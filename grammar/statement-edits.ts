@@ -1,4 +1,3 @@
-import { parseFormula } from "./formulas";
 import { lex, scannedText } from "./lexer";
 import { writeName } from "./names";
 import {
@@ -18,7 +17,6 @@ import {
   withCommentsAbove,
 } from "./patches";
 import { quoteText } from "./printer";
-import { isPlain } from "./statements";
 import { partsOf } from "./table-edits";
 import { Colon, Equals, Mark, Text } from "./tokens";
 import type { BookTree, Span, Statement, TableTree } from "./tree";
@@ -73,24 +71,6 @@ function spanBehind(source: string, isChart: boolean): Span | undefined {
   const end = sign.startOffset + sign.image.length;
   const blanks = /^\s*/.exec(source.slice(end))![0].length;
   return { from: Math.min(source.length, end + blanks), to: source.length };
-}
-
-/**
- * Writes the plain quantity, text or date of a `set`, as a slider or a choice does. Refused when the formula is
- * computed, or when what is written is not plain itself.
- */
-export function setQuantity(tree: BookTree, statement: Statement, typed: string): Edited {
-  const { node } = statement;
-  if (node.type !== "set" || !isPlain(node.formula))
-    return refused(
-      "quantity-computed",
-      "This value is computed, and a plain one would end that.",
-      "Change its formula.",
-    );
-  const written = parseFormula(typed);
-  if (written.messages.length > 0 || !isPlain(written.formula))
-    return refused("quantity-plain", "A plain quantity, text or date is expected here.");
-  return setFormula(tree, statement, typed);
 }
 
 /** Writes the range of a slider or the choices behind `try`; an empty text takes them away. */

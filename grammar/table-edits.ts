@@ -151,16 +151,6 @@ export function partsOf(tree: BookTree, table: TableTree): readonly Statement[] 
   );
 }
 
-/** Takes a table out with its rows, columns and feet; other statements that stand between them stay. */
-export function removeTable(tree: BookTree, table: TableTree): Edited {
-  return patched(
-    ...removals(
-      tree.text,
-      partsOf(tree, table).map((part) => linesOf(tree.text, part)),
-    ),
-  );
-}
-
 // ---- headings and rows
 
 /** A heading as it is written: a name that ends in a bracket stands in backticks when no other bracket follows. */

@@ -2,7 +2,6 @@ import {
   applyPatches,
   type BookTree,
   childrenOf,
-  contextInBook,
   type Formula,
   formulasIn,
   formulasOf,
@@ -199,7 +198,6 @@ function tryBook(text: string): void {
     const tidied = tidy(text);
     require(tidy(tidied) === tidied, "tidying twice is not tidying once");
     highlight(text);
-    contextInBook(text, below(text.length + 1));
   }
 }
 

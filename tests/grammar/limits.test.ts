@@ -1,6 +1,5 @@
 import { describe, expect, it } from "vitest";
 import {
-  contextInBook,
   highlight,
   LARGEST_FILE,
   LONGEST_STATEMENT,
@@ -175,7 +174,7 @@ describe("time", () => {
       `set ${"a ".repeat(9_000)}= 1`,
     ];
     for (const text of unkind)
-      for (const work of [parseBook, tidy, highlight, (one: string) => contextInBook(one, one.length)])
+      for (const work of [parseBook, tidy, highlight])
         expect(() => work(text), text.slice(0, 30)).not.toThrow();
   });
   it("grows in proportion with the text, whatever the text", () => {

@@ -5,7 +5,6 @@ import {
   editDistance,
   isDay,
   isPlainName,
-  isReserved,
   nearName,
   parseFormula,
   writeName,
@@ -57,15 +56,8 @@ describe("writing a name", () => {
     );
   });
   it("knows which words are kept, and which names are none", () => {
-    expect(isReserved("where")).toBe(true);
-    expect(isReserved("try")).toBe(false);
-    expect(isReserved("constructor")).toBe(false);
-    expect([isPlainName("a1"), isPlainName("1a"), isPlainName(""), isPlainName("to")]).toEqual([
-      true,
-      false,
-      false,
-      false,
-    ]);
+    for (const name of ["a1", "try", "constructor"]) expect(isPlainName(name)).toBe(true);
+    for (const name of ["1a", "", "to", "where"]) expect(isPlainName(name)).toBe(false);
     expect([canBeName("a b"), canBeName(""), canBeName("  "), canBeName("a`b"), canBeName("a\nb")]).toEqual([
       true,
       false,

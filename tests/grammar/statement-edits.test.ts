@@ -16,7 +16,6 @@ import {
   removeTick,
   setComment,
   setFormula,
-  setQuantity,
   setStepClauses,
   setStepText,
   setTick,
@@ -69,17 +68,6 @@ describe("the formula of a statement", () => {
 });
 
 describe("the rest of a statement", () => {
-  it("a plain quantity gives way to another, and a computed one to none", () => {
-    const write = (text: string, typed: string): string =>
-      edited(text, (tree) => setQuantity(tree, at(tree, 1), typed));
-    expect(write("set a = 500 mL try 1 mL to 900 mL # x", "505 mL")).toBe(
-      "set a = 505 mL try 1 mL to 900 mL # x",
-    );
-    expect(write('set a = "sucrose"', '"glucose"')).toBe('set a = "glucose"');
-    expect(refusal("set a = b", (tree) => setQuantity(tree, at(tree, 1), "1"))).toBe("quantity-computed");
-    expect(refusal("set a = 1", (tree) => setQuantity(tree, at(tree, 1), "b + 1"))).toBe("quantity-plain");
-    expect(refusal("set a = 1", (tree) => setQuantity(tree, at(tree, 1), "1,5"))).toBe("quantity-plain");
-  });
   it("a trial is added, changed and taken away", () => {
     const write = (text: string, typed: string): string =>
       edited(text, (tree) => setTrial(tree, at(tree, 1), typed));

@@ -9,7 +9,7 @@ import {
   moveColumn,
   parseBook,
   removeColumn,
-  removeTable,
+  removeStatement,
   setBracket,
   type TableTree,
 } from "../../grammar";
@@ -147,13 +147,12 @@ describe("a foot", () => {
 
 describe("a table", () => {
   it("is taken out with all that belongs to it, and leaves what stands between", () => {
+    const without = (tree: BookTree) => removeStatement(tree, tableOf(tree).statement);
     const text = "set a = 1\n\ntable t\n| a |\n| x |\nset b = 2\ncolumn c = 1\n\nset d = 3\n";
-    expect(edited(text, (tree) => removeTable(tree, tableOf(tree)))).toBe(
-      "set a = 1\n\nset b = 2\n\nset d = 3\n",
-    );
-    expect(edited("table t\n| a |\n| x |", (tree) => removeTable(tree, tableOf(tree)))).toBe("");
+    expect(edited(text, without)).toBe("set a = 1\n\nset b = 2\n\nset d = 3\n");
+    expect(edited("table t\n| a |\n| x |", without)).toBe("");
     const broken = "table t\n| a |\ncolumn c = (\ncolumn d = 1\nset e = 1\n";
-    expect(edited(broken, (tree) => removeTable(tree, tableOf(tree)))).toBe("set e = 1\n");
+    expect(edited(broken, without)).toBe("set e = 1\n");
   });
 });
 
