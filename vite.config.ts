@@ -1,6 +1,7 @@
 import { resolve } from "node:path";
 import react from "@vitejs/plugin-react";
 import { defineConfig, type UserConfig } from "vite";
+import { functionsApart } from "./src/build/functions-apart";
 import { offline } from "./src/build/offline";
 import { proseApart } from "./src/build/prose-apart";
 import { slimParser } from "./src/build/slim-parser";
@@ -28,7 +29,15 @@ export const publicFolder = resolve(import.meta.dirname, "src/app/public");
 export default defineConfig({
   ...pageSettings,
   publicDir: "public",
-  plugins: [react(), slimLibrary(), slimParser(), proseApart(), offline(publicFolder), weights()],
+  plugins: [
+    react(),
+    slimLibrary(),
+    slimParser(),
+    functionsApart(),
+    proseApart(),
+    offline(publicFolder),
+    weights(),
+  ],
   build: {
     ...pageSettings.build,
     outDir: "../../dist/app",
@@ -41,6 +50,14 @@ export default defineConfig({
       output: {
         entryFileNames: ({ name }) =>
           name === "service-worker" ? "service-worker.js" : "assets/[name]-[hash].js",
+        // What comes together stands together: one file is smaller than its pieces.
+        codeSplitting: {
+          includeDependenciesRecursively: true,
+          groups: [
+            { name: "start", test: /src\/app\/main\.tsx$/, priority: 2 },
+            { name: "open", test: /src\/app\/Desk\.tsx$/, priority: 1 },
+          ],
+        },
       },
     },
   },

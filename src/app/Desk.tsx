@@ -1,5 +1,6 @@
 import { useCallback, useEffect, useMemo, useState } from "react";
 import { openBook } from "../engine";
+import { callsAway, fetchFunctions } from "../vocabulary/arrival";
 import type { Open, OpenedText, Tell } from "./App";
 import type { SaveNow } from "./offline/useNewVersion";
 import { RunLayer } from "./run/RunLayer";
@@ -8,10 +9,13 @@ import { noteBase } from "./state/bases";
 import { canSaveFiles, downloadCopy, type FileHandle, fileNameFor, saveToFile } from "./state/files";
 import { type Notebook, notebook, openNotebook } from "./state/notebook";
 import { createStore } from "./state/store";
+import { useFunctions } from "./useFunctions";
 import { useKeeping } from "./useKeeping";
+import { Fetched } from "./view/Fetched";
 import { MishapBoundary } from "./view/MishapBoundary";
 import { NotebookView } from "./view/NotebookView";
 import type { Notice } from "./view/NoticeSlip";
+import { parcel } from "./view/parcel";
 import { wordsOf } from "./view/words";
 import { NotebookProvider } from "./view/workbench";
 
@@ -26,13 +30,41 @@ export interface DeskProps {
   readonly onSaver: (save: SaveNow | undefined) => void;
 }
 
+/** A book, opened once the functions that it calls are here. */
+export default function Desk(props: DeskProps) {
+  const { text } = props.opened;
+  // Another book is another Desk.
+  const [own] = useState(() =>
+    callsAway(text) ? parcel("What this book calculates with", () => fetchFunctions(text)) : undefined,
+  );
+  if (own === undefined) return <OpenDesk {...props} />;
+  return (
+    <Fetched
+      of={own}
+      says="Opening the book"
+      frame={(words) => (
+        <main className="start prose">
+          <h1>Invacuo</h1>
+          {words}
+          <button type="button" className="act" onClick={props.onStart}>
+            Back to the start
+          </button>
+        </main>
+      )}
+    >
+      {() => <OpenDesk {...props} />}
+    </Fetched>
+  );
+}
+
 /** An open book with what the browser does for it: keeping, saving, sending, printing. */
-export default function Desk({ opened, db, notices, tell, onOpen, onStart, onSaver }: DeskProps) {
+function OpenDesk({ opened, db, notices, tell, onOpen, onStart, onSaver }: DeskProps) {
   const [store] = useState(() =>
     createStore(notebook, openNotebook(opened.id, opened.file, openBook(opened.text))),
   );
   const [handle, setHandle] = useState<FileHandle>();
   const runNotices = useRunNotices(store);
+  const functionNotices = useFunctions(store);
   const keeping = useKeeping(store, db, opened.revision);
   const { flush } = keeping;
   useEffect(() => {
@@ -116,7 +148,7 @@ export default function Desk({ opened, db, notices, tell, onOpen, onStart, onSav
       >
         <RunLayer>
           <NotebookView
-            notices={[...conflict, ...runNotices, ...notices]}
+            notices={[...conflict, ...functionNotices, ...runNotices, ...notices]}
             kept={keeping.kept}
             savesFiles={canSaveFiles()}
             fileName={handle?.name}

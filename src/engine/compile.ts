@@ -20,6 +20,7 @@ import {
   type TroubleParts,
 } from "../quantity";
 import { vocabulary } from "../vocabulary";
+import { isAway } from "../vocabulary/arrival";
 import { isPhysics } from "../vocabulary/declaration";
 import {
   type Fault,
@@ -429,6 +430,13 @@ class Compiler implements Host {
     const define = scope.names.defines.get(node.name);
     if (define) return this.defined(node, define, scope);
     const declaration = vocabulary.get(node.name);
+    if (!declaration && isAway(node.name)) {
+      return this.trouble(node.nameSpan, {
+        code: "function-away",
+        says: `\`${node.name}\` has not been fetched yet.`,
+        help: "It comes as soon as the network lets it, and the book is then worked out again.",
+      });
+    }
     if (!declaration) {
       const near = nearAmong(node.name, functionNames(scope.names, vocabulary.keys()));
       const isValue =

@@ -8,6 +8,7 @@ import {
 } from "../../grammar";
 import { kinds, type TroubleParts, unitExists, unitTrouble } from "../quantity";
 import { vocabulary } from "../vocabulary";
+import { isAway } from "../vocabulary/arrival";
 import type { Fault, Value } from "../vocabulary/value";
 import { ColumnList, WHOLE } from "./blocks";
 import type { Calculation } from "./calculation";
@@ -278,7 +279,7 @@ function nameMessages(calculation: Calculation, gathering: Gathering): void {
   for (const define of names.defines.values()) {
     const node = define.statement.node;
     if (node.type !== "define") continue;
-    if (vocabulary.has(define.name)) {
+    if (vocabulary.has(define.name) || isAway(define.name)) {
       gathering.add(
         define.statement,
         node.nameSpan,

@@ -1,6 +1,7 @@
 import { type Formula, nearAmong, type PartNode, type Span, writeName } from "../../grammar";
 import { type TroubleParts, unitExists } from "../quantity";
 import { vocabulary } from "../vocabulary";
+import { isAway } from "../vocabulary/arrival";
 import { gap, record } from "../vocabulary/value";
 import type { Look, Scope } from "./compile";
 import type { Code } from "./environment";
@@ -85,7 +86,7 @@ export class Paths {
     const near = nearAmong(name, around) ?? nearAmong(name, valueNames(scope.names));
     let help: string | undefined;
     if (near !== undefined) help = `\`${writeName(near)}\` is near.`;
-    else if (vocabulary.has(name) || scope.names.defines.has(name))
+    else if (vocabulary.has(name) || isAway(name) || scope.names.defines.has(name))
       help = `It is a function: write \`${name}(…)\`.`;
     else if (unitExists(name))
       help = `It is a unit; a unit stands directly behind a number or after \`in\`. To multiply by one, write \`1 ${name}\`.`;

@@ -102,7 +102,7 @@ function medianOf(kept: readonly Value[]): Quantity {
   return sorted.length % 2 === 1 ? sorted[middle]! : meanQuantities([sorted[middle - 1]!, sorted[middle]!]);
 }
 
-export const totals: readonly ValueDeclaration[] = [
+export const declarations: readonly ValueDeclaration[] = [
   {
     name: "sum",
     group: GROUP,

@@ -39,7 +39,6 @@ import {
   withNotes,
   wrongSort,
 } from "./entries";
-import { totals } from "./totals";
 import { type Fault, type Gap, gap, record, type Value } from "./value";
 
 /** What repeated runs say, and how little a few of them say. */
@@ -394,5 +393,5 @@ const judgements: readonly ValueDeclaration[] = [
   },
 ];
 
-/** Totals and judgements over repeated runs. */
-export const declarations: readonly Declaration[] = [...totals, ...judgements];
+/** Judgements over repeated runs. */
+export const declarations: readonly Declaration[] = judgements;

@@ -11,23 +11,30 @@ import { declarations as salt } from "./salt";
 import { declarations as spirit } from "./spirit";
 import { declarations as still } from "./still";
 import { declarations as sugar } from "./sugar";
+import { declarations as totals } from "./totals";
 import { declarations as trials } from "./trials";
 
-/** Every function of the language, by name, in the order in which a cook would look for it. */
+/** The declarations by their files, in the order in which a cook would look for them. */
+export const files: Readonly<Record<string, readonly Declaration[]>> = {
+  still,
+  run,
+  aroma,
+  spirit,
+  blending,
+  sugar,
+  salt,
+  keeping,
+  honey,
+  "alcohol-out": alcoholOut,
+  totals,
+  trials,
+  day,
+  plain,
+};
+
+/** Every function of the language, by name, in that order. */
 export const vocabulary: ReadonlyMap<string, Declaration> = new Map(
-  [
-    ...still,
-    ...run,
-    ...aroma,
-    ...spirit,
-    ...blending,
-    ...sugar,
-    ...salt,
-    ...keeping,
-    ...honey,
-    ...alcoholOut,
-    ...trials,
-    ...day,
-    ...plain,
-  ].map((declaration) => [declaration.name, declaration] as const),
+  Object.values(files)
+    .flat()
+    .map((declaration) => [declaration.name, declaration] as const),
 );

@@ -33,6 +33,10 @@ export const unreachable: ReadonlyMap<string, string> = new Map([
   ["cell-missing", "the reader of rows fills in the cells that are missing and tells so itself"],
   ["file-faulty", "needs 50,000 faulty statements; tests/engine/hostile.test.ts writes them"],
   ["file-large", "needs 8 MB; tests/engine/hostile.test.ts writes them"],
+  [
+    "function-away",
+    "every function is here but on the page; tests/app/browser/fetching.test.ts keeps one away",
+  ],
   ["formula-empty", "only a formula by itself can be without anything, in a question or a field of the page"],
   ["list-empty", "totals of nothing are gaps before the mean is asked for"],
   ["number-too-long", "the reader of numbers tells a number that is too long"],

@@ -11,6 +11,7 @@ import {
 import { declarations as day } from "../../src/vocabulary/day";
 import type { ValueDeclaration } from "../../src/vocabulary/declaration";
 import { declarations as plain } from "../../src/vocabulary/plain";
+import { declarations as totals } from "../../src/vocabulary/totals";
 import { declarations as trials } from "../../src/vocabulary/trials";
 import { type DateValue, gap, type ListOrigin, type ListValue, type Value } from "../../src/vocabulary/value";
 
@@ -57,7 +58,7 @@ function originOf(table: string, names: readonly string[]): ListOrigin {
   return origin;
 }
 
-const all = new Map([...plain, ...trials, ...day].map((d) => [d.name, d]));
+const all = new Map([...plain, ...totals, ...trials, ...day].map((d) => [d.name, d]));
 
 export function call(name: string, args: Readonly<Record<string, Value>>): Value {
   const declaration = all.get(name) as ValueDeclaration | undefined;

@@ -17,9 +17,10 @@ import {
   wrapped,
 } from "../../src/vocabulary/glossary";
 import { declarations as plain } from "../../src/vocabulary/plain";
+import { declarations as totals } from "../../src/vocabulary/totals";
 import { declarations as trials } from "../../src/vocabulary/trials";
 
-const all = [...aroma, ...trials, ...day, ...plain];
+const all = [...aroma, ...totals, ...trials, ...day, ...plain];
 const named = (name: string): Declaration => all.find((d) => d.name === name)!;
 
 /** A declaration of the test's own, with everything that a text must show or escape. */

@@ -1,5 +1,6 @@
 import { useEffect, useMemo, useState } from "react";
 import type { Book } from "../../engine";
+import "../../vocabulary/whole";
 import { useReckoned } from "../reckoning/useReckoned";
 import { Working } from "../reckoning/Working";
 import { SideSheet } from "../view/SideSheet";

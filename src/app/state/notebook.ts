@@ -117,6 +117,8 @@ export type Action =
   | { readonly type: "side"; readonly side: Side }
   | { readonly type: "say"; readonly text: string }
   | { readonly type: "paste"; readonly question: PasteQuestion | undefined }
+  /** The same text, worked out anew: with functions that have come, or values that were searched for elsewhere. */
+  | { readonly type: "again"; readonly book: Book }
   | { readonly type: "bring"; readonly what: Incoming | undefined }
   | { readonly type: "renew"; readonly book: Book };
 
@@ -181,6 +183,8 @@ export function notebook(state: Notebook, action: Action): Notebook {
       return { ...state, paste: action.question };
     case "bring":
       return { ...state, bring: action.what };
+    case "again":
+      return { ...state, book: action.book };
     case "renew":
       return {
         ...state,

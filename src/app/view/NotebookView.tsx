@@ -10,7 +10,7 @@ import { Mark } from "./Mark";
 import { type Notice, NoticeSlip } from "./NoticeSlip";
 import { Page } from "./Page";
 import { PrintCard } from "./PrintCard";
-import { type Parcel, parcel } from "./parcel";
+import { inQuiet, type Parcel, parcel } from "./parcel";
 import { pressing } from "./pressing";
 import { Rail } from "./Rail";
 import { SideSheet } from "./SideSheet";
@@ -31,10 +31,6 @@ const tablesIn = parcel("What reads tables", () => import("../tables/TablesIn"))
 
 /** What is asked for soon, and does not wait for that: it is fetched once the book is on the page. */
 const soon = [why, functions] as const;
-const inQuiet = (act: () => void): void => {
-  if (typeof requestIdleCallback === "function") requestIdleCallback(act);
-  else setTimeout(act, 500);
-};
 
 interface NotebookViewProps extends StripProps {
   readonly notices: readonly Notice[];

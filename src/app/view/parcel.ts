@@ -54,5 +54,11 @@ export function parcel<T>(what: string, load: () => Promise<T>): Parcel<T> {
   };
 }
 
+/** Does something when the page has nothing better to do. */
+export const inQuiet = (act: () => void): void => {
+  if (typeof requestIdleCallback === "function") requestIdleCallback(act);
+  else setTimeout(act, 500);
+};
+
 /** How far a parcel is; whoever looks is told when that changes. */
 export const useDelivery = <T>(of: Parcel<T>): Delivery<T> => useSyncExternalStore(of.subscribe, of.now);

@@ -13,7 +13,7 @@ const file = (name: string): string => readFileSync(join(folder, "assets", name)
 const weight = (names: Iterable<string>): number =>
   [...names].reduce((sum, name) => sum + gzipSync(file(name), { level: 9 }).length, 0);
 
-/** A script and everything that it imports before it runs. */
+/** A script, and everything that it imports before it runs. */
 function withImports(name: string, seen = new Set<string>()): Set<string> {
   if (seen.has(name)) return seen;
   seen.add(name);
@@ -22,29 +22,49 @@ function withImports(name: string, seen = new Set<string>()): Set<string> {
   return seen;
 }
 
-const startScript = (): string => {
+const all = (): string[] => readdirSync(join(folder, "assets"));
+/** The one file of a part of the page, its fingerprint aside. */
+const named = (part: string, ending = "js"): string => {
+  const found = all().filter((n) => new RegExp(`^${part}-[\\w-]{8}\\.${ending}$`).test(n));
+  expect(found, part).toHaveLength(1);
+  return found[0]!;
+};
+/** Files that the page itself names: the script that begins, and the styles. */
+const inPage = (ending: string): string[] => {
   const html = readFileSync(join(folder, "index.html"), "utf8");
-  return /src="\.\/assets\/([^"]+\.js)"/.exec(html)![1]!;
+  return [...html.matchAll(/(?:src|href)="\.\/assets\/([^"]+)"/g)]
+    .map((m) => m[1]!)
+    .filter((n) => n.endsWith(ending));
 };
 
 describe("what the page weighs, compressed", () => {
-  it("the start at most 100 kB, an open book at most 370 kB, before what is fetched when it is asked for", () => {
-    const start = withImports(startScript());
-    const styles = readdirSync(join(folder, "assets")).filter((n) => n.endsWith(".css"));
-    const first = weight([...start, ...styles]);
-    const desk = readdirSync(join(folder, "assets")).find((n) => n.startsWith("Desk-") && n.endsWith(".js"))!;
-    const book = weight(new Set([...start, ...styles, ...withImports(desk)]));
-    expect(first / 1000).toBeLessThan(100);
-    // React, the parser, a hundred functions with their sources, the engine, and the page.
-    expect(book / 1000).toBeLessThan(370);
-    // Spreadsheets, other versions, tables from elsewhere, the run and help while writing are not among it.
-    const names = [...withImports(desk), ...start].join(" ");
-    expect(names).not.toMatch(
-      /XlsxPopulate|exchange-|Compare|ReadThrough|Functions|TablesIn|tables-in|RunView|SweepPanel|TrialsPanel|help-|jobs-|worker/,
+  it("the start at most 90 kB, with an open book at most 275 kB, before what is fetched when it is asked for", () => {
+    const start = new Set([...inPage(".css"), ...inPage(".js").flatMap((n) => [...withImports(n)])]);
+    expect(weight(start) / 1000).toBeLessThan(90);
+    const bare = new Set([...start, named("open", "css"), ...withImports(named("open"))]);
+    // The functions of the first example; those of others come in their stead or beside them.
+    const book = new Set([...bare, ...withImports(named("_functions_spirit"))]);
+    expect(weight(book) / 1000).toBeLessThan(275);
+    // A book that calls every function waits for all of them.
+    const parts = all().filter((n) => n.startsWith("_functions_"));
+    expect(parts.length).toBeGreaterThan(4);
+    const most = new Set([...bare, ...parts.flatMap((n) => [...withImports(n)])]);
+    expect(weight(most) / 1000).toBeLessThan(330);
+    // Words of the functions, spreadsheets, other versions, tables from elsewhere, the run and help are not among it.
+    expect([...most].join(" ")).not.toMatch(
+      /XlsxPopulate|exchange-|Compare|ReadThrough|Functions-|Why-|prose|TablesIn|tables-in|RunView|SweepPanel|TrialsPanel|help-|jobs-|worker/,
     );
-    const all = readdirSync(join(folder, "assets")).join(" ");
-    for (const asked of ["Compare", "ReadThrough", "TablesIn", "RunView", "help", "worker"])
-      expect(all).toMatch(new RegExp(`\\b${asked}-[\\w-]+\\.js`));
+    for (const asked of [
+      "Compare",
+      "ReadThrough",
+      "TablesIn",
+      "RunView",
+      "Why",
+      "prose-here",
+      "help",
+      "worker",
+    ])
+      named(asked);
   });
 
   it("holds no address of another host that it would ask", () => {

@@ -1,7 +1,8 @@
 import type { BrowserContext, Page } from "playwright-core";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
+import { openBook } from "../../../src/engine";
 import { vocabulary } from "../../../src/vocabulary";
-import { axe, bookText, cell, openCard, part, type Stage, setStage } from "./stage";
+import { axe, bookText, cell, openCard, openText, part, type Stage, setStage } from "./stage";
 
 /** What the page fetches when it is asked for, on a network that comes and goes. Nothing is kept by a service worker here. */
 let stage: Stage;
@@ -58,7 +59,7 @@ describe("a part of the page that does not come", () => {
   });
 
   it("is the open book itself: told in place of it, with a way back and a way on", async () => {
-    const parts = /assets\/(Desk|grammar)-/;
+    const parts = /assets\/open-/;
     await page.route(parts, (route) => route.abort());
     await page.goto(stage.url);
     await page
@@ -78,6 +79,46 @@ describe("a part of the page that does not come", () => {
     await page.unroute(parts);
     await page.getByRole("button", { name: "Try again" }).click();
     await page.locator(".bench").waitFor();
+  });
+});
+
+describe("the functions of the language", () => {
+  const parts = /assets\/_functions_|assets\/prose-/;
+
+  it("that a book calls come before it is opened", async () => {
+    await page.route(parts, (route) => route.abort());
+    await page.goto(stage.url);
+    await page
+      .getByRole("button", { name: /Harbour gin/ })
+      .first()
+      .click();
+    await page.getByText("What this book calculates with could not be fetched.").waitFor();
+    expect(await page.locator(".bench").count()).toBe(0);
+    await page.unroute(parts);
+    await page.getByRole("button", { name: "Try again" }).click();
+    await page.locator(".bench").waitFor();
+    expect(await page.locator(".slip.fault").count()).toBe(0);
+  });
+
+  it("that are written before they have come are a fault that says so, and are worked out when they come", async () => {
+    await page.route(parts, (route) => route.abort());
+    await page.goto(stage.url);
+    await openText(page, 'book "A pot"\nset pull = 60 mbar\n');
+    const text = await bookText(page);
+    const pane = page.getByRole("textbox", { name: "Text of the book" });
+    await pane.fill(`${text}set pot = boils_at(pull)\n`);
+    await page.getByText("boils_at has not been fetched yet.").first().waitFor();
+    await page.getByText("A function that this book calls could not be fetched.").waitFor();
+    await page.unroute(parts);
+    await page.getByRole("button", { name: "Try again" }).click();
+    const shown = openBook(`${text}set pot = boils_at(pull)\n`).value("pot")!;
+    expect(shown.type).toBe("quantity");
+    await page
+      .getByText(/^36\.\d+/)
+      .first()
+      .waitFor();
+    await page.getByText("has not been fetched yet").waitFor({ state: "detached" });
+    expect(await page.getByText("could not be fetched").count()).toBe(0);
   });
 });
 
