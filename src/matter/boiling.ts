@@ -99,7 +99,8 @@ const LOWEST_PRESSURE = 100;
 
 /** Throws unless a pressure is one that a bench still works at. @internal */
 export function needPressure(pascal: number): void {
-  if (pascal >= LOWEST_PRESSURE && pascal <= HIGHEST_PRESSURE) return;
+  // 1.1 bar is a hair more than 110 kPa once it is a double.
+  if (pascal >= LOWEST_PRESSURE * (1 - 1e-12) && pascal <= HIGHEST_PRESSURE * (1 + 1e-12)) return;
   throw new Trouble({
     code: "out-of-range",
     says: `The still is worked out from 1 to 1100 mbar of absolute pressure, and this is ${Number((pascal / 100).toPrecision(5))} mbar.`,
@@ -108,6 +109,12 @@ export function needPressure(pascal: number): void {
         ? "Pressures are absolute here: a perfect vacuum is 0. For a dial that reads below the room, use absolute_pressure."
         : "Check the number and its unit.",
   });
+}
+
+/** Four digits, the last rounded up: what is offered must be possible as it is printed. */
+function roundedUp(x: number): number {
+  const step = 10 ** (Math.floor(Math.log10(x)) - 3);
+  return Number((Math.ceil(x / step) * step).toPrecision(4));
 }
 
 const inCelsius = (kelvin: number): string => `${Number((kelvin - 273.15).toFixed(2))} °C`;
@@ -128,7 +135,7 @@ export function boilingTemperature(pot: Pot, pascal: number): number {
       code: "out-of-range",
       says:
         `This liquid would boil below 0 °C at ${Number((pascal / 100).toPrecision(4))} mbar, where the model is not ` +
-        `vouched for and a watery pot freezes. At 0 °C it boils at ${Number((Math.exp(lowest) / 100).toPrecision(4))} mbar.`,
+        `vouched for and a watery pot freezes. At 0 °C it boils at ${roundedUp(Math.exp(lowest) / 100)} mbar.`,
       help: "Use a higher pressure.",
     });
   }

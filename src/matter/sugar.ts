@@ -1,5 +1,6 @@
 import { Trouble } from "../quantity/trouble";
 import { rootBetween } from "./bracket";
+import { DENSITY_SLACK } from "./spirit";
 
 /**
  * Sucrose in water: density, refractive index, water activity, and the corrections that bring a refractometer
@@ -98,7 +99,7 @@ export function solidsFromDensity(densityKgM3: number, kelvin: number = ROOM_KEL
   needTemperature(kelvin, 0, 100, "The density of a sugar solution");
   const low = density(0, kelvin);
   const high = density(MOST_SOLIDS, kelvin);
-  if (!(densityKgM3 >= low && densityKgM3 <= high)) {
+  if (!(densityKgM3 >= low - DENSITY_SLACK && densityKgM3 <= high + DENSITY_SLACK)) {
     throw new Trouble({
       code: "out-of-range",
       says:
@@ -110,6 +111,8 @@ export function solidsFromDensity(densityKgM3: number, kelvin: number = ROOM_KEL
           : "Thin the syrup by weight and reckon back.",
     });
   }
+  if (densityKgM3 <= low) return 0;
+  if (densityKgM3 >= high) return MOST_SOLIDS;
   return rootBetween((w) => density(w, kelvin) - densityKgM3, 0, MOST_SOLIDS, {
     what: "the solids of this density",
   });

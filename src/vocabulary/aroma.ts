@@ -8,6 +8,7 @@ import { volumeFraction } from "../matter/spirit";
 import { mayComeOver, type Staying, staying } from "../matter/staying";
 import { type End, isobaricStill, runStill } from "../matter/still";
 import { kinds, Trouble } from "../quantity";
+import { ALLERGENS, VOLATILE_POISONS } from "./cautions";
 import type { Call, Declaration, NumberArguments, ResultPart } from "./declaration";
 import { foldName } from "./names";
 import { amount, isMass, pressure, strength } from "./parameters";
@@ -207,6 +208,7 @@ export const declarations: readonly Declaration[] = [
       "log-linear cosolvency with a bend chosen here from measured solubilities; constants from the compilation of Sander (2023), FreeSolv, AqSolDB and Landolt–Börnstein, each named in the list of compounds; what stays (sugars, salts, acids, polyphenols, pungent and bitter substances) with its reason and source in the note",
     range: "charges up to 80 %vol, 20 to 150 mbar, pot between 15 and 40 °C; outside with a note",
     trust: `volatility within a factor of ${USUAL_FACTOR} (10 for estragole, thujone, phenylethanol, methyl salicylate, menthol, linalyl acetate): a judgement from many comparisons, no statistic; no measured recovery of a botanical compound could be read`,
+    cautions: [VOLATILE_POISONS, ALLERGENS],
     examples: [
       { formula: 'comes_over("linalool", 1 L, 40 %vol, 50 mbar, 400 mL).taken', gives: "46.261 %" },
       {

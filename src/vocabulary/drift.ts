@@ -2,6 +2,7 @@ import { fitLine, mean as meanOf, quantileOfT } from "../matter/statistics";
 import {
   combine,
   format,
+  kinds,
   type Note,
   parseUnit,
   plainUnit,
@@ -95,8 +96,12 @@ export function driftOf(list: Value, by: Value | undefined, call: ValueCall): Va
   const middleX = meanOf(steps.xs);
   const middleY = meanOf(of.xs);
   const squares = steps.xs.reduce((sum, x) => sum + (x - middleX) ** 2, 0);
+  const each = steps.unit !== undefined && hasNoRate(of.unit, steps.unit) ? steps.unit : undefined;
   const { unit, factor } =
-    steps.unit === undefined ? { unit: of.unit, factor: 1 } : perUnit(of.unit, steps.unit);
+    steps.unit === undefined || each !== undefined
+      ? { unit: of.unit, factor: 1 }
+      : perUnit(of.unit, steps.unit);
+  if (each !== undefined) notes.push(call.note(`for each ${each.text} of \`by\``));
 
   const fromValues = weigh(of.spreads, (i) => (factor * (steps.xs[i]! - middleX)) / squares);
   const fromSteps = weigh(
@@ -146,6 +151,12 @@ function stepsOf(along: readonly Value[], places: readonly number[]): Steps {
   const readings = readingsOf(quantitiesIn("drift", along), parseUnit("K"));
   return readings.unit === plainUnit ? { xs: readings.xs, spreads: readings.spreads } : readings;
 }
+
+/** Strengths, °Bx and their like have no unit for a rate: their slope is told in their own, for one unit of what they are laid out along. */
+const hasNoRate = (of: Unit, by: Unit): boolean =>
+  of.kind !== kinds.plain &&
+  of.kind.dimension === kinds.plain.dimension &&
+  by.kind.dimension !== kinds.plain.dimension;
 
 function perUnit(of: Unit, by: Unit): { unit: Unit; factor: number } {
   const { unit, factor } = quotientUnit(of, by);

@@ -329,7 +329,12 @@ const judgements: readonly ValueDeclaration[] = [
       },
     ],
     labelsOnly: ["by"],
-    result: [any("", "Slope: the unit of the values, divided by that of `by`.")],
+    result: [
+      any(
+        "",
+        "Slope: the unit of the values, divided by that of `by`; for strengths and °Bx their own unit, for one unit of `by`.",
+      ),
+    ],
     equation: "sum((x - mean x)(y - mean y)) / sum((x - mean x)^2), least squares",
     source: "textbook statistics",
     range:

@@ -1,5 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { openBook } from "../../src/engine";
 import {
   exact,
   isExact,
@@ -268,6 +269,20 @@ describe("recovered", () => {
   });
   it("carries the ±", () => {
     expect(u(call("recovered", { got: q("380 ± 4 g"), charge: q("400 g") }))).toBeCloseTo(1, 12);
+  });
+});
+
+describe("drift of what has no rate", () => {
+  const book = openBook("");
+  it("is told in its own unit for one unit of what it is laid out along", () => {
+    // Least squares over days 0, 4, 19: numpy's polyfit gives -0.0548173.
+    const days = book.ask(
+      "drift([61.2 %vol, 60.8 %vol, 60.1 %vol], by: [2026-01-01, 2026-01-05, 2026-01-20])",
+    );
+    expect(days.value).toBeCloseTo(-0.0548173, 6);
+    expect([days.unit, days.notes.join()]).toEqual(["%vol", expect.stringMatching(/for each d of `by`/u)]);
+    expect(book.ask("drift([12 °Bx, 13 °Bx], by: [1 h, 2 h])").text).toBe("1 °Bx");
+    expect(book.ask("drift([12 ± 0.2 °Bx, 13 °Bx], by: [1 h, 3 h])").text).toBe("0.50 ± 0.10 °Bx");
   });
 });
 
