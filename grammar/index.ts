@@ -13,6 +13,7 @@ export {
   writePart,
 } from "./names";
 export { nearAmong } from "./nearness";
+export { daysInWords } from "./odd-numbers";
 export { applyPatches, type Edited, type Patch, type Refusal } from "./patches";
 export { type Token, type TokenType, tokensOf } from "./plain-tokens";
 export { type PrintOptions, printFormula, quoteText } from "./printer";

@@ -2,6 +2,7 @@ import { EOF, type IToken, type TokenType } from "chevrotain";
 import { endOf, nameOf } from "./lexer";
 import { certainly, fault, perhaps, quoted, spanOf } from "./messages";
 import { spanAt } from "./nodes";
+import { dateFault, daysInWords } from "./odd-numbers";
 import {
   before,
   endsBracket,
@@ -184,6 +185,9 @@ export function sideBySide(stop: Stop): SyntaxMessage | undefined {
   const gap = spanOf(endOf(last), token.startOffset);
   const number = last.tokenType === t.Unit ? stop.tokens[stop.index - 2] : undefined;
   const both = spanOf((number ?? last).startOffset, endOf(token));
+  const written = stop.text.slice(both.from - stop.base, both.to - stop.base);
+  const days = daysInWords(written);
+  if (days !== undefined) return dateFault(written, both.from, days).message;
   const isText = last.tokenType === t.Text || token.tokenType === t.Text;
   const multiply = isText ? [] : [perhaps(gap, " * ", "Multiply with *")];
   if (token.tokenType === t.Name && endsBracket(last.tokenType))

@@ -254,6 +254,21 @@ function singleQuotes(text: string, at: number): Oddity {
   );
 }
 
+/** A currency sign and what belongs to its unit: `£/L`. */
+function moneyUnit(text: string, at: number): string {
+  const sign = String.fromCodePoint(text.codePointAt(at)!);
+  const rest = text.slice(at + sign.length, at + LONGEST_UNIT);
+  return sign + rest.slice(0, endOfUnit(`X${rest}`, 0) - 1);
+}
+const LONGEST_UNIT = 60;
+
+/** Units of money written with the sign of a currency, with its code instead; none for any other text. */
+export function unitsWithCode(unit: string): readonly string[] {
+  const sign = unit === "" ? "" : String.fromCodePoint(unit.codePointAt(0)!);
+  if (moneyUnit(`${unit} `, 0) !== unit) return [];
+  return (CURRENCIES.get(sign) ?? []).map((code) => code + unit.slice(sign.length));
+}
+
 const AMOUNT = sticky("~*(\\d+(?:\\.\\d+)?)(?![\\d,.])");
 
 function currency(text: string, at: number, sign: string, codes: readonly string[]): Oddity {
@@ -266,17 +281,19 @@ function currency(text: string, at: number, sign: string, codes: readonly string
       "Write the amount with the code of its currency, such as `0.20 USD`.",
     );
   const amount = matchAt(AMOUNT, text, at + sign.length);
-  const image = amount === null ? sign : text.slice(at, at + sign.length + amount[0].length);
+  const image = amount === null ? moneyUnit(text, at) : text.slice(at, at + sign.length + amount[0].length);
   const span = spanOf(at, at + image.length);
   const blank = at > 0 && isDigitCode(text.charCodeAt(at - 1)) ? " " : "";
-  const written = codes.map((code) => (amount === null ? `${blank}${code}` : `${amount[1]} ${code}`));
+  const written = codes.map((code) =>
+    amount === null ? blank + code + image.slice(sign.length) : `${amount[1]} ${code}`,
+  );
   const fix = codes.length === 1 ? certainly : perhaps;
   return oddity(
     image,
     at,
     "currency-sign",
     `Money carries the code of its currency, not ${quoted(sign)}.`,
-    `Write ${codes.map((code, i) => `\`${written[i]!.trim() === code ? code : written[i]}\``).join(" or ")}.`,
+    `Write ${written.map((one) => `\`${one.trim()}\``).join(" or ")}.`,
     written.map((one) => fix(span, one)),
   );
 }

@@ -1,7 +1,7 @@
 import { certainly, fault, perhaps, quoted, spanOf } from "./messages";
 import { dayExists, endOfUnit, hasDateShape, isDay, type Oddity } from "./scanning";
-import type { Fix } from "./tree";
-import { BLANKS, isDigitCode } from "./words";
+import type { Fix, SyntaxMessage } from "./tree";
+import { BLANKS, isDigitCode, skipBlanks } from "./words";
 
 /**
  * Numbers and dates that are faults on purpose, because they can be read in two ways. Each says what was met, and
@@ -50,6 +50,7 @@ const SPACED = sticky("\\d{1,3}(?:~\\d{3})+(?:\\.\\d+)?(?![\\d_.])");
 const UNDERSCORED = sticky("\\d+(?:_+\\d+)+(?:\\.\\d+)?(?![\\p{L}_])");
 const WITH_COMMAS = sticky("\\d+(?:\\.\\d+)?(?:,\\d+)+(?:\\.\\d+)?");
 const GROUPED_BY_COMMAS = /^\d{1,3}(?:,\d{3})+(?:\.\d+)?$/;
+const GROUPED_BY_POINTS = /^\d{1,3}(?:\.\d{3})+,\d+$/;
 const WITH_FRACTION = sticky("(\\d+)~?([½¼¾⅓⅔⅕⅖⅗⅘⅙⅚⅐⅑⅒⅛⅜⅝⅞])");
 const SEVERAL_POINTS = sticky("\\d+(?:\\.\\d+){2,}\\.?");
 const TRAILING_POINT = sticky("(\\d+(?:\\.\\d+)?)\\.(?!\\d)");
@@ -127,13 +128,36 @@ function dottedDate(text: string, at: number): Oddity | undefined {
   return dateFault(match[0], at, possibleDays(Number(match[1]), Number(match[2]), Number(match[3])));
 }
 
+const MONTHS = ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"];
+const MONTH =
+  "(jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sept?(?:ember)?|oct(?:ober)?|nov(?:ember)?|dec(?:ember)?)\\.?";
+const DAY = "(\\d{1,2})(?:st|nd|rd|th|\\.)?";
+const YEAR = "(\\d{4}|\\d{2})";
+const GAP = `[-,/${BLANKS}]{1,3}`;
+const DAY_IN_WORDS = new RegExp(`^${DAY}(?:${GAP})?${MONTH}(?:${GAP})?${YEAR}$`, "iu");
+const MONTH_FIRST = new RegExp(`^${MONTH}(?:${GAP})?${DAY}${GAP}${YEAR}$`, "iu");
+
+/** The days that a date with the name of its month means, as ISO 8601 text: none when there is no such day; undefined for any other text. */
+export function daysInWords(text: string): readonly string[] | undefined {
+  const inOrder = DAY_IN_WORDS.exec(text);
+  const turned = MONTH_FIRST.exec(text);
+  const [, day, month, year] = inOrder ?? (turned ? [turned[0], turned[2], turned[1], turned[3]] : []);
+  if (day === undefined || month === undefined) return undefined;
+  const number = MONTHS.indexOf(month.slice(0, 3).toLowerCase()) + 1;
+  const full = Number(year) < 100 ? 2000 + Number(year) : Number(year);
+  if (!dayExists(full, number, Number(day))) return [];
+  return [`${String(full).padStart(4, "0")}-${String(number).padStart(2, "0")}-${day.padStart(2, "0")}`];
+}
+
 /** The fault for a date that is not written as year-month-day. */
 export function dateFault(image: string, at: number, days: readonly string[]): Oddity {
   const span = spanOf(at, at + image.length);
   const help =
     days.length === 0
       ? "A date is year-month-day, such as 2026-02-03."
-      : `A date is year-month-day: ${days.join(" or ")}.`;
+      : days.length === 1
+        ? `A date is year-month-day: ${days[0]}.`
+        : `A date is year-month-day: is it ${days.join(" or ")}?`;
   return oddity(
     image,
     at,
@@ -163,17 +187,51 @@ function withCommas(text: string, at: number): Oddity | undefined {
   const match = matchAt(WITH_COMMAS, text, at);
   if (match === null) return undefined;
   const image = match[0];
-  const span = spanOf(at, at + image.length);
+  const meant = [...meantByComma(image), image.replaceAll(",", ", ")];
+  const { message } = commaFault(
+    image,
+    at,
+    meant,
+    "The decimal sign is a point, and a blank stands behind a comma.",
+  );
+  // A unit behind it belongs to it, and has nothing to say of its own.
+  return { length: endOfUnit(text, skipBlanks(text, at + image.length)) - at, message };
+}
+
+/** The numbers that one with commas can stand for. */
+function meantByComma(image: string): string[] {
   const meant: string[] = [];
   if (/^\d+,\d+$/.test(image)) meant.push(image.replace(",", "."));
   if (GROUPED_BY_COMMAS.test(image)) meant.push(image.replaceAll(",", ""));
-  meant.push(image.replaceAll(",", ", "));
+  if (GROUPED_BY_POINTS.test(image)) meant.push(image.replaceAll(".", "").replace(",", "."));
+  return meant;
+}
+
+/** The same for a number that stands in a cell, where no list can be meant. */
+export function commaInCell(image: string, at: number): SyntaxMessage {
+  const meant = meantByComma(image);
+  if (meant.length !== 1)
+    return commaFault(image, at, meant, "The decimal sign is a point, and digits are written without a gap.")
+      .message;
+  const [number] = meant as [string];
+  return fault("number-comma", spanOf(at, at + image.length), `${quoted(image)} is written with a comma.`, {
+    help: `The decimal sign is a point: \`${number}\`.`,
+    fixes: [certainly(spanOf(at, at + image.length), number)],
+  });
+}
+
+function commaFault(image: string, at: number, meant: readonly string[], help: string): Oddity {
+  const span = spanOf(at, at + image.length);
+  const question =
+    meant.length === 0
+      ? `${quoted(image)} is no number.`
+      : `${quoted(image)}: is this ${meant.map((one) => `\`${one}\``).join(", or ")}?`;
   return oddity(
     image,
     at,
     "number-comma",
-    `${quoted(image)}: is this ${meant.map((one) => `\`${one}\``).join(", or ")}?`,
-    "The decimal sign is a point, and a blank stands behind a comma.",
+    question,
+    help,
     meant.map((one) => perhaps(span, one)),
   );
 }

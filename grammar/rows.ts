@@ -1,7 +1,8 @@
 import { readCellFormula } from "./formulas";
 import { LONGEST_STATEMENT, statementTooLong } from "./limits";
 import { certainly, fault, note, perhaps, quoted, spanOf } from "./messages";
-import { dateFault, possibleDays } from "./odd-numbers";
+import { unitsWithCode } from "./odd-characters";
+import { commaInCell, dateFault, daysInWords, possibleDays } from "./odd-numbers";
 import { endOfUnit, isDay } from "./scanning";
 import { unseenFault } from "./texts";
 import type { Cell, Heading, NumberNode, Span, SyntaxMessage } from "./tree";
@@ -138,6 +139,19 @@ function readHeadingCell(text: string, span: Span, messages: SyntaxMessage[]): H
   if (HOLDS.has(inside)) return { ...plain, holds: inside as "number" | "text" | "date" };
   if (inside !== "" && endOfUnit(text, first) === last) {
     return { ...plain, unit: { text: normal(inside), span: spanOf(first, last) } };
+  }
+  const money = unitsWithCode(inside);
+  if (money.length > 0) {
+    const unit = spanOf(first, last);
+    const [meant] = money as [string, ...string[]];
+    messages.push(
+      fault("currency-sign", unit, `Money carries the code of its currency, not ${quoted(inside[0]!)}.`, {
+        help: `Write ${money.map((one) => `\`${one}\``).join(" or ")}.`,
+        fixes: money.map((one) => (money.length === 1 ? certainly : perhaps)(unit, one)),
+      }),
+    );
+    // Where one currency alone can be meant, the cells below are read in it.
+    return money.length === 1 ? { ...plain, unit: { text: meant, span: unit } } : plain;
   }
   messages.push(
     fault(
@@ -325,16 +339,26 @@ function numberLike(raw: string, span: Span, messages: SyntaxMessage[]): Cell["c
   const plain = plainQuantity(raw, span.from);
   if (plain !== undefined) return { type: "quantity", of: plain };
   const date = OTHER_DATE.exec(raw);
-  if (date !== null) {
-    messages.push(
-      dateFault(raw, span.from, possibleDays(Number(date[1]), Number(date[2]), Number(date[3]))).message,
-    );
+  const days =
+    date === null ? daysInWords(raw) : possibleDays(Number(date[1]), Number(date[2]), Number(date[3]));
+  if (days !== undefined) {
+    messages.push(dateFault(raw, span.from, days).message);
     return UNREAD;
   }
   const read = readCellFormula(raw, span.from);
   if (read.content.type === "unread" && read.messages.every(({ code }) => GOES_ON.has(code)))
     messages.push(cellRemark(raw, span));
-  else messages.push(...read.messages);
+  else
+    messages.push(
+      ...read.messages.map((message) =>
+        message.code === "number-comma"
+          ? commaInCell(
+              raw.slice(message.span.from - span.from, message.span.to - span.from),
+              message.span.from,
+            )
+          : message,
+      ),
+    );
   return read.content;
 }
 

@@ -1,5 +1,5 @@
 import { InvalidArgumentError } from "commander";
-import type { Answer, Asked, Book, Shown } from "../engine";
+import type { Answer, Asked, Book, Item, Shown } from "../engine";
 import { format, formatParts } from "../quantity";
 import type { Value } from "../vocabulary";
 
@@ -28,6 +28,39 @@ export function piecesOf(shown: Shown, digits?: number): Pieces {
 /** The whole text of a value, with as many digits as were asked for. */
 export function textOf(shown: Shown, digits?: number): string {
   return retold(shown.text, shown.value, digits);
+}
+
+/** The same book, its values written with as many digits as were asked for. */
+export function withDigits(book: Book, digits: number | undefined): Book {
+  if (digits === undefined) return book;
+  const items = book.items.map((item) => itemWithDigits(item, digits));
+  return Object.create(book, { items: { value: items } }) as Book;
+}
+
+function itemWithDigits(item: Item, digits: number): Item {
+  const told = (shown: Shown): Shown =>
+    shown.state === "ok" && shown.value.type === "quantity"
+      ? { ...shown, ...formatParts(shown.value, { digits }), text: format(shown.value, { digits }) }
+      : shown;
+  switch (item.type) {
+    case "value":
+      return { ...item, shown: told(item.shown), parts: item.parts.map(told) };
+    case "step":
+      return {
+        ...item,
+        pieces: item.pieces.map((piece) => (typeof piece === "string" ? piece : told(piece))),
+        ...(item.wait && { wait: told(item.wait) }),
+        asks: item.asks.map((ask) => ({ ...ask, ...(ask.expect && { expect: told(ask.expect) }) })),
+      };
+    case "table":
+      return {
+        ...item,
+        cell: (row, column) => told(item.cell(row, column)),
+        feet: new Map([...item.feet].map(([name, foot]) => [name, { ...foot, shown: told(foot.shown) }])),
+      };
+    default:
+      return item;
+  }
 }
 
 /** The answers of a book, their texts with as many digits as were asked for. */

@@ -97,6 +97,7 @@ function commands(terminal: Terminal, end: (code: number) => void): Command {
     .command("card <book>")
     .description("print the bench card")
     .option("--html", "as a page, set for one sheet of paper")
+    .option(...digits, readDigits)
     .action(async (book, options) => end(await card(book, options, terminal)));
 
   program
@@ -117,6 +118,7 @@ function commands(terminal: Terminal, end: (code: number) => void): Command {
     .command("compare <a> <b>")
     .description("show what differs between two books, formulas and values")
     .option(...json)
+    .option(...digits, readDigits)
     .action(async (a, b, options) => end(await compare(a, b, options, terminal)));
 
   program

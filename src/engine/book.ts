@@ -202,7 +202,8 @@ class OpenBook implements Book {
     for (const item of this.items) {
       if (item.type === "value") {
         if (item.parts.length > 0) out.push(...item.parts.map(answer));
-        else if (item.shown.value.type !== "record" && item.shown.value.type !== "list") {
+        else if (item.shown.value.type !== "record") {
+          // A list without entries, which has no line else, says so itself.
           const { value, path, label, origin, notes } = item.shown;
           out.push(answer({ ...show(value, path, label, origin), notes }));
         }
@@ -470,7 +471,9 @@ function asked(formula: string, value: Value, cautions: readonly string[]): Aske
   const shown = show(value, "", "", "computed");
   const single = answer(shown);
   const parts: readonly Shown[] =
-    value.type === "record" || value.type === "list" ? flatten(value, "", "", "computed") : [];
+    value.type === "record" || (value.type === "list" && value.entries.length > 0)
+      ? flatten(value, "", "", "computed")
+      : [];
   return {
     formula,
     value: single.value,

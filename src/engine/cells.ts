@@ -1,4 +1,4 @@
-import type { Cell, Heading, NumberNode, Statement } from "../../grammar";
+import { type Cell, daysInWords, type Heading, type NumberNode, type Statement } from "../../grammar";
 import {
   asDifference,
   convert,
@@ -11,6 +11,7 @@ import {
   quantity,
   spreadBy,
   Trouble,
+  type TroubleParts,
   type Unit,
 } from "../quantity";
 import { type FaultPlace, gap, text, type Value } from "../vocabulary/value";
@@ -141,6 +142,15 @@ function textCell(words: string, cell: Cell, nature: Nature, index: number): Val
   if (nature.type === "text" || nature.type === "open") return text(words);
   if (nature.type === "broken") throw nature.trouble;
   if (words === "" && index > 0) return text("");
+  const [day] = nature.type === "date" ? (daysInWords(words.trim()) ?? []) : [];
+  if (day !== undefined) {
+    throw new Trouble({
+      code: "date-form",
+      says: `“${cell.raw.trim()}” is no way to write a date here.`,
+      help: `A date is year-month-day: ${day}.`,
+      rewrite: day,
+    });
+  }
   throw new Trouble({
     code: "text-among-numbers",
     says: `“${cell.raw.trim()}” is text in a column of ${nature.type === "date" ? "dates" : "numbers"}.`,
@@ -212,11 +222,20 @@ function quantityCell(
     value = spreadBy(value, amount, path);
     if (draw) value = drawn(value, draw);
   }
-  return value.unit === unit ? value : underHeading(value, unit, undefined, fromHeading);
+  return value.unit === unit ? value : underHeading(value, unit, undefined, fromHeading, cell.raw.trim());
 }
 
-/** A value under a heading with a unit: other units of its dimension are converted, another kind is refused. */
-function underHeading(value: Value, unit: Unit, place: FaultPlace | undefined, fromHeading = true): Value {
+/**
+ * A value under a heading with a unit: other units of its dimension are converted, another kind is refused.
+ * `typed` is how it was written, when it was not worked out.
+ */
+function underHeading(
+  value: Value,
+  unit: Unit,
+  place: FaultPlace | undefined,
+  fromHeading = true,
+  typed?: string,
+): Value {
   if (value.type === "gap" || value.type === "fault") return value;
   if (value.type !== "quantity") {
     return faultFrom(
@@ -229,7 +248,13 @@ function underHeading(value: Value, unit: Unit, place: FaultPlace | undefined, f
     );
   }
   if (value.unit.kind === unit.kind) return convert(value, unit);
-  const bare = value.unit.kind === kinds.plain;
+  const share = value.unit.kind === kinds.plain && value.unit.text === "%";
+  if (share && OF_STRENGTH.has(unit.kind)) {
+    const trouble = shareUnderStrength(value, unit, typed);
+    if (place) return faultFrom(trouble, place);
+    throw new Trouble(trouble);
+  }
+  const bare = value.unit.kind === kinds.plain && value.unit.text === "";
   const trouble = {
     code: "cell-kind",
     says: `${format(value)} is ${value.unit.kind.name}, ${fromHeading ? "under a heading in" : "in a column that begins in"} ${unit.text || "plain numbers"}${unit.text ? `, ${unit.kind.name}` : ""}.`,
@@ -240,4 +265,31 @@ function underHeading(value: Value, unit: Unit, place: FaultPlace | undefined, f
   };
   if (place) return faultFrom(trouble, place);
   throw new Trouble(trouble);
+}
+
+/** Kinds that people write with a bare `%`, each with the other one that may be meant and what turns that into it. */
+const OF_STRENGTH: ReadonlyMap<Unit["kind"], { readonly other: string; readonly turned: string }> = new Map([
+  [kinds.strengthVolume, { other: "%mas", turned: "by_volume" }],
+  [kinds.strengthMass, { other: "%vol", turned: "by_mass" }],
+]);
+
+/** `61.2 %` under `(%vol)`: a percentage of what, the reader has to say. */
+function shareUnderStrength(value: Quantity, unit: Unit, typed: string | undefined): TroubleParts {
+  const { other, turned } = OF_STRENGTH.get(unit.kind)!;
+  const core = {
+    code: "percent-of-what",
+    says: `${typed ?? format(value)} does not say of what it is a percentage; the heading is in ${unit.text}, ${unit.kind.name}.`,
+  };
+  if (typed === undefined) {
+    return {
+      ...core,
+      help: `Let the formula come to a strength: write \`${unit.text}\` where it has \`%\`; what is meant in \`${other}\` becomes one with \`${turned}\`.`,
+    };
+  }
+  const amount = typed.replace(/\s*%$/u, "");
+  return {
+    ...core,
+    help: `Write \`${amount} ${unit.text}\`, or the number alone; if \`${other}\` is meant, \`= ${turned}(${amount} ${other})\`.`,
+    rewrite: `${amount} ${unit.text}`,
+  };
 }

@@ -14,9 +14,8 @@ import {
 import type { Value } from "../vocabulary/value";
 import { TOO_MUCH } from "./calculation";
 import { compile } from "./compile";
-import type { Owner } from "./environment";
 import { describe } from "./fault";
-import { type Sink, type Sources, sourceOf } from "./items";
+import { ownerOf, type Sink, type Sources, sourceOf } from "./items";
 import type { ChartItem, ChartSeries } from "./report";
 import { show } from "./show";
 
@@ -57,7 +56,7 @@ function pointsItem(
   const { calculation, text } = sources;
   const { statement } = sink;
   const { names } = calculation.plan;
-  const owner: Owner = { pathOf: () => sink.path };
+  const owner = ownerOf(sink);
   const work = (f: Formula): Value =>
     calculation.evaluate(compile(f, { names, place: "book", frames: [] }).code, owner);
   const by = work(node.by);
@@ -155,7 +154,7 @@ function curveItem(sources: Sources, sink: Sink, node: ChartNode & { style: "cur
   const { calculation, text } = sources;
   const { statement } = sink;
   const { names } = calculation.plan;
-  const owner: Owner = { pathOf: () => sink.path };
+  const owner = ownerOf(sink);
   const outside = { names, place: "book" as const, frames: [] };
   const work = (f: Formula): Value => calculation.evaluate(compile(f, outside).code, owner);
   const src = (f: Formula): string => sourceOf(text, statement, f.span);

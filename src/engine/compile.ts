@@ -208,8 +208,10 @@ class Compiler implements Host {
       }
       case "blank":
         return (env) => {
-          const path = env.owner.pathOf(env.row);
-          return gap(path ? `${path} is not filled in yet` : "not filled in yet", path || undefined);
+          // A check or step is no value that waits; what waits is the `blank` written in it.
+          const path = env.owner.isSink ? "" : env.owner.pathOf(env.row);
+          if (path === "") return gap("`blank` stands for what is not filled in yet");
+          return gap(`${path} is not filled in yet`, path);
         };
       case "text":
         return this.text(node.pieces, node.span, scope);

@@ -19,6 +19,8 @@ export interface Environment {
 export interface Owner {
   /** Dotted path of the value, as it would be written in a formula. */
   pathOf(row: number): string;
+  /** Whether it is a check, a chart or a step, which is no value that could be filled in. */
+  readonly isSink?: true;
 }
 
 export interface Locals {

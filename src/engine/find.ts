@@ -104,6 +104,7 @@ export function findRoot(
   const root =
     roots[0] ??
     narrow(
+      name,
       brackets[0]!,
       attempt,
       () => used,
@@ -124,9 +125,11 @@ const offset = (q: Quantity): number =>
 
 /**
  * Brent's zero finder (R. P. Brent, Algorithms for Minimization without Derivatives, 1973, chapter 4):
- * keeps a bracket at every step, so it cannot run away. A bracket that closes on a jump is told as one.
+ * keeps a bracket at every step, so it cannot run away. A bracket that closes on a jump is told as one, and
+ * one that has not closed when the trials are used up, on an answer that is none yet, by how far it came.
  */
 function narrow(
+  name: string,
   [low, high]: readonly [Trial, Trial],
   attempt: (v: number) => Trial | undefined,
   used: () => number,
@@ -138,7 +141,7 @@ function narrow(
   let c = low;
   let step = b.x.n.v - a.x.n.v;
   let before = step;
-  while (used() < LIMIT) {
+  for (;;) {
     if (Math.sign(b.miss) === Math.sign(c.miss)) {
       c = a;
       step = b.x.n.v - a.x.n.v;
@@ -153,6 +156,14 @@ function narrow(
     const half = (c.x.n.v - xb) / 2;
     const tolerance = 1e-14 * Math.abs(xb) + Number.MIN_VALUE;
     if (Math.abs(half) <= tolerance || b.miss === 0) break;
+    if (used() >= LIMIT) {
+      if (b.met) return b;
+      throw new Trouble({
+        code: "find-trials",
+        says: `${LIMIT} trials did not find \`${name}\`: near ${format(b.x)} the two sides still differ by ${gapOf(b)}.`,
+        help: "Narrow the bracket, or look at the curve of both sides.",
+      });
+    }
     if (Math.abs(before) >= tolerance && Math.abs(a.miss) > Math.abs(b.miss)) {
       const s = b.miss / a.miss;
       let p: number;
@@ -209,12 +220,14 @@ function withSpread(root: Trial, attempt: (v: number) => Trial | undefined, widt
   return quantity(root.x.n, root.x.unit, spread);
 }
 
+/** By how much the two sides of the goal differ at a trial, without a sign. */
+function gapOf({ left, right }: Trial): string {
+  const difference = subtract(left, right);
+  return format({ ...difference, n: { v: Math.abs(difference.n.v), dp: difference.n.dp } });
+}
+
 function noSignChange(name: string, first: Trial, last: Trial): Trouble {
-  const tell = (t: Trial): string => {
-    const difference = subtract(t.left, t.right);
-    const size = format({ ...difference, n: { v: Math.abs(difference.n.v), dp: difference.n.dp } });
-    return `at ${format(t.x)} it is ${size} ${t.miss > 0 ? "above" : "below"}`;
-  };
+  const tell = (t: Trial): string => `at ${format(t.x)} it is ${gapOf(t)} ${t.miss > 0 ? "above" : "below"}`;
   return new Trouble({
     code: "find-none",
     says: `No \`${name}\` between these ends meets the goal: ${tell(first)}, ${tell(last)}.`,

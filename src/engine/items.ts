@@ -13,6 +13,7 @@ import type { Value } from "../vocabulary/value";
 import { type Calculation, TOO_MUCH } from "./calculation";
 import { chartItem } from "./charts";
 import { type Compiled, compile } from "./compile";
+import type { Owner } from "./environment";
 import { describe, faultFrom } from "./fault";
 import { inText } from "./literals";
 import { cellsKey, plainQuantity, setKey } from "./names";
@@ -33,6 +34,8 @@ export interface Sink {
   readonly path: string;
   readonly compiled: Compiled;
 }
+
+export const ownerOf = ({ path }: Sink): Owner => ({ pathOf: () => path, isSink: true });
 
 export function sourceOf(text: string, statement: Statement, span: { from: number; to: number }): string {
   return text.slice(statement.at + span.from, statement.at + span.to);
@@ -125,6 +128,7 @@ function partsOf(
   origin: Origin,
 ): readonly Shown[] {
   if (value.type !== "record" && value.type !== "list") return [];
+  if (value.type === "list" && value.entries.length === 0) return [];
   if (calculation.affords(PART_WORK * countParts(value))) return flatten(value, path, name, origin);
   return [show(faultFrom(TOO_MUCH, { path, from: 0, to: 0 }), path, name, origin)];
 }
@@ -185,7 +189,7 @@ export function checkItem(sources: Sources, sink: Sink): CheckItem {
   const { statement } = sink;
   const node = statement.node as Statement["node"] & { type: "check" };
   const { calculation, text } = sources;
-  const owner = { pathOf: () => sink.path };
+  const owner = ownerOf(sink);
   const value = calculation.evaluate(sink.compiled.code, owner);
   const formula = sourceOf(text, statement, node.formula.span);
   const base = {
@@ -224,7 +228,7 @@ export function checkItem(sources: Sources, sink: Sink): CheckItem {
 }
 
 /** By how much a comparison misses: "over by 0.06 GBP". */
-function missOf(sources: Sources, formula: Formula, owner: { pathOf(): string }): string | undefined {
+function missOf(sources: Sources, formula: Formula, owner: Owner): string | undefined {
   const { calculation } = sources;
   const { names } = calculation.plan;
   const work = (f: Formula): Value =>
@@ -274,7 +278,7 @@ export function stepItem(sources: Sources, sink: StepSink, number: number): Step
   const { statement } = sink;
   const node = statement.node as Statement["node"] & { type: "step" };
   const { calculation, text } = sources;
-  const owner = { pathOf: () => sink.path };
+  const owner = ownerOf(sink);
   const pieces = sink.pieces.map((piece, i): string | Shown => {
     if (typeof piece === "string") return piece;
     const formula = node.text.pieces[i] as Formula;

@@ -15,7 +15,7 @@ import type { Calculation } from "./calculation";
 import { readingTroubles, trialTroubles } from "./clauses";
 import { type Compiled, compile } from "./compile";
 import { describe, faultFrom, recordTrouble } from "./fault";
-import type { Sink, StepSink } from "./items";
+import { ownerOf, type Sink, type StepSink } from "./items";
 import { type DefineName, type Names, plainQuantity } from "./names";
 import type { PlanNode } from "./plan";
 import type { Message } from "./report";
@@ -30,6 +30,7 @@ export function gatherMessages(tree: BookTree, calculation: Calculation, sinks: 
   for (const statement of tree.statements) {
     for (const message of statement.messages) gathering.syntax(message, statement.at);
   }
+  titleMessages(tree, gathering);
   const { names, nodes } = calculation.plan;
   for (const double of names.doubles) {
     // Two headings of one name are told where the heading is read.
@@ -51,6 +52,22 @@ export function gatherMessages(tree: BookTree, calculation: Calculation, sinks: 
     for (const fault of faultsOfSink(sink, calculation)) tell(fault, sink.path, sink.statement, gathering);
   }
   return gathering.done();
+}
+
+/** A book has one title. */
+function titleMessages(tree: BookTree, gathering: Gathering): void {
+  const [first, ...more] = tree.statements.filter(({ node }) => node.type === "book");
+  for (const statement of more) {
+    gathering.add(
+      statement,
+      { from: 0, to: statement.length },
+      {
+        code: "book-twice",
+        says: `The title of the book stands on line ${first!.line} already; that one counts.`,
+        help: "Take one of them out; `part` gives a part of the book a title of its own.",
+      },
+    );
+  }
 }
 
 /** A step asks for a `set` that is blank or typed, or for a typed column of a table. */
@@ -135,13 +152,14 @@ function askUnknown(name: string, known: Iterable<string>): TroubleParts {
   };
 }
 
-/** Trouble whose rewrite is the nearest name, which may not be the one that was meant. */
+/** Trouble whose rewrite is likely, such as the nearest name, but may not be what was meant. */
 const GUESSED: ReadonlySet<string> = new Set([
   "name-unknown",
   "function-unknown",
   "column-unknown",
   "part-unknown",
   "label-unknown",
+  "percent-of-what",
 ]);
 
 /** A limit is told once, where it was first met: once for each statement, or once for the book. */
@@ -349,7 +367,7 @@ function nodeMessages(node: PlanNode, calculation: Calculation, gathering: Gathe
 
 /** What goes wrong in a check or a step itself, not in what it looks at. A chart tells its own below its title. */
 function* faultsOfSink(sink: Sink | StepSink, calculation: Calculation): Generator<Fault> {
-  const owner = { pathOf: () => sink.path };
+  const owner = ownerOf(sink);
   const work = (compiled: Compiled): Value => calculation.evaluate(compiled.code, owner);
   if ("pieces" in sink) {
     const { node } = sink.statement;

@@ -52,6 +52,9 @@ export function rowOf(rows: Rows, name: string, table: TableName): number {
   const found = rows.find(name);
   if (typeof found === "number" && found >= 0) return found;
   if (typeof found === "number") {
+    // A name that cannot be written in backticks is reached by the number of its row.
+    const numbered = Number(/^row (\d+)$/u.exec(name)?.[1] ?? 0) - 1;
+    if (rows.names[numbered]?.includes("`")) return numbered;
     const near = nearAmong(name, columnNames(table)) ?? nearAmong(name, rows.names);
     const sameName = foldedNames(rows.names).get(textKey(name));
     const best = sameName ?? near;

@@ -326,10 +326,13 @@ function cellName(cell: Cell): string {
   return cell.content.type === "text" ? cell.content.text : cell.raw.trim().normalize("NFC");
 }
 
-/** A row as it is written in a path; a nameless one by its number, a repeated one with its count. */
+/**
+ * A row as it is written in a path; a nameless one by its number, and so is one whose name cannot stand in
+ * backticks; a repeated one with its count.
+ */
 export function rowLabel(rows: Rows, row: number): string {
   const name = rows.names[row] ?? "";
-  if (name === "") return writePart(`row ${row + 1}`);
+  if (name === "" || name.includes("`")) return writePart(`row ${row + 1}`);
   const found = rows.find(name);
   if (typeof found === "number") return writePart(name);
   const place = ordinal(found, row);

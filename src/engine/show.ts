@@ -96,7 +96,7 @@ function listState(entries: readonly Value[]): Shown["state"] {
   return entries.length > 0 && entries.every((e) => e.type === "gap") ? "gap" : "ok";
 }
 
-/** A value and its parts, flattened; records and lists have no line of their own. */
+/** A value and its parts, flattened; records have no line of their own, and lists only when they are empty. */
 export function flatten(
   value: Value,
   path: string,
@@ -124,7 +124,7 @@ function walk(
     for (const [name, part] of value.parts) walk(part, dotted(path, writePart(name)), name, own, emit);
     return;
   }
-  if (value.type === "list") {
+  if (value.type === "list" && value.entries.length > 0) {
     const own = mergeNotes(notes, value.notes) ?? [];
     const used = new Map<string, number>();
     value.entries.forEach((entry, i) => {

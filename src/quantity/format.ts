@@ -48,6 +48,7 @@ function isExtreme(b: Big): boolean {
 }
 
 function withExponent(b: Big, digits: number): string {
+  if (b.c[0] === 0) return "0";
   const rounded = b.prec(digits, HALF_UP);
   const [mantissa, exponent] = rounded.toExponential().split("e");
   return `${mantissa}e${exponent!.replace("+", "")}`;

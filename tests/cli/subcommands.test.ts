@@ -84,6 +84,15 @@ describe("card", () => {
     expect(page.out).not.toMatch(/<script|https?:/);
   });
 
+  it("prints as many digits as are asked for", async () => {
+    writeFileSync(join(folder, "third.vacuo"), 'set third = 1 L / 3\nstep "Take {third}." wait 1 h / 7\n');
+    expect((await call("card", "third.vacuo")).out).toContain("Take 0.33333 L.");
+    const card = (await call("card", "third.vacuo", "--digits", "9")).out;
+    expect(card).toContain("Take 0.333333333 L.");
+    expect(card).toContain("Wait 0.142857143 h.");
+    expect((await call("card", "third.vacuo", "--digits", "0")).code).toBe(2);
+  });
+
   it("ends with 1 for a book with faults, and says so on the card", async () => {
     const ran = await call("card", "bad.vacuo");
     expect(ran.code).toBe(1);
@@ -167,6 +176,16 @@ describe("import", () => {
 });
 
 describe("compare", () => {
+  it("tells values apart that print alike, once more digits are asked for", async () => {
+    writeFileSync(join(folder, "one.vacuo"), "set a = 1 L\nset b = a / 3\n");
+    writeFileSync(join(folder, "two.vacuo"), "set a = 1.0000001 L\nset b = a / 3\n");
+    expect((await call("compare", "one.vacuo", "two.vacuo")).out).not.toContain("0.333333367");
+    const ran = await call("compare", "one.vacuo", "two.vacuo", "--digits", "9");
+    expect(ran.out).toContain("0.333333333 L");
+    expect(ran.out).toContain("0.333333367 L");
+    expect(ran.code).toBe(1);
+  });
+
   it("says what was changed by hand and what follows, and ends with 1 when values differ", async () => {
     writeFileSync(join(folder, "gin2.vacuo"), gin.replace("42 %vol", "40 %vol"));
     const ran = await call("compare", "gin.vacuo", "gin2.vacuo");

@@ -10,6 +10,25 @@ const answersOf = (text: string) =>
 const textOf = (text: string, name: string) => answersOf(text).get(name)?.text;
 
 describe("a book", () => {
+  it("has a line for a list without entries, of a value and of a foot", () => {
+    const book = openBook(
+      "set none = []\ntable t\n| n | x (g) |\n| a | 1 |\nfoot x = x where x > 2 g\nset few = t.x where x > 2 g\nset some = [1 g]",
+    );
+    expect(book.answers().map((a) => [a.name, a.text, a.state])).toEqual([
+      ["none", "0 entries", "ok"],
+      ["t.a.x", "1 g", "ok"],
+      ["t.foot.x", "0 entries", "ok"],
+      ["few", "0 entries", "ok"],
+      ["some.1", "1 g", "ok"],
+    ]);
+    expect(book.ask("[]")).toMatchObject({ text: "0 entries", state: "ok" });
+    expect(book.ask("[]").parts).toBeUndefined();
+  });
+
+  it("writes a zero with a tiny uncertainty as a zero", () => {
+    expect(textOf("set a = 1 ± 1e-14\nset b = a - 1\n", "b")).toBe("0 ± 1e-14");
+  });
+
   it("works values out whatever their order in the file", () => {
     expect(textOf("set b = a * 2\nset a = 3 g\n", "b")).toBe("6 g");
   });
