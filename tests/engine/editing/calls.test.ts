@@ -1,10 +1,10 @@
 import { describe, expect, it } from "vitest";
-import { signatureAt } from "../../../src/engine/editing";
+import { complete } from "../../../src/engine/editing";
 import { completed, cordial, field, fitting, marked, misfits, proposal, taken } from "./writing";
 
 const signature = (where: string, written: string) => {
   const { text, caret } = marked(written);
-  return signatureAt(cordial, field(where, text), caret);
+  return complete(cordial, field(where, text), caret).signature;
 };
 /** Name of the parameter whose turn it is. */
 const turn = (written: string) => {
@@ -185,7 +185,8 @@ describe("the signature", () => {
       "activity:",
     ]);
     expect(
-      signatureAt(cordial, field("set x", text), caret)!.parameters.find((p) => p.name === "strength")!.given,
+      complete(cordial, field("set x", text), caret).signature!.parameters.find((p) => p.name === "strength")!
+        .given,
     ).toBe(true);
   });
   it("tells what is left out", () => {
