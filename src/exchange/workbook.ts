@@ -7,6 +7,7 @@ import { settled } from "./settled";
 import { type Sheet, type SheetCell, sheetNames, type Workbook, words } from "./sheet";
 import { CHANGED, type Explained, explanationRows, HOLDS_COLUMN } from "./sheets/explanation";
 import { chartSheet, checkRows, stepRows } from "./sheets/pages";
+import { Spreads } from "./sheets/spreads";
 import { headingOf, placeTables, tableRows } from "./sheets/tables";
 import { placeValues, valueRows } from "./sheets/values";
 import { Coefficients } from "./translation/coefficients";
@@ -48,9 +49,11 @@ export function workbookOf(book: Book): ExportedBook {
   );
   const live = new Live(new Translator(layout, definitionsOf(book), desk, constants));
 
+  const spreads = new Spreads(layout, live);
+
   const made = new Map<string, SheetCell[][]>();
-  made.set(values, valueRows(book, placed.lines, live));
-  for (const spot of layout.tables.values()) made.set(spot.sheet, tableRows(book, spot, live));
+  made.set(values, valueRows(book, placed.lines, live, spreads));
+  for (const spot of layout.tables.values()) made.set(spot.sheet, tableRows(book, spot, live, spreads));
   made.set(checks, checkRows(book, live));
   made.set(steps, stepRows(book, live));
   const drawn = chartSheet(book, charts, live);
@@ -229,7 +232,7 @@ function coverRows(
   }
   rows.push([
     words(
-      "On a line and blue: typed, to be changed. Black: recalculates. Slanted: a value as it was when the book went out. Units stand in the headings; ± is a standard uncertainty.",
+      "On a line and blue: typed, to be changed. Black: recalculates. Slanted: a value as it was when the book went out. Units stand in the headings; ± is a standard uncertainty, and where it is black it follows the ± of what went in, as strongly as when the book went out.",
       "remark",
     ),
   ]);

@@ -3,6 +3,7 @@ import type { Statement } from "../../grammar";
 import type { Book } from "../../src/engine";
 import type { Expression, Place } from "../../src/exchange/expression";
 import type { SheetCell, Workbook } from "../../src/exchange/sheet";
+import { FOLLOWS } from "../../src/exchange/sheets/spreads";
 import { type ExportedBook, workbookOf } from "../../src/exchange/workbook";
 
 /**
@@ -14,13 +15,14 @@ const FACTORS = [1.02, 0.97, 1.004];
 const ROOM = 4;
 
 export interface Typed {
+  /** Offset in the book. */
   readonly at: number;
   readonly digits: string;
   readonly says: string;
 }
 
-/** Every typed number of a book that is not nought: values and cells of tables. */
-export function typedNumbers(book: Book): Typed[] {
+/** Every typed number of a book that is not nought: values and cells of tables; or the uncertainty of each. */
+export function typedNumbers(book: Book, which: "values" | "uncertainties" = "values"): Typed[] {
   const out: Typed[] = [];
   const add = (
     statement: Statement,
@@ -34,21 +36,24 @@ export function typedNumbers(book: Book): Typed[] {
   for (const item of book.items) {
     const { node } = item.statement;
     if (node.type === "set") {
-      const number = node.formula.type === "spread" ? node.formula.of : node.formula;
-      if (number.type === "number") add(item.statement, number, `set ${node.name}`);
+      const { formula } = node;
+      const [of, by] = formula.type === "spread" ? [formula.of, formula.by] : [formula];
+      const number = which === "values" ? of : by;
+      if (number?.type === "number") add(item.statement, number, `set ${node.name}`);
     }
     if (item.type !== "table") continue;
     item.tree.rows.forEach((row, r) => {
       row.node.cells.forEach((cell, c) => {
-        if (cell.content.type === "quantity")
-          add(row, cell.content.of, `${item.name} row ${r + 1} column ${c + 1}`);
+        if (cell.content.type !== "quantity") return;
+        const number = which === "values" ? cell.content.of : cell.content.by;
+        if (number !== undefined) add(row, number, `${item.name} row ${r + 1} column ${c + 1}`);
       });
     });
   }
   return out;
 }
 
-function changed(text: string, numbers: readonly Typed[], factor: number): string {
+export function changed(text: string, numbers: readonly Typed[], factor: number): string {
   let out = text;
   for (const { at, digits } of [...numbers].sort((a, b) => b.at - a.at)) {
     const next = String(Number((Number(digits) * factor).toPrecision(6)));
@@ -59,17 +64,17 @@ function changed(text: string, numbers: readonly Typed[], factor: number): strin
 
 const PLAIN = new Set(["Book", "Explanation", "Working", "Coefficients", "Charts"]);
 const key = (at: Place): string => `${at.sheet}!${at.row}!${at.column}`;
-function* cellsOf(workbook: Workbook): Generator<{ at: Place; cell: SheetCell }> {
+export function* cellsOf(workbook: Workbook): Generator<{ at: Place; cell: SheetCell }> {
   for (const sheet of workbook.sheets) {
     for (const [row, cells] of sheet.rows.entries())
       for (const [column, cell] of cells.entries()) yield { at: { sheet: sheet.name, row, column }, cell };
   }
 }
-const cellAt = (workbook: Workbook, at: Place): SheetCell | undefined =>
+export const cellAt = (workbook: Workbook, at: Place): SheetCell | undefined =>
   workbook.sheets.find((s) => s.name === at.sheet)?.rows[at.row]?.[at.column];
 
 /** The workbook as it went out, with the typed cells of another one. */
-function retyped(old: Workbook, now: Workbook): { workbook: Workbook; count: number } {
+export function retyped(old: Workbook, now: Workbook): { workbook: Workbook; count: number } {
   let count = 0;
   const sheets = old.sheets.map((sheet) => ({
     ...sheet,
@@ -177,6 +182,8 @@ export function compare(old: ExportedBook, by: Change, read: (at: Place) => unkn
   let moved = 0;
   for (const { at, cell } of cellsOf(old.workbook)) {
     if (cell.formula === undefined || PLAIN.has(at.sheet) || skip.has(key(at))) continue;
+    // How strongly an uncertainty counts stays as it was; see spreads.test.ts.
+    if (cell.note === FOLLOWS) continue;
     const want = cellAt(by.now.workbook, at)?.value;
     const got = read(at);
     const path = at.sheet === "Values" ? cellAt(old.workbook, { ...at, column: 0 })?.value : undefined;

@@ -5,7 +5,7 @@ import { EMPTY, type SheetCell, words } from "../sheet";
 import { type ColumnSpot, contentOf, type TableSpot } from "../translation/layout";
 import { NotLive } from "../translation/term";
 import { type AsTyped, typedInCell } from "./as-typed";
-import { spreadCell } from "./values";
+import type { Spreads } from "./spreads";
 
 /** A sheet for each table: headings with units, a row for each row, the feet below. */
 const FIRST_ROW = 1;
@@ -41,7 +41,7 @@ export function placeTables(book: Book, nameOf: (table: TableItem) => string): M
   return spots;
 }
 
-export function tableRows(book: Book, spot: TableSpot, live: Live): SheetCell[][] {
+export function tableRows(book: Book, spot: TableSpot, live: Live, spreads: Spreads): SheetCell[][] {
   const { item } = spot;
   const width = Math.max(0, ...[...spot.columns.values()].map((c) => c.column)) + 2;
   const rows: SheetCell[][] = [new Array<SheetCell>(width).fill(EMPTY)];
@@ -55,10 +55,10 @@ export function tableRows(book: Book, spot: TableSpot, live: Live): SheetCell[][
       const shown = item.cell(row, place.index);
       const line = rows[FIRST_ROW + row]!;
       line[place.column] = cellOf(book, spot, name, column, row, shown, live);
-      const spread = spreadCell(shown, shown.origin === "typed");
+      const spread = spreads.cell(shown, line[place.column]!);
       if (spread !== EMPTY) line[place.column + 1] = spread;
     }
-    footCells(spot, name, place, rows, live);
+    footCells(spot, name, place, rows, live, spreads);
   }
   return rows.map(trimmed);
 }
@@ -73,7 +73,14 @@ const hasSpreads = (spot: TableSpot, place: ColumnSpot): boolean => {
   return false;
 };
 
-function footCells(spot: TableSpot, name: string, place: ColumnSpot, rows: SheetCell[][], live: Live): void {
+function footCells(
+  spot: TableSpot,
+  name: string,
+  place: ColumnSpot,
+  rows: SheetCell[][],
+  live: Live,
+  spreads: Spreads,
+): void {
   if (spot.footRow === undefined) return;
   const line = rows[spot.footRow]!;
   const foot = spot.item.feet.get(name);
@@ -87,6 +94,10 @@ function footCells(spot: TableSpot, name: string, place: ColumnSpot, rows: Sheet
   const made = live.cell(foot.shown, term, foot.formula, "foot", decimals);
   line[place.column] =
     made.note === undefined ? { ...made, note: `${foot.shown.path} = ${foot.formula}` } : made;
+  if (hasSpreads(spot, place)) {
+    const spread = spreads.cell(foot.shown, made);
+    if (spread !== EMPTY) line[place.column + 1] = { ...spread, role: "foot" };
+  }
 }
 
 function cellOf(

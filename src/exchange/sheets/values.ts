@@ -1,6 +1,5 @@
 import type { Formula } from "../../../grammar";
 import type { Book, Shown, ValueItem } from "../../engine";
-import { sigma } from "../../quantity";
 import type { Value } from "../../vocabulary";
 import { call, text } from "../expression";
 import type { Live } from "../live";
@@ -8,6 +7,7 @@ import { EMPTY, type SheetCell, words } from "../sheet";
 import { contentOf, type SetSpot } from "../translation/layout";
 import { NotLive, type Term } from "../translation/term";
 import { type AsTyped, typedInSet } from "./as-typed";
+import type { Spreads } from "./spreads";
 
 /** The sheet of named values: name, value, uncertainty, unit, how it comes about, and the writer's remark. */
 export const VALUE_COLUMN = 1;
@@ -45,7 +45,7 @@ export function placeValues(
   return { lines, sets };
 }
 
-export function valueRows(book: Book, lines: readonly Line[], live: Live): SheetCell[][] {
+export function valueRows(book: Book, lines: readonly Line[], live: Live, spreads: Spreads): SheetCell[][] {
   const rows: SheetCell[][] = [
     ["name", "value", "±", "unit", "comes from", "remark"].map((w) => words(w, "heading")),
   ];
@@ -54,12 +54,18 @@ export function valueRows(book: Book, lines: readonly Line[], live: Live): Sheet
       rows.push([words(line.title ?? "", "title")]);
       continue;
     }
-    rows.push(...itemRows(book, line.item, line.cells, live));
+    rows.push(...itemRows(book, line.item, line.cells, live, spreads));
   }
   return rows;
 }
 
-function itemRows(book: Book, item: ValueItem, cells: readonly Shown[], live: Live): SheetCell[][] {
+function itemRows(
+  book: Book,
+  item: ValueItem,
+  cells: readonly Shown[],
+  live: Live,
+  spreads: Spreads,
+): SheetCell[][] {
   const node = item.statement.node;
   const formula = node.type === "set" ? node.formula : undefined;
   const typed = item.shown.origin === "typed";
@@ -83,7 +89,7 @@ function itemRows(book: Book, item: ValueItem, cells: readonly Shown[], live: Li
     return [
       words(shown.path, "plain", note === "" ? undefined : note),
       value,
-      spreadCell(shown, typed),
+      spreads.cell(shown, value),
       words(shown.unit === "" && shown.state === "gap" ? unitOfGap(terms[i]) : shown.unit, "remark"),
       i === 0 && !typed ? words(item.formula, "formula") : EMPTY,
       i === 0 && item.remark !== undefined ? words(item.remark, "remark") : EMPTY,
@@ -151,21 +157,6 @@ export function decimalsOf(shown: Shown): number | undefined {
   if (shown.value.type !== "quantity" || shown.state !== "ok") return undefined;
   const found = /^[-−]?\d+(?:\.(\d+))?$/.exec(shown.number);
   return found === null ? undefined : Math.min(12, found[1]?.length ?? 0);
-}
-
-/** The standard uncertainty: typed, or as it was when the book went out. */
-export function spreadCell(shown: Shown, typed: boolean): SheetCell {
-  if (shown.value.type !== "quantity" || shown.value.spread === undefined) return EMPTY;
-  const u = sigma(shown.value.spread);
-  if (!(u > 0)) return EMPTY;
-  const value = Number(u.toPrecision(3));
-  return typed
-    ? { value, role: "typed" }
-    : {
-        value,
-        role: "kept",
-        note: "Standard uncertainty when the book went out; it does not recalculate here.",
-      };
 }
 
 /** Remarks that travel with a value. */

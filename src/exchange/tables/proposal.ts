@@ -1,7 +1,7 @@
 import { type ColumnReading, readColumn, unitsToAskFor } from "./columns";
 import { feetFor, rowOfTotals } from "./feet";
 import type { FoundTable } from "./find-tables";
-import type { GridCell, GridRow } from "./grid";
+import { type GridCell, type GridRow, plainDecimal } from "./grid";
 import { LIMITS, tooLarge } from "./limits";
 import { type DayOrder, type DecimalMark, splitNumber, toDay, toDecimal } from "./reading-numbers";
 import { cleaned, headingText, tableName, textCell, uniqueNames } from "./table-text";
@@ -127,7 +127,12 @@ function withSpreads(found: FoundTable): FoundTable {
     const cell = row[c];
     const by = spreads.includes(c + 1) ? row[c + 1] : undefined;
     if (cell === undefined || by === undefined || splitNumber(by.text)?.words !== "") return cell;
-    if (cell.number !== undefined && by.number !== undefined) return { ...cell, spread: by.number };
+    if (cell.number !== undefined && by.number !== undefined) {
+      // What was worked out has all its digits; an uncertainty says nothing beyond the third.
+      const spread =
+        by.formula === undefined ? by.number : plainDecimal(Number(Number(by.number).toPrecision(3)));
+      return { ...cell, spread };
+    }
     return splitNumber(cell.text)?.words === "" ? { text: `${cell.text.trim()} ± ${by.text.trim()}` } : cell;
   };
   return {
