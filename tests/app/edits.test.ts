@@ -193,6 +193,7 @@ set total = sum(t.amount)
     expect(alone("price")).toBe("mean(price)");
     expect(alone("solids")).toBe("mean(solids)");
     expect(alone("bottles")).toBe("sum(bottles)");
+    expect(offered("got (mL) | yield (%)", "500 | 73")("yield")).toBe("mean(yield)");
     // A price by weight asks for a weight, and money is no measure of how much there is.
     expect(offered("volume (mL) | price", "10 | 3 GBP/kg")("price")).toBe("mean(price)");
     expect(offered("cost (GBP) | solids", "10 | 12 °Bx")("solids")).toBe("mean(solids)");

@@ -89,6 +89,8 @@ describe("a draft", () => {
     );
     expect(done.draft).toBeUndefined();
     expect(done.book.text).toContain('check a > 0 g : "there is some"');
+    // What it was made with may be kept as it is; its words come next all the same.
+    expect(run(added, { type: "keep", next: "down" }).here).toMatchObject({ field: "text" });
     // A check that has its words stays where it was written.
     const again = run(
       done,

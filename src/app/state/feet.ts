@@ -40,7 +40,9 @@ export function footOffer(table: TableItem, column: number): FootOffer | undefin
   if (about === undefined || unit === undefined || table.feet.has(about.name)) return undefined;
   const { kind } = unit;
   const name = writeName(about.name);
-  if (adding.has(kind) || isMoney(kind)) return { says: `total of ${about.name}`, formula: `sum(${name})` };
+  // A count adds; a share in per cent is a plain number too, and does not.
+  if ((adding.has(kind) && (kind !== kinds.plain || unit.text === "")) || isMoney(kind))
+    return { says: `total of ${about.name}`, formula: `sum(${name})` };
   const amountOf = (is: (kind: Kind) => boolean): TableColumn | undefined =>
     table.columns.find((_, c) => {
       const other = unitOf(table, c);

@@ -158,6 +158,7 @@ function formulaOf(book: Book, key: string, item: Item): Slot | undefined {
         says: `formula of ${item.name}`,
         field: (text) => ({ in: "define", name: item.name, text }),
       });
+    // Once the formula of something fresh is kept its words are next: they still are what it was made with.
     case "check": {
       const slot = formulaSlot(book, item.statement, {
         of: "check",
@@ -167,7 +168,8 @@ function formulaOf(book: Book, key: string, item: Item): Slot | undefined {
       });
       return item.text === standIns.check && slot !== undefined
         ? {
-            ...goesOn(slot, itemPlace(key, "text")),
+            ...slot,
+            leads: itemPlace(key, "text"),
             help: "What must be true: `strength > 40 %vol`, `got within 480 mL to 520 mL`.",
           }
         : slot;
@@ -176,7 +178,8 @@ function formulaOf(book: Book, key: string, item: Item): Slot | undefined {
       const slot = chartSlot(book, item.statement, item.title);
       return item.title === standIns.chart && slot !== undefined
         ? {
-            ...goesOn(slot, itemPlace(key, "title")),
+            ...slot,
+            leads: itemPlace(key, "title"),
             help: "`bars` or `line` or `dots`, then what `by` what; or `curve f(x) for x from 0 to 10`.",
           }
         : slot;
@@ -185,15 +188,6 @@ function formulaOf(book: Book, key: string, item: Item): Slot | undefined {
       return undefined;
   }
 }
-
-/** Once the formula of something fresh is kept, its words are next: they still are what it was made with. */
-const goesOn = (slot: Slot, to: ItemPlace): Slot => ({
-  ...slot,
-  write(typed) {
-    const edit = slot.write(typed);
-    return "refused" in edit ? edit : { ...edit, lands: to, open: true };
-  },
-});
 
 function chartSlot(book: Book, statement: Statement, title: string): Slot | undefined {
   const of = title === "" ? "chart" : title;

@@ -311,6 +311,8 @@ function keptThen(state: Notebook, action: Extract<Action, { type: "keep" }>): N
   const after = edit === undefined ? closed : edited(closed, edit);
   // An answer about a comma goes on to where the key led that was answered by the question.
   const next = action.text === undefined ? action.next : (draft.onward ?? action.next);
+  if (edit?.lands === undefined && slot.leads !== undefined)
+    return openAt(gone(after, slot.leads, false, true), { open: true });
   const place = edit?.lands ?? nextPlace(after, draft.place, next);
   return gone(after, place, false, true);
 }
@@ -376,7 +378,7 @@ function edited(state: Notebook, edit: Edit, thread?: string): Notebook {
 }
 
 /** Opens what was just added. Its first words stand in for the writer's own; a whole statement is a pattern to go by. */
-function openAt(state: Notebook, edit: Edit): Notebook {
+function openAt(state: Notebook, edit: Pick<Edit, "open">): Notebook {
   if (!edit.open) return state;
   const { here } = state;
   // A whole statement has no field on the page: it is written in the formula line.

@@ -44,6 +44,8 @@ export interface Slot {
   readonly field?: (text: string) => Field;
   /** How many characters of what is typed stand before that; undefined while it has not begun. By default none. */
   readonly begins?: (typed: string) => number | undefined;
+  /** What is written next, once this is kept, changed or not. */
+  readonly leads?: Place;
   /** What belongs here, for one who meets it for the first time. */
   readonly help?: string;
   /** Where the shown text stands in the book, when it stands there unchanged. */

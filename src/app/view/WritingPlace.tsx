@@ -220,8 +220,8 @@ function useFieldRect(open: boolean, fromRight: boolean, box: RefObject<HTMLSpan
       set("--w", r.width);
       set("--h", r.height);
       set("--right", document.documentElement.clientWidth - r.right);
-      // Near the left edge a field has more room to its right.
-      element.classList.toggle("from-right", fromRight && r.left > innerWidth * 0.35);
+      // A field grows to where it has more room; that of a number, which stands at the right, sooner to the left.
+      element.classList.toggle("from-right", r.left > innerWidth * (fromRight ? 0.35 : 0.6));
     };
     put();
     addEventListener("scroll", put, { passive: true, capture: true });
