@@ -32,6 +32,9 @@ export function Rail({ graduations, name }: { graduations: readonly Graduation[]
   }, [open]);
   return (
     <nav className="rail" aria-label="Contents" data-open={open || undefined}>
+      <a className="skip" href="#page">
+        Past the contents
+      </a>
       <div className="head">
         <p className="name">{name}</p>
         <button type="button" className="act open-rail" aria-expanded={open} onClick={() => setOpen(!open)}>

@@ -57,11 +57,14 @@ export function Value({ placed: { key, item }, notes, lit }: ValueProps) {
   const hasParts = item.parts.length > 0;
   const typed = item.shown.origin === "typed";
   const found = item.shown.origin === "found";
+  // A sentence stands below its name, as a sentence: beside it there is room for a number.
+  const sentence = item.shown.state === "ok" && item.shown.value.type === "text";
+  const amount = sentence ? "amount whole sentence" : "amount";
   return (
     <div className="line" id={elementId(key)}>
       <span className="in-margin" />
       <div className={`value${lit ? " lit" : ""}`}>
-        <div className={hasParts ? "named whole" : "named"}>
+        <div className={hasParts || sentence ? "named whole" : "named"}>
           <Name id={key} item={item} />
           {typed ? null : (
             <FieldText place={itemPlace(key, "formula")} label={`${item.name}, formula: ${item.formula}`}>
@@ -81,7 +84,7 @@ export function Value({ placed: { key, item }, notes, lit }: ValueProps) {
             ))}
           </div>
         ) : typed ? (
-          <div className="amount">
+          <div className={amount}>
             <FieldText
               place={itemPlace(key, "formula")}
               label={`${item.name}, ${spoken(item.shown)}, typed`}
@@ -92,7 +95,7 @@ export function Value({ placed: { key, item }, notes, lit }: ValueProps) {
             </FieldText>
           </div>
         ) : (
-          <div className="amount">
+          <div className={amount}>
             <button
               type="button"
               className={`act${asked === item.shown.path ? " asked" : ""}`}

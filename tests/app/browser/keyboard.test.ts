@@ -162,6 +162,21 @@ describe("by keyboard alone", () => {
     await close();
   });
 
+  it("goes past the contents with its first key, to the commands of the page", async () => {
+    const { page, mishaps, close } = await stage.open();
+    await openCard(page, /Harbour gin/);
+    await page.evaluate(() => (document.activeElement as HTMLElement).blur());
+    await page.keyboard.press("Tab");
+    expect(await focused(page)).toBe("Past the contents");
+    const skip = (await page.getByRole("link", { name: "Past the contents" }).boundingBox())!;
+    expect(skip.y).toBeGreaterThanOrEqual(0);
+    await page.keyboard.press("Enter");
+    await page.keyboard.press("Tab");
+    expect(await focused(page)).toBe("Why");
+    expect(mishaps).toEqual([]);
+    await close();
+  });
+
   it("reaches why from a cell, and every command of the page by Tab", async () => {
     const { page, close } = await stage.open();
     await openText(page, small);

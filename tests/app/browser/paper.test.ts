@@ -26,6 +26,8 @@ describe("on paper", () => {
     expect(seen).not.toContain("What it costs");
     const sheets = await page.pdf({ format: "A4" });
     expect(sheets.subarray(0, 5).toString()).toBe("%PDF-");
+    // A card of five steps goes on one sheet, and no empty one comes after it.
+    expect(sheets.toString("latin1").match(/\/Type\s*\/Page\b/g)?.length).toBe(1);
     await page.emulateMedia({ media: "screen" });
     await page.evaluate(() => dispatchEvent(new Event("afterprint")));
     expect(await page.evaluate(() => document.body.dataset.print)).toBeUndefined();
