@@ -10,7 +10,8 @@ import { WATER_MOLAR_MASS, waterLatentHeat } from "./water";
 export const COLDEST_SURFACE = 263.15;
 /** Colder coolants than this are not answered at all. */
 const COLDEST_COOLANT = 223.15;
-const WARMEST_SURFACE = 333.15;
+/** Warmest, K. */
+export const WARMEST_SURFACE = 333.15;
 
 /**
  * The surface that an answer is worked out for. Below −10 °C the answer for −10 °C stands: a colder surface condenses

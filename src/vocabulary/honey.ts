@@ -116,6 +116,9 @@ function remarkRun(mix: HoneyMix, call: Call): void {
   );
 }
 
+/** Relative standard uncertainty of the density of a honey with this water. */
+const densityError = (w: number): number => (w >= 0.15 && w <= DENSITY_JUDGED ? 0.001 : 0.0035);
+
 export const declarations: readonly Declaration[] = [
   {
     name: "honey_moisture",
@@ -183,10 +186,7 @@ export const declarations: readonly Declaration[] = [
         call.note("Away from 20 °C the density of honey follows that of sugar syrup: an estimate.");
       return honeyDensity(num(args, "moisture"), num(args, "temperature"));
     },
-    modelUncertainty: (args, result) => {
-      const w = num(args, "moisture");
-      return (w >= 0.15 && w <= DENSITY_JUDGED ? 0.001 : 0.0035) * result[""]!;
-    },
+    modelUncertainty: (args, result) => densityError(num(args, "moisture")) * result[""]!,
   },
   {
     name: "honey_activity",
@@ -294,7 +294,8 @@ export const declarations: readonly Declaration[] = [
       "smaller of (budget - water the honey must lose) / (net water of an infusion) and infusion density * (fill * flask - honey / honey density)",
     source: "balance of solids, water and alcohol; contraction left out, which is the safe side",
     range: "fill at most 50 %; a honey that alone needs more than the budget, or fills the flask, is refused",
-    trust: "exact as a balance; the flask's share within 1 % (densities of honey and infusion)",
+    trust:
+      "exact as a balance; where the flask limits, standard uncertainty of the infusion that of the densities of honey (0.1 to 0.35 %) and infusion (0.5 % with sugar and alcohol)",
     cautions: [NOT_HONEY, FERMENTS, PERISHABLE, COLD_BOILING, GLASS],
     examples: [
       {
@@ -335,6 +336,20 @@ export const declarations: readonly Declaration[] = [
         "taken.water": limit.takenWater,
         "left.mass": limit.leftMass,
       };
+    },
+    modelUncertainty: (args, result): Readonly<Record<string, number>> => {
+      if (args.flask === undefined) return {};
+      const [ethanol, sugar] = [num(args, "strength"), num(args, "solids")];
+      const infusionDensity = sweetDensity(ethanol, sugar);
+      const honeyRoom = num(args, "honey") / honeyDensity(num(args, "moisture"));
+      const byFlask = infusionDensity * (num(args, "fill") * (args.flask as number) - honeyRoom);
+      // Where the budget of water limits, no density is in the answer.
+      if (result.infusion! < byFlask * (1 - 0.01)) return {};
+      const own = (ethanol > 0 && sugar > 0 ? 0.005 : 1e-4) * result.infusion!;
+      const infusion = Math.hypot(densityError(num(args, "moisture")) * honeyRoom * infusionDensity, own);
+      const [to, alcoholLeft] = [num(args, "to"), num(args, "alcohol_left")];
+      const left = (infusion * sugar) / (1 - to - alcoholLeft);
+      return { infusion, "left.mass": left, "taken.water": infusion * (1 - ethanol - sugar) - to * left };
     },
   },
   {

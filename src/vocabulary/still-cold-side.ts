@@ -5,6 +5,7 @@ import {
   latentHeatError,
   leak,
   lostPast,
+  WARMEST_SURFACE,
 } from "../matter/condenser";
 import { COOLANT_ERROR, coolantFreezing, GLYCOLS, type Glycol } from "../matter/coolant";
 import { SKIN, spiritIce } from "../matter/setting";
@@ -85,7 +86,8 @@ export const coldSide: readonly Declaration[] = [
     source: MODEL,
     range:
       "glass from -50 to 60 °C (below -10 °C the answer for -10 °C stands); below 15 °C the vapour model is an estimate",
-    trust: "an ideal bound; two kelvin decide between all and little",
+    trust:
+      "an ideal bound; two kelvin decide between all and little; standard uncertainty that of 0.3 K of boiling with alcohol, 0.005 K for water",
     cautions: [GLYCOL],
     examples: [
       { formula: "condensed_share(30 mbar, 80 %vol, 7 °C)", gives: "32.2 %" },
@@ -102,6 +104,18 @@ export const coldSide: readonly Declaration[] = [
       else if (held < 1)
         call.caution("Part of the vapour goes to the pump: use a colder coolant or a higher pressure.");
       return held;
+    },
+    modelUncertainty: (args) => {
+      const p = num(args, "over");
+      const glass = num(args, "coolant") + num(args, "skin");
+      const error = p > 0 && p < 1 ? 0.3 : 0.005;
+      const at = (kelvin: number): number =>
+        condensedShare(
+          num(args, "pressure"),
+          p,
+          Math.min(WARMEST_SURFACE, Math.max(COLDEST_SURFACE, kelvin)),
+        );
+      return (at(glass + error) - at(glass - error)) / 2;
     },
   },
   {

@@ -4,10 +4,12 @@ import type { Value } from "../../src/vocabulary/value";
 import { type Comparison, markOf, type Point, sourceOf, type Worth, worthOf } from "./comparison";
 import asked from "./points/asked.json";
 import bench from "./points/bench.json";
+import second from "./points/second.json";
 
 /**
- * Numbers that are asked as formulas of the language, units and all. Each entry of points/bench.json and
- * points/asked.json carries its source and mark.
+ * Numbers that are asked as formulas of the language, units and all. Each entry of points/bench.json,
+ * points/asked.json and points/second.json carries its source and mark; those of the last were worked out a second time,
+ * apart from this project's code, at ordinary values and at the ends.
  */
 
 interface BenchPoint extends Pick<Point, "value" | "unit" | "tolerance" | "source" | "seen"> {
@@ -63,23 +65,26 @@ const fromBench = (p: BenchPoint, entry: number): Comparison => {
   };
 };
 
-const fromAsked = (p: AskedPoint, entry: number): Comparison => ({
-  of: p.of ?? p.formula.slice(0, p.formula.indexOf("(")),
-  what: p.what,
-  label: p.formula,
-  unit: p.unit,
-  published: p.value,
-  computed: answerOf(p.formula, p.unit, p.entry),
-  tolerance: p.tolerance,
-  worth: p.worth ?? worthOf(p),
-  mark: markOf(p),
-  source: sourceOf(p),
-  point: `asked.json ${entry}`,
-  ...(p.by === undefined ? {} : { by: p.by }),
-  ...(p.disagreement === undefined ? {} : { disagreement: p.disagreement }),
-});
+const fromAsked =
+  (file: string) =>
+  (p: AskedPoint, entry: number): Comparison => ({
+    of: p.of ?? p.formula.slice(0, p.formula.indexOf("(")),
+    what: p.what,
+    label: p.formula,
+    unit: p.unit,
+    published: p.value,
+    computed: answerOf(p.formula, p.unit, p.entry),
+    tolerance: p.tolerance,
+    worth: p.worth ?? worthOf(p),
+    mark: markOf(p),
+    source: sourceOf(p),
+    point: `${file} ${entry}`,
+    ...(p.by === undefined ? {} : { by: p.by }),
+    ...(p.disagreement === undefined ? {} : { disagreement: p.disagreement }),
+  });
 
 export const askedComparisons: readonly Comparison[] = [
   ...(bench as unknown as readonly BenchPoint[]).map(fromBench),
-  ...(asked as unknown as readonly AskedPoint[]).map(fromAsked),
+  ...(asked as unknown as readonly AskedPoint[]).map(fromAsked("asked.json")),
+  ...(second as unknown as readonly AskedPoint[]).map(fromAsked("second.json")),
 ];

@@ -141,6 +141,17 @@ describe("what it claims it also counts", () => {
     ["honey_moisture(1.49 ± 1e-9 nD)", 0.02, 0.02],
     ["honey_activity(18 ± 1e-9 %)", 0.04, 0.04],
     ["hmf_time(50 ± 1e-9 °C) / hmf_time(50 °C)", 0.25, 0.25],
+    // 0.3 K of glass either way: 39.8 and 26.6 % of the vapour.
+    ["condensed_share(30 ± 1e-9 mbar, 80 %vol, 7 °C)", 6, 7],
+    ["condensed_share(30 ± 1e-9 mbar, 80 %vol, -10 °C)", 0, 0],
+    // 0.1 % of 426 mL of honey, in grams of infusion; with sugar and alcohol half a per cent of 552 g more.
+    ["infuse_honey_limit(600 ± 1e-9 g, 18.5 %, strength: 30 %mas, flask: 2 L).infusion / (1 g)", 0.38, 0.43],
+    [
+      "infuse_honey_limit(600 ± 1e-9 g, 18.5 %, strength: 30 %mas, solids: 2 °Bx, flask: 2 L).infusion / (1 g)",
+      2.7,
+      2.9,
+    ],
+    ["infuse_honey_limit(600 ± 1e-9 g, 18.5 %, budget: 300 g, flask: 2 L).infusion / (1 g)", 0, 1e-6],
   ];
   it.each(CLAIMS)("%s has %d to %d", (formula, least, most) => {
     const { uncertainty, message } = book.ask(formula);
