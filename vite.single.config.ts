@@ -10,10 +10,10 @@ import { pageSettings, publicFolder } from "./vite.config";
 export default defineConfig({
   ...pageSettings,
   publicDir: false,
-  // A page in one file can load no worker: long work is done on the page itself, a slice at a time.
+  // A page in one file can load no other: the code of its worker is in it.
   resolve: {
     alias: [
-      { find: "./worker-port", replacement: resolve(import.meta.dirname, "src/app/reckoning/no-worker.ts") },
+      { find: "./worker-port", replacement: resolve(import.meta.dirname, "src/app/reckoning/inline-worker.ts") },
     ],
   },
   plugins: [react(), slimLibrary(), slimParser(), oneFile("invacuo.html", publicFolder)],

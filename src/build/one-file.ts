@@ -30,6 +30,8 @@ export function oneFile(name: string, publicFolder: string): Plugin {
           `script-src '${hashOf(script)}'`,
           `style-src '${hashOf(style)}'`,
           "img-src data:",
+          // Long work is done beside the page; a blob can only come from the script above.
+          "worker-src blob:",
           "base-uri 'none'",
           "form-action 'none'",
         ].join("; ");

@@ -25,9 +25,28 @@ export {
  * result into the text of a table statement.
  */
 export function readTables(bytes: Uint8Array, name: string): FoundTable[] {
+  const run = tableReading(bytes, name);
+  for (;;) {
+    const step = run.next();
+    if (step.done) return step.value;
+  }
+}
+
+/** The same a piece at a time: yields how many of how many are done, and comes to the tables. */
+export function* tableReading(
+  bytes: Uint8Array,
+  name: string,
+): Generator<{ readonly done: number; readonly of: number }, FoundTable[], void> {
   if (bytes.length > LIMITS.fileBytes) throw tooLarge(`it has ${Math.round(bytes.length / 1024 / 1024)} MB`);
   if (bytes.length === 0) throw noTable("it is empty");
-  return tablesOf(gridsOf(bytes, name));
+  yield { done: 0, of: 2 };
+  const grids = gridsOf(bytes, name);
+  const tables: FoundTable[] = [];
+  for (const [i, grid] of grids.entries()) {
+    yield { done: i + 1, of: grids.length + 1 };
+    tables.push(...tablesIn(grid));
+  }
+  return someOf(tables);
 }
 
 /** The tables of pasted text: HTML when that is all there is, else cells parted by tabs or another separator. */
@@ -41,8 +60,10 @@ export function readPastedTables(text: string, html?: string): FoundTable[] {
   return tablesOf([readDelimited(text, "Pasted table")]);
 }
 
-function tablesOf(grids: readonly Grid[]): FoundTable[] {
-  const tables = grids.flatMap((grid) => findTables(grid, (words) => guessUnit(words) !== undefined));
+const tablesIn = (grid: Grid): FoundTable[] => findTables(grid, (words) => guessUnit(words) !== undefined);
+const tablesOf = (grids: readonly Grid[]): FoundTable[] => someOf(grids.flatMap(tablesIn));
+
+function someOf(tables: FoundTable[]): FoundTable[] {
   if (tables.length === 0) throw noTable("there is no table in it, only single words");
   return tables;
 }

@@ -1,5 +1,7 @@
 import { type MonteCarlo, openBook, trialsOf } from "../../engine";
 import { type Comparison, compareBooks } from "../../exchange/comparison";
+import { type FoundTable, tableReading } from "../../exchange/tables-in";
+import { Trouble } from "../../quantity";
 import type { SweepResult } from "../run/sweeps";
 import { type SweepWork, sweepWork } from "./sweeping";
 
@@ -7,14 +9,18 @@ import { type SweepWork, sweepWork } from "./sweeping";
 export type Job =
   | { readonly do: "trials"; readonly text: string; readonly path: string; readonly trials: number }
   | { readonly do: "sweep"; readonly text: string; readonly name: string; readonly result: SweepResult }
-  | { readonly do: "compare"; readonly here: string; readonly there: string };
+  | { readonly do: "compare"; readonly here: string; readonly there: string }
+  | { readonly do: "tables"; readonly name: string; readonly bytes: Uint8Array };
 
 /** What each job comes to. */
 export interface Results {
   readonly trials: MonteCarlo | undefined;
   readonly sweep: SweepWork;
   readonly compare: Comparison;
+  readonly tables: TablesRead;
 }
+/** The tables of a file, or why nothing came in. */
+export type TablesRead = { readonly tables: readonly FoundTable[] } | { readonly trouble: string };
 export type ResultOf<J extends Job> = Results[J["do"]];
 
 /** How far a job has come. */
@@ -43,5 +49,12 @@ export function* work(job: Job): Generator<Progress, Results[keyof Results], voi
       yield { done: 2, of: 3 };
       return compareBooks(here, there);
     }
+    case "tables":
+      try {
+        return { tables: yield* tableReading(job.bytes, job.name) };
+      } catch (error) {
+        if (!(error instanceof Trouble)) throw error;
+        return { trouble: `${job.name}: ${error.message} ${error.help ?? ""}`.trim() };
+      }
   }
 }

@@ -2,7 +2,7 @@ import type { Job, Progress, ResultOf } from "./jobs";
 import type { Said } from "./worker";
 import { newWorker } from "./worker-port";
 
-/** Milliseconds of work at a time where the page has no worker. */
+/** Milliseconds of work at a time where the page has no worker: an old browser, a network that is gone. */
 const SLICE = 12;
 
 /** A worker that has nothing to do; it is kept, for starting one costs as much as a short job. */
@@ -57,7 +57,9 @@ function beside<J extends Job>(
     worker.onerror = (event) => {
       signal.removeEventListener("abort", stop);
       worker.terminate();
-      reject(new Error(event.message || "What works books out beside the page could not be started."));
+      // Without words it is not the work that failed: the worker could not be started, and the page does without.
+      if (event.message) reject(new Error(event.message));
+      else inSlices(job, signal, onProgress).then(resolve, reject);
     };
     worker.postMessage(job);
   });

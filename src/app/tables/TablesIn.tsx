@@ -5,10 +5,11 @@ import {
   type FoundTable,
   proposeTable,
   readPastedTables,
-  readTables,
   type TableProposal,
 } from "../../exchange/tables-in";
 import { Trouble } from "../../quantity";
+import { useReckoned } from "../reckoning/useReckoned";
+import { Working } from "../reckoning/Working";
 import type { Incoming } from "../state/incoming";
 import { bringIn, takenNames } from "../state/tables-in";
 import { Amount } from "../view/Amount";
@@ -37,7 +38,13 @@ export default function TablesIn({ incoming, book }: { incoming: Incoming; book:
     };
   }, []);
   useEffect(() => setBrought(incoming), [incoming]);
-  const found = useMemo(() => readIncoming(brought), [brought]);
+  const pasted = useMemo(() => readPasted(brought), [brought]);
+  // A file may be large: it is read beside the page, and can be given up.
+  const key = useMemo(() => `${brought.is} ${++count}`, [brought]);
+  const file = brought.is === "file" ? ({ do: "tables", ...bytesOf(brought) } as const) : undefined;
+  const reading = useReckoned(file, key);
+  const read = reading.is?.state === "done" ? reading.is.result : undefined;
+  const found = brought.is === "file" ? (read ?? { waiting: true as const }) : pasted;
   return (
     <dialog ref={dialog} className="preview bring own-undo" aria-labelledby="h-bring" onClose={close}>
       <h2 id="h-bring">Bring a table in</h2>
@@ -46,8 +53,22 @@ export default function TablesIn({ incoming, book }: { incoming: Incoming; book:
           <Prose text={found.trouble} />
         </p>
       ) : null}
-      {"tables" in found ? (
-        <Proposals key={found.key} tables={found.tables} book={book} onClose={close} />
+      {"waiting" in found ? (
+        <>
+          <Working
+            is={reading.is ?? { state: "working" }}
+            says={`Reading ${brought.is === "file" ? brought.name : "the cells"}`}
+            onStop={reading.stop}
+            onAgain={reading.again}
+          />
+          <p className="fixes">
+            <button type="button" className="act" onClick={close}>
+              Leave it
+            </button>
+          </p>
+        </>
+      ) : "tables" in found ? (
+        <Proposals key={key} tables={found.tables} book={book} onClose={close} />
       ) : (
         <Ask onBring={setBrought} onClose={close} />
       )}
@@ -56,24 +77,22 @@ export default function TablesIn({ incoming, book }: { incoming: Incoming; book:
 }
 
 type Read =
-  | { readonly tables: readonly FoundTable[]; readonly key: string }
+  | { readonly tables: readonly FoundTable[] }
   | { readonly trouble: string }
   | { readonly nothing: true };
 
+/** Tells one coming of tables from the next. */
 let count = 0;
 
-function readIncoming(brought: Incoming): Read {
-  if (brought.is === "asked") return { nothing: true };
+const bytesOf = ({ name, bytes }: Incoming & { readonly is: "file" }) => ({ name, bytes });
+
+function readPasted(brought: Incoming): Read {
+  if (brought.is !== "pasted") return { nothing: true };
   try {
-    const tables =
-      brought.is === "file"
-        ? readTables(brought.bytes, brought.name)
-        : readPastedTables(brought.text, brought.html === "" ? undefined : brought.html);
-    return { tables, key: `${++count}` };
+    return { tables: readPastedTables(brought.text, brought.html === "" ? undefined : brought.html) };
   } catch (error) {
     if (!(error instanceof Trouble)) throw error;
-    const where = brought.is === "file" ? `${brought.name}: ` : "";
-    return { trouble: `${where}${wordsOf(error)} ${error.help ?? ""}`.trim() };
+    return { trouble: `${wordsOf(error)} ${error.help ?? ""}`.trim() };
   }
 }
 

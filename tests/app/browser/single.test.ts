@@ -2,9 +2,10 @@ import { readFileSync } from "node:fs";
 import { pathToFileURL } from "node:url";
 import type { BrowserContext, Page } from "playwright-core";
 import { afterAll, afterEach, beforeAll, beforeEach, expect, it } from "vitest";
+import { openBook } from "../../../src/engine";
 import { encodeLink } from "../../../src/exchange";
 import { builtSingle } from "../../setup/built";
-import { bookText, cell, openCard, type Stage, setStage } from "./stage";
+import { bookText, cell, openCard, openText, type Stage, setStage } from "./stage";
 
 /** The page in one file, opened from disk. */
 let stage: Stage;
@@ -68,6 +69,20 @@ it("writes spreadsheets, and offers no link to an address that nobody else has",
   expect(mishaps).toEqual([]);
 });
 
+it("does long work beside the page, in a worker that comes out of the file itself", async () => {
+  const text = "set a = 10.0 ± 0.2 g\nset b = a^2 / 1 g\n";
+  const workers: string[] = [];
+  page.on("worker", (worker) => workers.push(worker.url()));
+  await openText(page, text);
+  await page.getByRole("button", { name: /^b, .*: why\?$/ }).click();
+  await page.getByRole("button", { name: "Check the ± with 10,000 trials" }).click();
+  const said = openBook(text).why("b", { trials: 10_000 })!.monteCarlo!.says;
+  await page.getByText(said.replace(/\s+/g, " ").trim()).waitFor();
+  expect(workers).toHaveLength(1);
+  expect(workers[0]).toMatch(/^blob:/);
+  expect(mishaps).toEqual([]);
+});
+
 it("reads a link that stands behind its own address", async () => {
   const text = 'book "Sent"\nset a = 1 g\n';
   const next = await context.newPage();
@@ -80,7 +95,7 @@ it("admits its own script and styles by their hashes, and nothing else", async (
   const html = readFileSync(file, "utf8");
   const policy = /http-equiv="Content-Security-Policy" content="([^"]*)"/.exec(html)![1]!;
   expect(policy).toMatch(
-    /^default-src 'none'; script-src 'sha256-[^' ]+'; style-src 'sha256-[^' ]+'; img-src data:/,
+    /^default-src 'none'; script-src 'sha256-[^' ]+'; style-src 'sha256-[^' ]+'; img-src data:; worker-src blob:; base-uri/,
   );
   expect(policy).not.toMatch(/unsafe|https?:|\*/);
   // Somebody who smuggles a script in gets nowhere.

@@ -61,6 +61,56 @@ describe("long work", () => {
     await close();
   });
 
+  it("reads a large table beside the page, can be stopped and begun again", async () => {
+    const { page, mishaps, close } = await stage.open();
+    await openText(page, 'book "Shelf"\nset jar = 250 mL\n');
+    const columns = ["item", "volume (mL)", "strength (%vol)", "price (GBP)", "day", "remark"];
+    const lines = Array.from(
+      { length: 60_000 },
+      (_, i) =>
+        `jar ${i},${100 + (i % 700)},${20 + (i % 60)}.5,${i % 90}.25,2026-0${1 + (i % 9)}-11,kept cool`,
+    );
+    const buffer = Buffer.from([columns.join(","), ...lines].join("\n"));
+    await page.getByRole("button", { name: "A table from elsewhere" }).click();
+    const box = page.getByRole("dialog", { name: "Bring a table in" });
+    // Frames that the page draws while the file is read: a page that is held draws none.
+    await page.evaluate(() => {
+      const seen = globalThis as unknown as { frames: number };
+      seen.frames = 0;
+      const count = () => {
+        if (document.querySelector("dialog progress") !== null) seen.frames++;
+        requestAnimationFrame(count);
+      };
+      count();
+    });
+    await box
+      .locator('input[data-for="tables"]')
+      .setInputFiles({ name: "shelf.csv", mimeType: "text/csv", buffer });
+    await box.getByText("Reading shelf.csv").waitFor();
+    await box.getByRole("progressbar").waitFor();
+    await box.getByRole("button", { name: "Stop" }).click();
+    await box.getByText("Stopped.").waitFor();
+    await box.getByRole("button", { name: "Again" }).click();
+    await box.getByRole("region", { name: "table shelf" }).waitFor({ timeout: 60_000 });
+    expect(await page.evaluate(() => (globalThis as unknown as { frames: number }).frames)).toBeGreaterThan(
+      5,
+    );
+    await box.getByText(/60,?000 rows/).first().waitFor();
+    expect(mishaps).toEqual([]);
+    await close();
+  });
+
+  it("is done on the page itself, and can be stopped, where no worker can be started", async () => {
+    const { page, close } = await stage.open();
+    await page.route(/assets\/worker-/, (route) => route.abort());
+    const text = "set a = 10.0 ± 0.2 g\nset b = a^2 / 1 g\n";
+    await openText(page, text);
+    await page.getByRole("button", { name: /^b, .*: why\?$/ }).click();
+    await page.getByRole("button", { name: "Check the ± with 10,000 trials" }).click();
+    await page.getByText(squeezed(openBook(text).why("b", { trials: 10_000 })!.monteCarlo!.says)).waitFor();
+    await close();
+  });
+
   it("sweeps beside the page where a sweep takes long", async () => {
     const { page, mishaps, close } = await stage.open();
     await openText(page, slow);
