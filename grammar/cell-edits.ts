@@ -67,7 +67,7 @@ export function setCells(
     else added.push(Array.from({ length: columns }, (_, j) => wanted.get(j) ?? ""));
   });
   const below = addRows(tree, table, table.rows.length, added);
-  if (below.refused !== undefined) return added.length === 0 ? patched(...patches) : below;
+  if (below.refused !== undefined) return below;
   return patched(...patches, ...below.patches);
 }
 
@@ -127,7 +127,7 @@ export function moveLine(
 
 /** Unlike `removal`, leaves the blank lines around alone: something moves within a group. */
 function removalOfOne(text: string, { from, to }: { readonly from: number; readonly to: number }): Patch {
-  const openEnded = to === text.length && text[to - 1] !== "\n";
+  const openEnded = text[to - 1] !== "\n";
   if (!openEnded || from === 0) return { from, to, insert: "" };
   return { from: text[from - 2] === "\r" ? from - 2 : from - 1, to, insert: "" };
 }

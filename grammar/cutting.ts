@@ -113,10 +113,7 @@ function rowPiece(text: string, at: number, end: number, line: number, next: num
 }
 
 function commentText(text: string, hash: number, end: number): string {
-  return text.slice(
-    skipBlanks(text, hash + 1, end),
-    Math.max(skipBlanks(text, hash + 1, end), trimBlanks(text, hash + 1, end)),
-  );
+  return text.slice(skipBlanks(text, hash + 1, end), trimBlanks(text, hash + 1, end));
 }
 
 /** What one line of a statement leaves behind. */
@@ -216,8 +213,6 @@ function continuation(
 /** Whether a line begins with what cannot begin a statement. */
 function beginsOpen(text: string, from: number, end: number): boolean {
   if (OPERATORS_AT_START.has(text[from]!)) return true;
-  const wordEnd = Math.min(end, endOfWord(text, from));
-  if (wordEnd === from) return false;
-  const word = text.slice(from, wordEnd);
+  const word = text.slice(from, Math.min(end, endOfWord(text, from)));
   return joins(word) || CLAUSES.has(word);
 }

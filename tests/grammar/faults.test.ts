@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { parseFormula } from "../../grammar";
+import { parseBook, parseFormula } from "../../grammar";
 import { fixed, marked } from "./notation";
 
 /** A source, what each message marks, what each says, and what the fixes of the first make of the source. */
@@ -335,7 +335,23 @@ describe("fixes", () => {
   it("say what the button writes", () => {
     for (const [source] of all)
       for (const message of parseFormula(source).messages)
-        for (const fix of message.fixes ?? []) expect(fix.says).toMatch(/^[A-Z]/);
+        for (const fix of message.fixes ?? []) expect(fix.says).toMatch(/^[A-Z].*\S$/);
+  });
+});
+
+describe("in a statement", () => {
+  const told = (text: string) => parseBook(text).statements.flatMap(({ messages }) => messages);
+  it("a fault inside a brace marks and mends the place in the whole statement", () => {
+    const text = 'step "add {2,5 g} now"';
+    const [message] = told(text);
+    expect(marked(text, message!)).toBe("number-comma 2,5");
+    expect(fixed(text, message!)).toEqual(['step "add {2.5 g} now"', 'step "add {2, 5 g} now"']);
+  });
+  it("a word that only begins like a clause is no clause", () => {
+    for (const word of ["trying", "bywater", "askew", "waiting", "forever", "marks"]) {
+      const text = `set a = b ${word}`;
+      expect(told(text).map((message) => marked(text, message))).toEqual([`operator-missing b ${word}`]);
+    }
   });
 });
 

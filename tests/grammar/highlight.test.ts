@@ -47,6 +47,11 @@ describe("inks", () => {
       ].join("  "),
     );
   });
+  it("of a row without a table begin with its name, whatever it looks like", () => {
+    expect(inks("| 3 | 2 |", highlight("| 3 | 2 |"))).toBe(
+      "operator:|  name:3  operator:|  number:2  operator:|",
+    );
+  });
   it("of a cell are those of what it holds", () => {
     const cell = (raw: string, first = false): string => inks(raw, highlightCell(raw, first));
     expect(cell(" 61.2 ± 0.3 %vol ")).toBe("number:61.2  operator:±  number:0.3  unit:%vol");
