@@ -19,6 +19,9 @@ export const FLASH_POINTS: readonly (readonly [number, number])[] = [
   [1, 12],
 ];
 
+/** Weakest spirit of the list, as a volume fraction. */
+export const LEAST_LISTED = FLASH_POINTS[0]![0];
+
 /**
  * Temperature above which the vapour over a spirit can be lit, K, for guidance only.
  *

@@ -236,8 +236,9 @@ export const distilling: readonly Declaration[] = [
       temperature("temperature", "Temperature at which the pot is kept."),
       takeParameter,
       leaveParameter,
+      flaskParameter,
     ],
-    labelsOnly: ["take", "leave"],
+    labelsOnly: ["take", "leave", "flask"],
     result: [
       ...takenParts,
       ...leftParts,
@@ -264,7 +265,9 @@ export const distilling: readonly Declaration[] = [
       boilingPressure(cleanPot(p), kelvin);
       const end = needEnd(endOf(args, call));
       const still = isothermalStill(kelvin);
-      const run = runStill(still, spiritOf(num(args, "volume"), isMass(call.kindOf("volume")), p), end);
+      const liquid = spiritOf(num(args, "volume"), isMass(call.kindOf("volume")), p);
+      needRoom(args, liquid);
+      const run = runStill(still, liquid, end);
       remarkOnRun(run, still, p, call);
       if (p === 0) call.without(OF_ALCOHOL, NO_ALCOHOL);
       return {
@@ -303,7 +306,9 @@ export const distilling: readonly Declaration[] = [
       chargeStrength,
       absolute,
       listed(amount("jars", "Volume (at 20 °C) or mass of each jar, in the order they are filled.")),
+      flaskParameter,
     ],
+    labelsOnly: ["flask"],
     rowPer: "jars",
     result: [
       strengthPart("strength", "Strength in this jar."),
@@ -338,7 +343,9 @@ export const distilling: readonly Declaration[] = [
         }
         return byMass ? { mass: jar } : { volume: jar };
       });
-      const runs = runCuts(still, spiritOf(num(args, "volume"), isMass(call.kindOf("volume")), p), jars);
+      const liquid = spiritOf(num(args, "volume"), isMass(call.kindOf("volume")), p);
+      needRoom(args, liquid);
+      const runs = runCuts(still, liquid, jars);
       const last = runs.at(-1);
       if (last !== undefined)
         remarkOnRun({ ...last, startX: runs[0]!.startX, charge: runs[0]!.charge }, still, p, call);

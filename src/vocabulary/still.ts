@@ -1,5 +1,6 @@
 import { absolutePressure, airPressure, WEATHER_ERROR } from "../matter/air";
 import { boilingPressure, boilingTemperature, firstVapour } from "../matter/boiling";
+import { flashPoint, LEAST_LISTED } from "../matter/flammability";
 import { settle } from "../matter/setting";
 import { volumeFraction } from "../matter/spirit";
 import { kinds, Trouble } from "../quantity";
@@ -188,7 +189,14 @@ const setting: readonly Declaration[] = [
         call.note("The distillate gets weaker as the run goes on, and a weak one can freeze on the coil.");
       }
       if (cold < 273.15) call.note("A coolant below 0 °C needs glycol: stays_liquid_to tells how much.");
-      if (num(args, "room") >= set.receiverBelow) {
+      const first = volumeFraction(set.first);
+      const room = num(args, "room");
+      if (first >= LEAST_LISTED && flashPoint(first) <= room) {
+        call.caution(
+          `The first distillate, about ${Math.round(100 * first)} %vol, can be lit from about ${Math.round(flashPoint(first) - 273.15)} °C on, and the room is no colder: no flame or spark near receiver and pump.`,
+        );
+      }
+      if (room >= set.receiverBelow) {
         call.caution(
           "A receiver at room temperature is too warm: the distillate would boil again and go to the pump. Set it in ice.",
         );

@@ -68,6 +68,8 @@ describe("is refused, with what to do", () => {
       /Split the charge/u,
     ],
     ["run_time(1.2 L, 40 %vol, 50 mbar, 40 °C, 30 W/K, take: 300 mL, flask: 2 L)", /half of it/u, /Split/u],
+    ["cuts(1.2 L, 40 %vol, 50 mbar, [50 mL], flask: 2 L)", /half of it/u, /Split/u],
+    ["distil_at(1.2 L, 40 %vol, 22 °C, take: 300 mL, flask: 2 L)", /half of it/u, /Split/u],
     ["alcohol_out(1.2 L, 5.2 %vol, 40 mbar, to: 0.5 %vol, flask: 2 L)", /half of it/u, /one third/u],
     ["infuse_honey_limit(600 g, 18 %, flask: 1 L, fill: 60 %)", /at most half/u, /a third/u],
     // One word for two things that hold the water.
@@ -94,6 +96,7 @@ describe("is answered, with a caution in so many words", () => {
       "distil(800 mL, 40 %vol, 50 mbar, leave: 7.8 %vol, bath: 30 °C).stalls",
       /cannot finish this run: it stops by itself with 15\.4 %vol/u,
     ],
+    ["settle(35 °C, -10 °C, strength: 40 %vol).holds", /about 81 %vol, can be lit from about 20 °C on/u],
     ["flash_point(60 %vol, room: 24 °C)", /At this room.*above its flash point/u],
   ])("%s", (formula, caution) => {
     const answer = asked(formula);
@@ -101,6 +104,10 @@ describe("is answered, with a caution in so many words", () => {
     expect(saidOf(answer)).toMatch(caution);
   });
   it("and not where there is nothing to fear", () => {
+    expect(saidOf(asked("settle(35 °C, -10 °C, strength: 40 %vol, room: 12 °C).holds"))).not.toMatch(
+      /be lit/u,
+    );
+    expect(saidOf(asked("settle(40 °C, 3 °C).holds"))).not.toMatch(/be lit/u);
     for (const formula of [
       "condensed_share(50 mbar, 80 %vol, -10 °C)",
       "condensed_share(10 mbar, 0 %vol, 1 °C)",
