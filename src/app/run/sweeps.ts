@@ -1,7 +1,7 @@
 import { quoteText, writeName } from "../../../grammar";
 import type { Book, ChartItem, Shown, ValueItem } from "../../engine";
 import { convert, sigma, Trouble } from "../../quantity";
-import { partsOf } from "../state/paths";
+import { followersOf } from "../state/followers";
 
 /** What one value of a book does to another over the range that it may be tried in. */
 export interface SweepPicture {
@@ -20,19 +20,7 @@ const POINTS = 40;
 
 /** The numbers of the book that depend on a value, however far along. */
 export function dependentResults(book: Book, name: string): readonly SweepResult[] {
-  const seen = new Set<string>();
-  const wait = [writeName(name)];
-  while (wait.length > 0) {
-    const path = wait.pop()!;
-    for (const user of book.why(path)?.usedBy ?? []) {
-      // Tables are followed column by column, results as a whole.
-      const parts = partsOf(user);
-      const next = parts.length > 1 ? user : writeName(parts[0] ?? user);
-      if (seen.has(next)) continue;
-      seen.add(next);
-      wait.push(next);
-    }
-  }
+  const seen = followersOf(book, name);
   const results: SweepResult[] = [];
   const add = (shown: Shown) => {
     if (shown.value.type === "quantity")

@@ -1,4 +1,6 @@
+import { writeName } from "../../../grammar";
 import type { Book, Shown, ValueItem } from "../../engine";
+import { followersOf } from "./followers";
 import { placedItems } from "./items";
 
 /** What a newcomer is shown in a book: a number to change, and one that follows from it and can be asked why. */
@@ -11,7 +13,7 @@ export interface FirstLook {
 const isNumber = (shown: Shown): boolean => shown.state === "ok" && shown.value.type === "quantity";
 
 /**
- * The first typed number from which another value of the book follows directly; one with a range to try before others.
+ * The first typed number from which another value of the book follows; one with a range to try before others.
  * Undefined when nothing in the book follows from a number of its own.
  */
 export function firstLook(book: Book): FirstLook | undefined {
@@ -19,11 +21,11 @@ export function firstLook(book: Book): FirstLook | undefined {
   const typed = values.filter(({ item }) => item.shown.origin === "typed" && isNumber(item.shown));
   const tried = typed.filter(({ item }) => item.trial !== undefined);
   for (const { key, item } of [...tried, ...typed]) {
-    const users = book.why(item.shown.path)?.usedBy ?? [];
+    const followers = followersOf(book, item.name);
     for (const other of values) {
       const numbers: readonly Shown[] = other.item.parts.length === 0 ? [other.item.shown] : other.item.parts;
       const part = numbers.findIndex(isNumber);
-      if (part < 0 || !users.includes(other.item.shown.path)) continue;
+      if (part < 0 || !followers.has(writeName(other.item.name))) continue;
       return {
         change: { key, name: item.name },
         follows: {
