@@ -1,18 +1,23 @@
-import { call, type Expression, minus, number, operation, over, times } from "../expression";
+import { call, type Expression, minus, number, operation, over, plus, times } from "../expression";
 import { add, inUnit } from "./quantities";
 import { NotLive, type QuantityTerm, quantityTerm, union } from "./term";
 import type { Working } from "./working";
 
 /** Steps of the search; each costs as many cells as the goal. */
-const STEPS = 16;
+const STEPS = 20;
+/**
+ * So many of the first steps halve the bracket. False position creeps where the goal is flat at one end, as that of a
+ * liquor out of which the salt falls.
+ */
+const HALVINGS = 5;
 /** So many helper cells may one search take. */
 const MOST_CELLS = 4_000;
 /** The goal must be met to this part of what it was off by at the ends; else the cell refuses. */
 const REST = 1e-8;
 
 /**
- * `find x from A to B so that f is g` in a fixed number of steps by the false position with the Illinois rule
- * (M. Dowell and P. Jarratt, BIT 11, 1971): the bracket always holds the root. `sides` gives both sides of the
+ * `find x from A to B so that f is g` in a fixed number of steps, by halving and then by the false position with the
+ * Illinois rule (M. Dowell and P. Jarratt, BIT 11, 1971): the bracket always holds the root. `sides` gives both sides of the
  * goal at a trial value.
  */
 export function searched(
@@ -52,7 +57,9 @@ export function searched(
     const slope = minus(fb, fa);
     const x = step(
       `try ${i}`,
-      call("IF", operation("=", slope, number(0)), b, minus(b, over(times(fb, minus(b, a)), slope))),
+      i <= HALVINGS
+        ? over(plus(a, b), number(2))
+        : call("IF", operation("=", slope, number(0)), b, minus(b, over(times(fb, minus(b, a)), slope))),
     );
     const fx = step(`goal at try ${i}, off by`, missAt(x));
     const crossed = operation("<", times(sign(fx), sign(fb)), number(0));
@@ -61,7 +68,7 @@ export function searched(
       return quantityTerm(step("found", call("IF", met, x, call("NA"))), unit, missing, error);
     }
     a = step(`other side of try ${i}`, call("IF", crossed, b, a));
-    fa = step(`goal there, off by`, call("IF", crossed, fb, over(fa, number(2))));
+    fa = step(`goal there, off by`, call("IF", crossed, fb, i < HALVINGS ? fa : over(fa, number(2))));
     b = x;
     fb = fx;
   }
