@@ -154,7 +154,7 @@ function commands(terminal: Terminal, end: (code: number) => void): Command {
 
   program
     .command("glossary [name]")
-    .description("the functions of the language: all, one, or those that speak of a word")
+    .description("the functions and words of the language: all, one, or those that speak of a word")
     .option(...json)
     .action(async (name, options) => end(await glossary(name, options, terminal)));
 

@@ -27,3 +27,4 @@ export type {
 } from "./report";
 export { answer } from "./show";
 export { trialsOf } from "./trials";
+export { type LanguageWord, languageWords, wordsCalled } from "./words";

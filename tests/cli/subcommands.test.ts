@@ -312,6 +312,15 @@ describe("glossary", () => {
     }
   });
 
+  it("tells what a word of the language does, with an example and what that gives", async () => {
+    expect((await call("glossary", "within")).out).toBe(
+      "within\n  Asks whether a value lies between two others, both ends included.\n  example:  25 °C within 20 °C to 30 °C\n  gives:    true\n",
+    );
+    expect((await call("glossary", "step")).out.match(/^step$/gmu)).toHaveLength(2);
+    expect(JSON.parse((await call("glossary", "that", "--json")).out)).toMatchObject([{ word: "so that" }]);
+    expect((await call("glossary")).out).toContain("within");
+  });
+
   it("finds functions by a word of their description", async () => {
     expect((await call("glossary", "honey")).out).toContain("infuse_honey");
   });

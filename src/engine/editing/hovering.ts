@@ -1,4 +1,4 @@
-import { endOfUnit } from "../../../grammar";
+import { endOfUnit, highlight } from "../../../grammar";
 import {
   convert,
   describeUnit,
@@ -17,6 +17,7 @@ import { hoverText, takesInWords } from "../../vocabulary/glossary";
 import { workingsOf } from "../book";
 import type { Names } from "../names";
 import type { Book, Shown } from "../report";
+import { wordsCalled } from "../words";
 import type { Field } from "./field";
 import type { Found } from "./found";
 import { meantAt } from "./meaning";
@@ -40,7 +41,7 @@ export interface Hover {
 /** What is to be told about the name, function, label, unit or number at an offset; undefined where there is nothing. */
 export function hover(book: Book, field: Field, at: number): Hover | undefined {
   const here = meantAt(book, field, at);
-  if (here === undefined) return numberHover(book, field, at);
+  if (here === undefined) return numberHover(book, field, at) ?? wordHover(book, field, at);
   const { from, to, means, found, pointed } = here;
   const span = { from, to };
   switch (means.type) {
@@ -187,6 +188,51 @@ function unitTold(text: string, number: Token | undefined): Told {
   const lines = [sentence(describeUnit(text).replace(/^[^:]*: /u, ""))];
   if (number?.type === "number") lines.push(...numberInSI(number.text, parseUnit(text)));
   return { title: text, lines };
+}
+
+/** A word of the language, with its example. */
+function wordHover(book: Book, field: Field, at: number): Hover | undefined {
+  const { text, shift } = statementOf(book, field);
+  const here = at + shift;
+  const ink = highlight(text, here, here).find((i) => i.ink === "word" && i.from <= here && here <= i.to);
+  if (ink === undefined) return undefined;
+  const first = /(?:^|[\n\r])[^\S\n\r]*$/u.test(text.slice(0, ink.from));
+  const entry = wordsCalled(text.slice(ink.from, ink.to)).find(
+    ({ stands }) => stands === undefined || (stands === "first") === first,
+  );
+  if (entry === undefined) return undefined;
+  const [head, ...more] = entry.example.split("\n");
+  return {
+    from: ink.from - shift,
+    to: ink.to - shift,
+    title: entry.word,
+    lines: [entry.says, `For example: ${head}`, ...more, `It gives: ${entry.gives}`],
+  };
+}
+
+/** The text of a field as it stands in a statement, whose words its tokens hang on. */
+function statementOf(book: Book, field: Field): { readonly text: string; readonly shift: number } {
+  const behind = (head: string, text: string) => ({ text: head + text, shift: head.length });
+  switch (field.in) {
+    case "book":
+      return { text: field.text ?? book.text, shift: 0 };
+    case "statement":
+      return { text: field.text, shift: 0 };
+    case "trial":
+      return behind("set x = 1 try ", field.text);
+    case "chart":
+      return behind('chart "" : ', field.text);
+    case "clauses":
+      return behind('step "" ', field.text);
+    case "cell":
+      return field.text.startsWith("=") ? behind("set x ", field.text) : { text: "", shift: 0 };
+    case "heading":
+      return { text: "", shift: 0 };
+    case "sentence":
+      return behind('step "', `${field.text}"`);
+    default:
+      return behind("set x = ", field.text);
+  }
 }
 
 /** A number with its unit, when the pointer rests on the digits. */
