@@ -246,7 +246,11 @@ function booked(args: Readonly<Record<string, Value>>, call: ValueCall): Value {
   const expected = subtract(handled, at("used"));
   const missing = subtract(expected, at("closing"));
   const notes: Note[] = [{ text: BOOK_CAUTION, caution: true }];
-  if (missing.n.v < 0)
+  if (expected.n.v < 0)
+    notes.push(
+      call.note("more is booked as used than there ever was: an entry is missing, or is there twice"),
+    );
+  else if (missing.n.v < 0)
     notes.push(call.note("more is there than the book expects: an entry is missing, or a strength is wrong"));
   const parts: [string, Value][] = [
     ["expected", withNotes(expected, notes)],

@@ -52,6 +52,9 @@ const timePart = (name: string, says: string): ResultPart => ({
 /** How well one calibration serves another run, relative: level, speed and thickness change what passes. A judgement, no source. */
 const TRANSFER_ERROR = 0.1;
 
+/** Difference between bath and pot under which a bench's thermometers (1 K) leave a calibration unsure by a fifth and more, K. */
+const SURE_GAP = 5;
+
 const stillFor = (args: NumberArguments) =>
   isobaricStill(num(args, "pressure"), { hindrance: { water: num(args, "activity"), ethanol: 1 } });
 
@@ -117,6 +120,12 @@ export const timing: readonly Declaration[] = [
         num(args, "driven_off") * (isMass(call.kindOf("driven_off")) ? 1 : spiritDensity(vapour));
       const known = calibrate(driven, vapour, num(args, "time"), num(args, "bath"), kelvin);
       remarkOnBoiling(pot, kelvin, num(args, "pressure"), call);
+      const gap = num(args, "bath") - kelvin;
+      if (gap < SURE_GAP) {
+        call.note(
+          `Bath and pot differ by ${Number(gap.toPrecision(2))} K only: a bath thermometer that is off by 1 K puts per_kelvin off by ${gap > 1 ? `about ${Number((100 / gap).toPrecision(2))} %` : "any amount"}. Time it again with 10 K or more between them.`,
+        );
+      }
       if (p > 0)
         call.note("With alcohol an estimate: the pot weakens and warms while it is timed. Water is better.");
       return { power: known.power, per_kelvin: known.perKelvin };

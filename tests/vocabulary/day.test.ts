@@ -126,6 +126,9 @@ describe("spirit_book", () => {
   });
   it("wonders about a surplus", () => {
     expect(notes(call("spirit_book", { ...amounts, closing: q("14 L") })).join()).toMatch(/more is there/);
+    expect(notes(call("spirit_book", { ...amounts, used: q("80 L") })).join()).toMatch(
+      /more is booked as used than there ever was/,
+    );
     expect(notes(call("spirit_book", { ...amounts, closing: q("13.5 L") })).join()).not.toMatch(
       /more is there/,
     );

@@ -190,6 +190,14 @@ describe("time", () => {
     }
     expect(relative({ bath: "40 °C", chill: "150 W" })).toBeLessThan(1e-6);
   });
+  it("a bench timed with hardly a difference is no bench known, and says so", () => {
+    const timed = { driven_off: "250 g", time: "20 min", pressure: "40 mbar" };
+    const notes = (bath: string) => ask("know_still", { ...timed, bath }).notes.join();
+    // Water boils at 28.96 °C there.
+    expect(notes("29 °C")).toMatch(/differ by 0\.039 K only.*off by any amount/u);
+    expect(notes("31 °C")).toMatch(/differ by 2 K only.*about 49 %/u);
+    expect(notes("45 °C")).not.toMatch(/differ by/u);
+  });
   it("a bench known from a run predicts that run", () => {
     const known = ask("know_still", {
       driven_off: "250 g",
