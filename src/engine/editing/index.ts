@@ -1,9 +1,14 @@
 export { type Completion, complete } from "./completion";
+export { type Definition, definitionAt } from "./definition";
+export { type Diagnostic, type DiagnosticFix, diagnostics } from "./diagnostics";
 export type { Field } from "./field";
 export { foretell } from "./foretelling";
 export type { FieldTrouble, Foretold } from "./foretold";
 export type { Meant } from "./found";
 export { type Hover, hover } from "./hovering";
 export { type Meaning, meaning } from "./meaning";
+export { type OutlineCounts, type OutlineEntry, outline } from "./outline";
 export type { Proposal, Thing } from "./proposal";
-export type { Signature, SignatureParameter } from "./signature";
+export { type Reference, referencesTo } from "./references";
+export { type NameHere, nameAt, renameAt } from "./renaming";
+export { type Signature, type SignatureParameter, signatureAt } from "./signature";

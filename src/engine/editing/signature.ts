@@ -1,8 +1,13 @@
 import { vocabulary } from "../../vocabulary";
 import { callOf, labelOnly, takesInWords } from "../../vocabulary/glossary";
+import { workingsOf } from "../book";
+import type { Book } from "../report";
 import { activeParameter, type Written } from "./expectation";
+import type { Field } from "./field";
 import type { Frame } from "./frames";
 import { namesAt } from "./place";
+import { sourceAt } from "./source";
+import { spotAt } from "./spot";
 
 /** A function that is being called, and where in its brackets the caret stands. */
 export interface Signature {
@@ -31,6 +36,10 @@ export interface SignatureParameter {
 }
 
 /** The innermost call around the caret, or undefined outside every call. */
+export function signatureAt(book: Book, field: Field, caret: number): Signature | undefined {
+  return signatureIn(spotAt(sourceAt(workingsOf(book), field, caret), caret).written);
+}
+
 export function signatureIn(written: Written): Signature | undefined {
   const frame = written.frames.findLast((f) => f.type === "call");
   const name = frame?.call?.name;

@@ -1,10 +1,10 @@
 import { describe, expect, it } from "vitest";
-import { complete } from "../../../src/engine/editing";
+import { signatureAt } from "../../../src/engine/editing";
 import { completed, cordial, field, fitting, marked, misfits, proposal, taken } from "./writing";
 
 const signature = (where: string, written: string) => {
   const { text, caret } = marked(written);
-  return complete(cordial, field(where, text), caret).signature;
+  return signatureAt(cordial, field(where, text), caret);
 };
 /** Name of the parameter whose turn it is. */
 const turn = (written: string) => {
@@ -185,8 +185,7 @@ describe("the signature", () => {
       "activity:",
     ]);
     expect(
-      complete(cordial, field("set x", text), caret).signature!.parameters.find((p) => p.name === "strength")!
-        .given,
+      signatureAt(cordial, field("set x", text), caret)!.parameters.find((p) => p.name === "strength")!.given,
     ).toBe(true);
   });
   it("tells what is left out", () => {

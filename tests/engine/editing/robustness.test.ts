@@ -2,7 +2,19 @@ import { readdirSync, readFileSync } from "node:fs";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { type Book, openBook } from "../../../src/engine";
-import { complete, type Field, foretell, hover, meaning } from "../../../src/engine/editing";
+import {
+  complete,
+  definitionAt,
+  diagnostics,
+  type Field,
+  foretell,
+  hover,
+  meaning,
+  nameAt,
+  outline,
+  renameAt,
+  signatureAt,
+} from "../../../src/engine/editing";
 import { CORDIAL, cordial } from "./writing";
 
 /** Asks everything at one caret, and looks at what every answer must hold. */
@@ -25,6 +37,7 @@ function askAll(book: Book, field: Field, text: string, caret: number): void {
   if (meant) inside(meant.from, meant.to);
   const told = hover(book, field, caret);
   if (told) inside(told.from, told.to);
+  signatureAt(book, field, caret);
   const foreseen = foretell(book, field);
   if (foreseen?.trouble) inside(foreseen.trouble.from, foreseen.trouble.to);
 }
@@ -36,7 +49,13 @@ describe("at every caret", () => {
   it.each(["the cordial", ...books])("of %s every question has an answer", (file) => {
     const text = file === "the cordial" ? CORDIAL : readFileSync(new URL(file, folder), "utf8");
     const book = openBook(text);
-    for (let caret = 0; caret <= text.length; caret += 5) askAll(book, { in: "book" }, text, caret);
+    for (let caret = 0; caret <= text.length; caret += 5) {
+      askAll(book, { in: "book" }, text, caret);
+      definitionAt(book, caret);
+      const name = nameAt(book, caret);
+      if (name) expect(text.slice(name.from, name.to)).toContain(name.name.replaceAll("|", "\\|"));
+    }
+    expect(outline(book).length).toBeGreaterThan(3);
   });
   it("two askings give the same answer", () => {
     for (let caret = 0; caret <= CORDIAL.length; caret += 29) {
@@ -95,6 +114,10 @@ describe("whatever is typed", () => {
         const caret = at + typed.length;
         askAll(book, { in: "book" }, text, caret);
         askAll(cordial, { in: "book", text }, text, caret);
+        definitionAt(book, caret);
+        renameAt(book, caret, typed);
+        outline(book);
+        diagnostics(book);
       }),
       { numRuns: 60, seed: 41 },
     );
