@@ -3,6 +3,7 @@ import {
   add,
   adviceFor,
   compare,
+  compatible,
   convert,
   convertible,
   divide,
@@ -183,6 +184,7 @@ describe("kinds", () => {
       "A price per volume times a volume is an amount in GBP.",
     );
     expect(told(() => add(q("1 kJ"), q("1 kW")))).toContain("A power times a time is an energy.");
+    expect(told(() => add(q("3 °Bx"), q("1 g")))).toContain("Only values of one kind go together");
     // A warming times a time is a difference, and no point on the scale.
     expect(told(() => add(q("20 °C"), q("1 K/min")))).not.toContain("is a temperature.");
     expect(told(() => add(q("1 K/min"), q("20 °C")))).not.toContain("is a temperature.");
@@ -355,6 +357,11 @@ describe("temperatures", () => {
       "A typed K is a difference. As a temperature this is `26.85 °C`.",
     );
     expect(told(() => convert(q("40 K"), unit("°C")))).toContain("A difference stays in K");
+  });
+  it("that are added ask for a difference, the second one's number when it is in degrees as wide as a kelvin", () => {
+    expect(told(() => add(q("30 °C"), q("9 °C")))).toContain("`30 °C + 9 K`");
+    expect(told(() => add(q("30 °C"), q("9 °F")))).toContain("`30 °C + 5 K`");
+    expect(told(() => compatible(unit("°C"), unit("°C"), "add"))).toContain("`t + 5 K`");
   });
   it("have no sums, multiples, ratios, powers and negatives", () => {
     for (const work of [

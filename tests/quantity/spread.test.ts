@@ -74,6 +74,7 @@ describe("a standard uncertainty", () => {
   });
   it("cannot be negative", () => {
     expect(troubleOf(() => spreadBy(q("10 g"), q("-1 g"), "a")).code).toBe("spread-negative");
+    expect(told(() => spreadBy(q("3 g"), q("-1 g"), "a"))).toContain("without the minus");
     expect(troubleOf(() => spreadBy(q("10 g"), q("-1 %"), "a")).code).toBe("spread-negative");
   });
 });
