@@ -6,6 +6,8 @@ import { exit, WrongCall } from "./wrong-call";
 
 export interface MergeOptions {
   readonly out?: string;
+  /** How messages name the result: git's driver writes into files of its own. */
+  readonly name?: string;
 }
 
 /**
@@ -25,7 +27,7 @@ export async function merge(
   const { text, conflicts } = mergeTexts(texts[0]!, texts[1]!, texts[2]!);
   if (options.out === undefined) await terminal.out.write(text);
   else await writeOut(options.out, text, terminal);
-  const where = options.out ?? "the result";
+  const where = options.name ?? options.out ?? "the result";
   for (const conflict of conflicts) {
     await terminal.err.write(
       `${where}:${conflict.line}: ${conflict.name} was changed in both; both versions stand there.\n`,

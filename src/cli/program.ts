@@ -125,6 +125,7 @@ function commands(terminal: Terminal, end: (code: number) => void): Command {
     .command("merge <base> <mine> <theirs>")
     .description("bring two versions of a book together")
     .option("--out <file>", "write the result into a file")
+    .option("--name <name>", "what messages call the result")
     .action(async (base, mine, theirs, options) => end(await merge([base, mine, theirs], options, terminal)));
 
   program

@@ -1,5 +1,6 @@
 import type { Book, TableItem } from "../engine";
 import { sigma, Trouble } from "../quantity";
+import { guarded } from "./csv-guard";
 import { type AsTyped, typedInCell, typedInSet } from "./sheets/as-typed";
 import { headingOf } from "./sheets/tables";
 
@@ -89,12 +90,8 @@ function tableLines(book: Book, table: TableItem): Field[][] {
   return rows;
 }
 
-/** Text that some program may run as a formula when it opens the file. */
-const RISKY = /^[=+\-@\t\r\n]/;
-
 function field(value: Field): string {
   if (value === null || value === "") return "";
   if (typeof value === "number") return String(value);
-  const guarded = RISKY.test(value) ? `'${value}` : value;
-  return `"${guarded.replace(/"/g, '""')}"`;
+  return `"${guarded(value).replace(/"/g, '""')}"`;
 }

@@ -91,7 +91,7 @@ describe("the built command", () => {
       await git("init", "-q", "-b", "main");
       writeFileSync(join(folder, ".gitattributes"), "*.vacuo merge=invacuo\n");
       await git("config", "merge.invacuo.name", "books by statement and row");
-      await git("config", "merge.invacuo.driver", `'${command}' merge %O %A %B --out %A`);
+      await git("config", "merge.invacuo.driver", `'${command}' merge %O %A %B --out %A --name %P`);
       write(book);
       await git("add", ".");
       await git("commit", "-qm", "Begin");

@@ -228,6 +228,19 @@ describe("merge", () => {
     const ran = await call("merge", "gin.vacuo", "mine.vacuo", "theirs.vacuo", "--out", "merged.vacuo");
     expect(ran).toMatchObject({ code: 1, out: "" });
     expect(ran.err).toMatch(/^merged\.vacuo:\d+: `bottling` was changed in both/);
+    const named = await call(
+      ...[
+        "merge",
+        "gin.vacuo",
+        "mine.vacuo",
+        "theirs.vacuo",
+        "--out",
+        "merged.vacuo",
+        "--name",
+        "shelf/gin.vacuo",
+      ],
+    );
+    expect(named.err).toMatch(/^shelf\/gin\.vacuo:\d+: `bottling` was changed in both/);
     const merged = readFileSync(join(folder, "merged.vacuo"), "utf8");
     for (const text of ["set bottling = 40 %vol", "set bottling = 43 %vol", "# conflict:"]) {
       expect(merged).toContain(text);

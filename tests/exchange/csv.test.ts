@@ -2,6 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { openBook, type TableItem } from "../../src/engine";
 import { exportCsv } from "../../src/exchange/csv";
+import { guarded, unguarded } from "../../src/exchange/csv-guard";
 import { examples, open } from "./examples";
 
 /** CSV as RFC 4180 has it, read back by rule. */
@@ -21,7 +22,7 @@ function parse(text: string): { text: string; quoted: boolean }[][] {
   return rows;
 }
 
-const RISKY = /^[=+\-@\t\r\n]/;
+const RISKY = /^\s*[=+\-@＝＋－＠]|^[\t\r\n]/u;
 
 describe("CSV", () => {
   it.each([...examples.keys()])("is well formed for the values and every table of %s", (name) => {
@@ -41,6 +42,14 @@ describe("CSV", () => {
       }
     }
   });
+
+  it.each(["=1", " =1", "\u00a0@x", "＝1+1", "－2", "\t", "'=1", "''+1", "'", "''a", "a'=1", "", "x =1"])(
+    "gives back what it guarded: %j",
+    (text) => {
+      expect(unguarded(guarded(text))).toBe(text);
+      expect(RISKY.test(guarded(text))).toBe(false);
+    },
+  );
 
   it("leaves numbers alone, below nought too, and guards only text", () => {
     const book = openBook(

@@ -1,3 +1,4 @@
+import { unguarded } from "../csv-guard";
 import { type Grid, GridBuilder, newBudget } from "./grid";
 
 /**
@@ -13,14 +14,12 @@ export function readDelimited(text: string, name: string): Grid {
   const grid = new GridBuilder(name, newBudget());
   splitRows(body, separator).forEach((cells, row) => {
     cells.forEach((cell, column) => {
-      grid.put(row, column, { text: ungarded(cell).trim() });
+      // Our own CSV puts an apostrophe before text that a spreadsheet might take for a formula; here it comes off again.
+      grid.put(row, column, { text: unguarded(cell).trim() });
     });
   });
   return grid.done();
 }
-
-/** Our own CSV puts an apostrophe before text that a spreadsheet might take for a formula; here it comes off again. */
-const ungarded = (cell: string): string => (/^'[=+\-@\t\r\n]/.test(cell) ? cell.slice(1) : cell);
 
 function likelySeparator(text: string): string {
   const sample = text.slice(0, 20_000);
