@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { type Action, type Notebook, notebook, openNotebook } from "../../src/app/state/notebook";
+import { type Action, type Notebook, notebook, openNotebook, wouldAsk } from "../../src/app/state/notebook";
 import { cellPlace, itemPlace } from "../../src/app/state/place";
 import { addItem } from "../../src/app/state/structure";
 import { openBook } from "../../src/engine";
@@ -62,6 +62,16 @@ describe("a draft", () => {
     expect(run(asked, { type: "leave" }).draft?.ask).toBeUndefined();
     // Words in a column of text are not numbers.
     expect(run(start, go(0, 2), type("1,5 turns"), { type: "keep", next: "down" }).draft?.ask).toBeDefined();
+  });
+
+  it("tells beforehand whether it would ask about a comma", () => {
+    const at = (field: "formula" | "remark", words: string) =>
+      run(start, { type: "go", place: itemPlace("value:a", field) }, type(words));
+    expect(wouldAsk(at("formula", "1,5 g"))).toBe(true);
+    expect(wouldAsk(at("formula", "1.5 g"))).toBe(false);
+    expect(wouldAsk(at("remark", "1,5 g or so"))).toBe(false);
+    expect(wouldAsk(run(at("formula", "1,5 g"), { type: "keep", next: "next" }))).toBe(false);
+    expect(wouldAsk(start)).toBe(false);
   });
 
   it("goes on from the answer about a comma the way the key led that was asked back", () => {

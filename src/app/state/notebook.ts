@@ -324,6 +324,13 @@ const setAside = (state: Notebook, draft: Draft, why: string): Notebook => ({
   said: `Not kept: ${draft.text}. ${why}`,
 });
 
+/** Whether keeping the open draft would first ask how a comma is meant. */
+export function wouldAsk({ book, draft }: Notebook): boolean {
+  if (draft === undefined || draft.ask !== undefined) return false;
+  const slot = slotAt(book, draft.place);
+  return slot !== undefined && commaQuestion(slot, draft.text) !== undefined;
+}
+
 /** Commas are asked about where a quantity is wanted, never inside sentences and names. */
 function commaQuestion(slot: Slot, text: string): readonly Reading[] | undefined {
   if (slot.language !== "cell" && slot.language !== "formula") return undefined;

@@ -69,14 +69,14 @@ export function ItemCommands({ book, here }: { book: Book; here: Place | undefin
           className="act"
           onClick={() => apply(store, moveItem(store.get().book, here.key, "up"))}
         >
-          Move up <small>Alt ↑</small>
+          Move up <small className="by-key">Alt ↑</small>
         </button>
         <button
           type="button"
           className="act"
           onClick={() => apply(store, moveItem(store.get().book, here.key, "down"))}
         >
-          Move down <small>Alt ↓</small>
+          Move down <small className="by-key">Alt ↓</small>
         </button>
         {here.in === "cell" ? (
           <button type="button" className="act" onClick={() => open("name")}>

@@ -135,7 +135,7 @@ function KeepCommands(props: StripProps) {
             ? "Save in a file"
             : `Save in ${props.fileName}`
           : "Download a copy"}
-        <small>Ctrl S</small>
+        <small className="by-key">Ctrl S</small>
       </button>
       {props.onPersist === undefined ? null : (
         <button type="button" className="act" onClick={props.onPersist}>

@@ -8,7 +8,7 @@ import {
   useRef,
 } from "react";
 import { atItem, inGrid, type KeyPress, whileWriting } from "../state/keys";
-import type { Draft, Notebook } from "../state/notebook";
+import { type Draft, type Notebook, wouldAsk } from "../state/notebook";
 import { type Place, samePlace } from "../state/place";
 import { slotAt } from "../state/slots";
 import type { Store } from "../state/store";
@@ -196,8 +196,8 @@ export function pressed(
     offers.take(offers.chosen);
     return;
   }
-  // Outside tables Tab goes on to the next place by itself, and leaving the field keeps what was typed.
-  if (open && !grid && press.key === "Tab") return;
+  // Outside tables Tab goes on to the next place by itself, and leaving the field keeps what was typed; a comma is asked about first.
+  if (open && !grid && press.key === "Tab" && !wouldAsk(store.get())) return;
   if (command.do === "offer") {
     event.preventDefault();
     offers.walk(command.way);
