@@ -16,6 +16,10 @@ describe("where a statement begins and ends", () => {
       "set b = [1 L,\n\t2 L]",
     ]);
   });
+  it("goes on inside a bracket even where no line ends or begins with a sign", () => {
+    for (const inside of ["(1 L\n2 L)", "[1 L\n2 L]", "f(a\n# remark\nb)"])
+      expect(texts(`set a = ${inside}\nset b = 1`)).toEqual([`set a = ${inside}`, "set b = 1"]);
+  });
   it("goes on behind an operator, a comma, a colon, an equals sign or a reserved word", () => {
     for (const end of ["3 +", "3 *", "a and", "not", "1 to", "a in", "a <", "if", "3 ±", "3 ×", "a."]) {
       const rest = end === "a in" ? "mL" : "b";
