@@ -8,7 +8,7 @@ import { volumeFraction } from "../matter/spirit";
 import { mayComeOver, type Staying, staying } from "../matter/staying";
 import { type End, isobaricStill, runStill } from "../matter/still";
 import { kinds, Trouble } from "../quantity";
-import { ALLERGENS, VOLATILE_POISONS } from "./cautions";
+import { ALLERGENS, METHANOL, VOLATILE_POISONS } from "./cautions";
 import type { Call, Declaration, NumberArguments, ResultPart } from "./declaration";
 import { foldName } from "./names";
 import { amount, isMass, pressure, strength } from "./parameters";
@@ -51,20 +51,32 @@ function slipOf(spelled: string): string | undefined {
   return best;
 }
 
+const LAW = "Food law limits it (Regulation (EC) No 1334/2008, Annex III): have the product measured.";
+
+/** Poisons that a reader may well ask for and that have no figures here: what is known all the same. */
+const FEARED: ReadonlyMap<string, string> = new Map([
+  ["methanol", METHANOL],
+  ["beta-asarone", `It is known to come over. ${LAW}`],
+  ["menthofuran", `It is known to come over. ${LAW}`],
+  ["quassin", `It is not known to come over. ${LAW}`],
+  ["teucrin a", `It is not known to come over. ${LAW}`],
+]);
+
 const names = (list: readonly { readonly name: string }[]): string => list.map((c) => c.name).join(", ");
 
 function compoundNamed(name: string): AromaCompound | Staying {
   const spelled = foldName(name).replace(/^[αβγ]/u, (letter) => greek.get(letter)!);
   const found = known.get(spelled);
   if (found !== undefined) return found;
-  const slip = slipOf(spelled);
+  const slip = FEARED.has(spelled) ? undefined : slipOf(spelled);
   throw new Trouble({
     code: "compound-unknown",
     says: `“${name}” is not in the list: no published figure was found that says how much of it comes over, or that it stays.`,
     help:
-      slip === undefined
+      FEARED.get(spelled) ??
+      (slip === undefined
         ? `These can come over: ${names(aromaCompounds)}. These stay in the pot: ${names(staying)}. CAS numbers are taken too. For any other ask a laboratory.`
-        : `If “${slip}” was meant, write that; a compound whose name differs by a letter may behave quite differently.`,
+        : `If “${slip}” was meant, write that; a compound whose name differs by a letter may behave quite differently.`),
   });
 }
 

@@ -86,6 +86,20 @@ describe("comes_over", () => {
     expect(fault("limonen").help).toMatch(/If “limonene” was meant/);
     expect(fault("geraniool").help).toMatch(/If “geraniol” was meant/);
   });
+  it("says of the poisons without figures what is known all the same", () => {
+    const help = (name: string): string => {
+      try {
+        run(name);
+      } catch (error) {
+        return (error as { help: string }).help;
+      }
+      throw new Error(`${name} was answered`);
+    };
+    expect(help("methanol")).toMatch(/a cut removes none/);
+    expect(help("β-Asarone")).toMatch(/known to come over.*1334\/2008/);
+    expect(help("menthofuran")).toMatch(/have the product measured/);
+    expect(help("quassin")).toMatch(/not known to come over/);
+  });
   it("never offers another compound for one that it does not know", () => {
     for (const other of [
       "maltose",
