@@ -11,7 +11,12 @@ export function SweepCommand({ id, item }: { id: string; item: ValueItem }) {
   if (item.trial === undefined) return null;
   return (
     <div className="whole sweep-command">
-      <button type="button" className="act" onClick={() => setOpen(true)}>
+      <button
+        type="button"
+        className="act"
+        title="Draws a result over the whole range"
+        onClick={() => setOpen(true)}
+      >
         Sweep<span className="unseen"> {item.name}</span>
       </button>
       {open ? (
