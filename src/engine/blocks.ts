@@ -87,6 +87,9 @@ export class ColumnStore {
   /** No number of the column is larger; after edits perhaps none is as large. */
   bound = 0;
   private owned: Uint8Array;
+  /** The number that was laid down last, as it would be read: the next row of a chain asks for it at once. */
+  private lastRow = -1;
+  private last: Value | undefined;
 
   constructor(length: number, from?: Pick<ColumnStore, "length" | "blocks" | "unit" | "dp" | "bound">) {
     this.length = length;
@@ -141,6 +144,7 @@ export class ColumnStore {
   }
 
   get(row: number): Value {
+    if (row === this.lastRow) return this.last!;
     const block = this.blocks[(row / BLOCK) | 0]!;
     const i = row % BLOCK;
     if (block.status[i] === NUMBER) {
@@ -153,6 +157,7 @@ export class ColumnStore {
 
   /** Forgets a row, so that it is worked out again. */
   clear(row: number): void {
+    this.lastRow = -1;
     const block = this.writable((row / BLOCK) | 0);
     const i = row % BLOCK;
     block.status[i] = WAITING;
@@ -164,7 +169,13 @@ export class ColumnStore {
     const block = this.writable((row / BLOCK) | 0);
     const i = row % BLOCK;
     forget(block);
+    this.lastRow = -1;
     if (value.type === "quantity" && this.fits(value)) {
+      // With fewer decimals it would be read as one of as many as the column has.
+      if (value.n.dp === this.dp) {
+        this.lastRow = row;
+        this.last = value;
+      }
       block.values[i] = value.n.v;
       block.status[i] = NUMBER;
       this.bound = Math.max(this.bound, Math.abs(value.n.v));

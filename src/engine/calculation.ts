@@ -349,7 +349,8 @@ export class Calculation implements Values {
     if (node.type === "computed" && this.affords((node.compiled.parts / ROWS_AT_ONCE + CELL_WORK) * count))
       vectorise(node, store, this);
     for (let row = firstWaiting(store); row >= 0; row = firstWaiting(store, row + 1)) {
-      store.set(row, this.cellOf(node, row));
+      // Where one row waits the next ones mostly do too.
+      for (; row < count && !store.isReady(row); row++) store.set(row, this.cellOf(node, row));
     }
     store.seal();
     slot.complete = true;
@@ -370,18 +371,23 @@ export class Calculation implements Values {
   }
 
   private cellOf(node: ComputedNode | TypedNode, row: number): Value {
+    return node.type === "computed" ? this.computedCell(node, row) : this.typedCell(node, row);
+  }
+
+  private computedCell(node: ComputedNode, row: number): Value {
+    const { code, parts } = node.compiled;
+    if (this.counter.work + parts + CELL_WORK > WORK_LIMIT)
+      return this.charged(node, row, parts + CELL_WORK, () => this.evaluate(code, node, row));
+    this.counter.work += parts + CELL_WORK;
+    const value = this.evaluate(code, node, row);
+    return value.type === "list" || value.type === "record"
+      ? oneValue(value, () => node.pathOf(row), node.formula.span)
+      : value;
+  }
+
+  private typedCell(node: TypedNode, row: number): Value {
     // The path is written out only where something has to be said: it costs more than the value.
     const path = (): string => node.pathOf(row);
-    if (node.type === "computed") {
-      const { code, parts } = node.compiled;
-      if (this.counter.work + parts + CELL_WORK > WORK_LIMIT)
-        return this.charged(node, row, parts + CELL_WORK, () => this.evaluate(code, node, row));
-      this.counter.work += parts + CELL_WORK;
-      const value = this.evaluate(code, node, row);
-      return value.type === "list" || value.type === "record"
-        ? oneValue(value, path, node.formula.span)
-        : value;
-    }
     const index = node.column.typed!;
     const statement = node.table.tree.rows[row]!;
     const columns = node.table.tree.heading!.node.columns.length;

@@ -269,12 +269,13 @@ class Compiler implements Host {
         const condition = this.formula(node.condition, scope);
         const yes = this.formula(node.yes, scope);
         const no = this.formula(node.no, scope);
+        const judgesYes = isConstant(node.yes);
+        const judgesNo = isConstant(node.no);
         return (env) => {
           const chosen = condition(env);
           if (chosen.type === "truth") {
-            const value = withNotes((chosen.value ? yes : no)(env), chosen.notes);
-            const other = chosen.value ? node.no : node.yes;
-            return isConstant(other)
+            const value = withNotes(chosen.value ? yes(env) : no(env), chosen.notes);
+            return (chosen.value ? judgesNo : judgesYes)
               ? at(env, node.span, () => likeBranch(value, (chosen.value ? no : yes)(env)))
               : value;
           }

@@ -84,7 +84,9 @@ export interface FaultPlace {
 
 /** Shorthands. */
 export const text = (t: string): TextValue => ({ type: "text", text: t });
-export const truth = (value: boolean): TruthValue => ({ type: "truth", value });
+const TRUE: TruthValue = { type: "truth", value: true };
+const FALSE: TruthValue = { type: "truth", value: false };
+export const truth = (value: boolean): TruthValue => (value ? TRUE : FALSE);
 export const gap = (says: string, place?: string): Gap =>
   place === undefined ? { type: "gap", says } : { type: "gap", says, place };
 export const list = (entries: readonly Value[], origin?: ListOrigin): ListValue =>
