@@ -3,6 +3,7 @@ import { dirname, join, resolve } from "node:path";
 import { generateGrammarDocuments } from "../../grammar/documents";
 import { accuracyDocument } from "../../tests/published/accuracy";
 import { vocabulary } from "../vocabulary";
+import { aromaDocument } from "../vocabulary/aroma-document";
 import { vocabularyDocument } from "../vocabulary/document";
 import { libraryDocument } from "./library-document";
 
@@ -13,6 +14,7 @@ import { libraryDocument } from "./library-document";
 const documents: ReadonlyMap<string, string> = new Map([
   ["docs/vocabulary.md", vocabularyDocument(vocabulary.values())],
   ["docs/accuracy.md", accuracyDocument()],
+  ["docs/aroma.md", aromaDocument()],
   ["docs/library.api.md", libraryDocument()],
   ...generateGrammarDocuments(),
 ]);

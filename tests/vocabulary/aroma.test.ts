@@ -1,8 +1,11 @@
+import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { aromaCompounds } from "../../src/matter/aroma-data";
 import { massFraction } from "../../src/matter/spirit";
+import { staying } from "../../src/matter/staying";
 import { type Kind, kinds } from "../../src/quantity";
 import { declarations } from "../../src/vocabulary/aroma";
+import { aromaDocument } from "../../src/vocabulary/aroma-document";
 import type { PhysicsDeclaration } from "../../src/vocabulary/declaration";
 
 const declaration = declarations[0] as PhysicsDeclaration;
@@ -167,5 +170,32 @@ describe("comes_over", () => {
     >;
     expect(u.taken).toBeCloseTo((found.taken_high - found.taken_low) / 2, 12);
     expect(u.left).toBe(-u.taken!);
+  });
+});
+
+describe("the printed list", () => {
+  const rows = aromaDocument()
+    .split("\n")
+    .filter((line) => line.startsWith("| "));
+  it("has a row for each compound, with a source for every figure", () => {
+    for (const c of aromaCompounds) {
+      const row = rows.find((r) => r.includes(`| ${c.cas} |`))!;
+      // Henry constant, its rise, vapour pressure, heat of evaporation.
+      for (const cell of row.split(" | ").slice(2, 6)) expect(cell, c.name).toMatch(/^\S.* \[\d+\]$/u);
+    }
+    for (const s of staying)
+      expect(
+        rows.find((r) => r.includes(`| ${s.cas} |`)),
+        s.name,
+      ).toMatch(/\[\d+\]/u);
+  });
+  it("names each source that it numbers", () => {
+    const text = aromaDocument();
+    const numbers = [...text.matchAll(/\[(\d+)\]/gu)].map((m) => Number(m[1]));
+    for (const n of new Set(numbers)) expect(text).toMatch(new RegExp(`^${n}\\. \\S`, "mu"));
+  });
+  it("is as it was written", () => {
+    const written = readFileSync(new URL("../../docs/aroma.md", import.meta.url), "utf8");
+    expect(written, "run npm run generate").toBe(aromaDocument());
   });
 });
