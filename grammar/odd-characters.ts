@@ -68,6 +68,9 @@ const CURRENCIES = new Map<string, readonly string[]>([
   ["₸", ["KZT"]],
   ["₾", ["GEL"]],
   ["฿", ["THB"]],
+  ["₲", ["PYG"]],
+  ["₵", ["GHS"]],
+  ["₼", ["AZN"]],
   ["¢", []],
 ]);
 

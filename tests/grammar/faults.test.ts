@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { parseBook, parseFormula } from "../../grammar";
+import { currencySign } from "../../src/quantity";
 import { fixed, marked } from "./notation";
 
 /** A source, what each message marks, what each says, and what the fixes of the first make of the source. */
@@ -336,6 +337,63 @@ describe("fixes", () => {
     for (const [source] of all)
       for (const message of parseFormula(source).messages)
         for (const fix of message.fixes ?? []) expect(fix.says).toMatch(/^[A-Z].*\S$/);
+  });
+});
+
+describe("signs of other languages and keyboards", () => {
+  it.each([
+    ["==", "is"],
+    ["!==", "is not"],
+    ["!=", "is not"],
+    ["<>", "is not"],
+    ["=>", ">="],
+    ["=<", "<="],
+    ["**", "^"],
+    ["&&", "and"],
+    ["&", "and"],
+    ["||", "or"],
+    ["–", "-"],
+    ["—", "-"],
+    ["＋", "+"],
+    ["＊", "*"],
+    ["∗", "*"],
+    ["⋅", "*"],
+    ["•", "*"],
+    ["✕", "*"],
+    ["∕", "/"],
+    ["⁄", "/"],
+    ["≈", "is"],
+    ["≡", "is"],
+  ])("`a %s b` is mended to `a %s b`", (met, meant) => {
+    const [message] = parseFormula(`a ${met} b`).messages;
+    expect(fixed(`a ${met} b`, message!)).toEqual([`a ${meant} b`]);
+  });
+  it.each([
+    ["€", "EUR"],
+    ["£", "GBP"],
+    ["₹", "INR"],
+    ["₽", "RUB"],
+    ["₩", "KRW"],
+    ["₺", "TRY"],
+    ["₴", "UAH"],
+    ["₪", "ILS"],
+    ["₫", "VND"],
+    ["₦", "NGN"],
+    ["₱", "PHP"],
+    ["₡", "CRC"],
+    ["₸", "KZT"],
+    ["₾", "GEL"],
+    ["฿", "THB"],
+    ["₲", "PYG"],
+    ["₵", "GHS"],
+    ["₼", "AZN"],
+  ])("%s is %s, before the amount and behind it", (sign, code) => {
+    for (const text of [`${sign}5`, `5 ${sign}`]) {
+      const [message] = parseFormula(text).messages;
+      expect(message!.code).toBe("currency-sign");
+      expect(fixed(text, message!)).toEqual([`5 ${code}`]);
+      expect(currencySign(sign)).toEqual([code]);
+    }
   });
 });
 

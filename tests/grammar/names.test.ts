@@ -5,6 +5,7 @@ import {
   editDistance,
   isDay,
   isPlainName,
+  nearAmong,
   nearName,
   parseFormula,
   writeName,
@@ -142,5 +143,24 @@ describe("a day", () => {
         isDay,
       ),
     ).toBe(false);
+  });
+});
+
+describe("the nearest of a long list", () => {
+  const words = Array.from(
+    { length: 60 },
+    (_, i) => `entry_${"abcdefghij"[i % 10]}${"klmnop"[Math.floor(i / 10)]}`,
+  );
+  it("is the one that would be found one by one, wherever it stands", () => {
+    for (const at of [0, 30, 60]) {
+      const list = [...words.slice(0, at), "juniper", ...words.slice(at)];
+      for (const typed of ["junipr", "junpier", "Juniper", "jniper"])
+        expect(nearAmong(typed, list)).toBe(nearName(typed, ["juniper"]));
+      expect(nearAmong("junipr", list)).toBe("juniper");
+    }
+  });
+  it("is none when nothing is near", () => {
+    expect(nearAmong("zz", words)).toBeUndefined();
+    expect(nearAmong("juniper", words)).toBeUndefined();
   });
 });
