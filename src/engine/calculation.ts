@@ -1,20 +1,14 @@
-import { type Span, writePart } from "../../grammar";
 import { Trouble } from "../quantity";
-import type { Fault, Value } from "../vocabulary/value";
+import type { Value } from "../vocabulary/value";
 import { BLOCK, ColumnList, ColumnStore, WAITING } from "./blocks";
 import { cellValue, type Nature, natureOf } from "./cells";
 import type { Code, Draw, Environment, Rows, Values } from "./environment";
 import { Waiting } from "./environment";
-import { describe, faultFrom, guarded } from "./fault";
-import { rowsKey, type TableName } from "./names";
-import {
-  type ComputedNode,
-  type FormulaNode,
-  type Plan,
-  type PlanNode,
-  rowLabel,
-  type TypedNode,
-} from "./plan";
+import { faultFrom, guarded } from "./fault";
+import { rowsKey } from "./names";
+import { circle, oneValue, spanOfUnit } from "./node-faults";
+import type { ComputedNode, FormulaNode, Plan, PlanNode, TypedNode } from "./plan";
+import { type Change, changedRows, rowsChange, sameCells, sameNature, sameRecipe } from "./recipes";
 import { sameValue } from "./sameness";
 import { vectorise } from "./vector";
 
@@ -36,9 +30,6 @@ export const TOO_MUCH = {
   says: "This book takes too long to work out: more than 200,000,000 steps. The calculation was stopped here.",
   help: "Look for long lists inside other lists, searches inside searches, or a total over a whole column in every row.",
 };
-
-/** What became of a node against the calculation before: nothing, some rows, or all of it. */
-type Change = "none" | "all" | ReadonlySet<number>;
 
 /** What working something out took, or at most would take in a fresh calculation. */
 interface Cost {
@@ -609,116 +600,8 @@ function firstWaiting(store: ColumnStore, from = 0): number {
   return -1;
 }
 
-function circle(members: readonly { node: PlanNode; row: number }[]): Fault {
-  const paths = members.map((m) => m.node.pathOf(m.row));
-  const shown = paths.length > 8 ? [...paths.slice(0, 4), "…", ...paths.slice(-3)] : paths;
-  const first = members[0]!;
-  const says =
-    paths.length === 1
-      ? `${paths[0]} needs itself.`
-      : `This goes round in a circle: ${[...shown, paths[0]].join(" → ")}.`;
-  return {
-    type: "fault",
-    code: "circle",
-    says,
-    help:
-      paths.length === 1
-        ? `It must come from something else.${first.node.type === "computed" ? ` The row before is \`before.${writePart(first.node.column.name)}\`.` : ""}`
-        : "One of them must be given by something outside the circle.",
-    place: { path: paths[0]!, ...spanOfUnit(first.node, first.row) },
-  };
-}
-
-/** Where the formula of a node, or of one of its cells, stands in its statement. */
-function spanOfUnit(node: PlanNode, row: number): Span {
-  if (node.type === "typed") {
-    const statement = node.table.tree.rows[row]!;
-    return statement.node.cells[node.column.typed!]?.span ?? { from: 0, to: statement.length };
-  }
-  if (node.type === "rows") return { from: 0, to: node.table.tree.statement.length };
-  return node.formula?.span ?? { from: 0, to: node.statement.length };
-}
-
-/** A cell holds one value: a list or a result with parts in it is a fault. */
-export function oneValue(value: Value, path: () => string, span: Span): Value {
-  if (value.type !== "list" && value.type !== "record") return value;
-  const help =
-    value.type === "list"
-      ? "Use `sum`, `mean` or another total, or look at this row with the bare column name."
-      : `Say which part: ${[...value.parts.keys()].map((p) => `\`.${p}\``).join(", ")}.`;
-  return faultFrom(
-    { code: "cell-single", says: `A cell holds one value; this comes to ${describe(value)}.`, help },
-    { path: path(), from: span.from, to: span.to },
-  );
-}
-
 /** Whether a column looks at itself in the row before only, so that its rows can be worked out from the top. */
 function buildsOnRowBefore(node: ComputedNode): boolean {
   const looks = node.references.get(node.key);
   return looks?.size === 1 && looks.has("before");
-}
-
-function sameRecipe(a: FormulaNode | ComputedNode, b: FormulaNode | ComputedNode): boolean {
-  if (a.compiled === b.compiled && a.compiled !== undefined) return true;
-  if (!a.compiled || !b.compiled || a.formula !== b.formula) return false;
-  if (a.compiled.troubles.length > 0 || b.compiled.troubles.length > 0) return false;
-  if (!sameSet(a.compiled.definitions, b.compiled.definitions)) return false;
-  if (!sameSet(a.compiled.functions, b.compiled.functions)) return false;
-  if (!sameSet(a.compiled.turned, b.compiled.turned)) return false;
-  if (!sameSet(a.compiled.layouts, b.compiled.layouts)) return false;
-  if (a.compiled.limited || b.compiled.limited) return false;
-  return sameSet(new Set(a.references.keys()), new Set(b.references.keys()));
-}
-
-function sameSet<T>(a: ReadonlySet<T>, b: ReadonlySet<T>): boolean {
-  if (a.size !== b.size) return false;
-  for (const one of a) if (!b.has(one)) return false;
-  return true;
-}
-
-type TableRows = TableName["tree"]["rows"];
-/** The rows of a table that are not what they were, found once for all of its columns. */
-const changes = new WeakMap<TableRows, { readonly then: TableRows; readonly changed: readonly number[] }>();
-function changedRows(now: TableRows, then: TableRows): readonly number[] {
-  const known = changes.get(now);
-  if (known?.then === then) return known.changed;
-  const changed: number[] = [];
-  for (let row = 0; row < now.length; row++) {
-    const one = now[row]!;
-    const other = then[row]!;
-    // A row that has only moved is another statement with the same node.
-    if (one !== other && one.node !== other.node) changed.push(row);
-  }
-  changes.set(now, { then, changed });
-  return changed;
-}
-
-function sameCells(a: TypedNode, b: TypedNode): boolean {
-  const now: TableName["tree"] = a.table.tree;
-  const then = b.table.tree;
-  if (
-    now.heading?.node !== then.heading?.node ||
-    now.rows.length !== then.rows.length ||
-    a.column.typed !== b.column.typed
-  )
-    return false;
-  if (changedRows(now.rows, then.rows).length > 0) return false;
-  for (const [row, compiled] of a.formulas) if (b.formulas.get(row) !== compiled) return false;
-  return true;
-}
-
-function sameNature(a: Nature, b: Nature | undefined): boolean {
-  if (!b || a.type !== b.type) return false;
-  if (a.type === "quantity" && b.type === "quantity")
-    return a.unit === b.unit && a.fromHeading === b.fromHeading;
-  return a.type !== "broken";
-}
-
-/** Rows that are called otherwise than before; a name that comes twice changes what both are called. */
-function rowsChange(old: Rows, now: Rows): Change {
-  if (old === now) return "none";
-  if (old.count !== now.count) return "all";
-  const changed = new Set<number>();
-  for (let row = 0; row < now.count; row++) if (rowLabel(old, row) !== rowLabel(now, row)) changed.add(row);
-  return changed.size === 0 ? "none" : changed;
 }

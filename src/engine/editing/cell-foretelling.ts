@@ -1,9 +1,9 @@
 import { type Formula, parseBook, type Statement } from "../../../grammar";
 import type { Workings } from "../book";
-import { oneValue } from "../calculation";
 import { cellValue, natureOf } from "../cells";
 import { compile, type Scope } from "../compile";
 import { cellsKey, type TableName } from "../names";
+import { oneValue } from "../node-faults";
 import type { Book } from "../report";
 import { afterEdit, backFrom, buildsOn, type Foretold, foretoldValue, unreadable, worked } from "./foretold";
 

@@ -1,10 +1,10 @@
 import { parseFormula, type Span, type Statement, writeName } from "../../../grammar";
 import type { Value } from "../../vocabulary/value";
 import { type Workings, workingsOf } from "../book";
-import { oneValue } from "../calculation";
 import { compile, type Scope } from "../compile";
 import { originOf } from "../items";
 import { cellsKey, footKey, setKey } from "../names";
+import { oneValue } from "../node-faults";
 import type { Book } from "../report";
 import { cellForetold } from "./cell-foretelling";
 import type { Field } from "./field";

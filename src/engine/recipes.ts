@@ -1,0 +1,77 @@
+import type { Nature } from "./cells";
+import type { Rows } from "./environment";
+import type { TableName } from "./names";
+import { type ComputedNode, type FormulaNode, rowLabel, type TypedNode } from "./plan";
+
+/**
+ * What a node is worked out from, held against what it was in the book before the edit: whatever is the same
+ * need not be worked out again.
+ */
+
+/** What became of a node against the calculation before: nothing, some rows, or all of it. */
+export type Change = "none" | "all" | ReadonlySet<number>;
+
+export function sameRecipe(a: FormulaNode | ComputedNode, b: FormulaNode | ComputedNode): boolean {
+  if (a.compiled === b.compiled && a.compiled !== undefined) return true;
+  if (!a.compiled || !b.compiled || a.formula !== b.formula) return false;
+  if (a.compiled.troubles.length > 0 || b.compiled.troubles.length > 0) return false;
+  if (!sameSet(a.compiled.definitions, b.compiled.definitions)) return false;
+  if (!sameSet(a.compiled.functions, b.compiled.functions)) return false;
+  if (!sameSet(a.compiled.turned, b.compiled.turned)) return false;
+  if (!sameSet(a.compiled.layouts, b.compiled.layouts)) return false;
+  if (a.compiled.limited || b.compiled.limited) return false;
+  return sameSet(new Set(a.references.keys()), new Set(b.references.keys()));
+}
+
+function sameSet<T>(a: ReadonlySet<T>, b: ReadonlySet<T>): boolean {
+  if (a.size !== b.size) return false;
+  for (const one of a) if (!b.has(one)) return false;
+  return true;
+}
+
+type TableRows = TableName["tree"]["rows"];
+/** The rows of a table that are not what they were, found once for all of its columns. */
+const changes = new WeakMap<TableRows, { readonly then: TableRows; readonly changed: readonly number[] }>();
+export function changedRows(now: TableRows, then: TableRows): readonly number[] {
+  const known = changes.get(now);
+  if (known?.then === then) return known.changed;
+  const changed: number[] = [];
+  for (let row = 0; row < now.length; row++) {
+    const one = now[row]!;
+    const other = then[row]!;
+    // A row that has only moved is another statement with the same node.
+    if (one !== other && one.node !== other.node) changed.push(row);
+  }
+  changes.set(now, { then, changed });
+  return changed;
+}
+
+export function sameCells(a: TypedNode, b: TypedNode): boolean {
+  const now: TableName["tree"] = a.table.tree;
+  const then = b.table.tree;
+  if (
+    now.heading?.node !== then.heading?.node ||
+    now.rows.length !== then.rows.length ||
+    a.column.typed !== b.column.typed
+  )
+    return false;
+  if (changedRows(now.rows, then.rows).length > 0) return false;
+  for (const [row, compiled] of a.formulas) if (b.formulas.get(row) !== compiled) return false;
+  return true;
+}
+
+export function sameNature(a: Nature, b: Nature | undefined): boolean {
+  if (!b || a.type !== b.type) return false;
+  if (a.type === "quantity" && b.type === "quantity")
+    return a.unit === b.unit && a.fromHeading === b.fromHeading;
+  return a.type !== "broken";
+}
+
+/** Rows that are called otherwise than before; a name that comes twice changes what both are called. */
+export function rowsChange(old: Rows, now: Rows): Change {
+  if (old === now) return "none";
+  if (old.count !== now.count) return "all";
+  const changed = new Set<number>();
+  for (let row = 0; row < now.count; row++) if (rowLabel(old, row) !== rowLabel(now, row)) changed.add(row);
+  return changed.size === 0 ? "none" : changed;
+}
