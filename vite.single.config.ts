@@ -13,7 +13,10 @@ export default defineConfig({
   // A page in one file can load no other: the code of its worker is in it.
   resolve: {
     alias: [
-      { find: "./worker-port", replacement: resolve(import.meta.dirname, "src/app/reckoning/inline-worker.ts") },
+      {
+        find: "./worker-port",
+        replacement: resolve(import.meta.dirname, "src/app/reckoning/inline-worker.ts"),
+      },
     ],
   },
   plugins: [react(), slimLibrary(), slimParser(), oneFile("invacuo.html", publicFolder)],

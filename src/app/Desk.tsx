@@ -1,5 +1,5 @@
 import { useCallback, useEffect, useMemo, useState } from "react";
-import { openBook } from "../engine";
+import { openBookWith } from "../engine";
 import { callsAway, fetchFunctions } from "../vocabulary/arrival";
 import type { Open, OpenedText, Tell } from "./App";
 import type { SaveNow } from "./offline/useNewVersion";
@@ -8,9 +8,11 @@ import { useRunNotices } from "./run/useRunNotices";
 import { noteBase } from "./state/bases";
 import { canSaveFiles, downloadCopy, type FileHandle, fileNameFor, saveToFile } from "./state/files";
 import { type Notebook, notebook, openNotebook } from "./state/notebook";
+import { PutOffSearches } from "./state/searches";
 import { createStore } from "./state/store";
 import { useFunctions } from "./useFunctions";
 import { useKeeping } from "./useKeeping";
+import { useSearches } from "./useSearches";
 import { Fetched } from "./view/Fetched";
 import { MishapBoundary } from "./view/MishapBoundary";
 import { NotebookView } from "./view/NotebookView";
@@ -59,12 +61,14 @@ export default function Desk(props: DeskProps) {
 
 /** An open book with what the browser does for it: keeping, saving, sending, printing. */
 function OpenDesk({ opened, db, notices, tell, onOpen, onStart, onSaver }: DeskProps) {
+  const [searches] = useState(() => new PutOffSearches());
   const [store] = useState(() =>
-    createStore(notebook, openNotebook(opened.id, opened.file, openBook(opened.text))),
+    createStore(notebook, openNotebook(opened.id, opened.file, openBookWith(searches, opened.text))),
   );
+  const searching = useSearches(store, searches);
   const [handle, setHandle] = useState<FileHandle>();
   const runNotices = useRunNotices(store);
-  const functionNotices = useFunctions(store);
+  const functionNotices = useFunctions(store, searches);
   const keeping = useKeeping(store, db, opened.revision);
   const { flush } = keeping;
   useEffect(() => {
@@ -179,6 +183,7 @@ function OpenDesk({ opened, db, notices, tell, onOpen, onStart, onSaver }: DeskP
               onStart();
             }}
           />
+          {searching}
         </RunLayer>
       </MishapBoundary>
     </NotebookProvider>

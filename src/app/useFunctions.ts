@@ -1,7 +1,8 @@
 import { useEffect } from "react";
-import { openBook } from "../engine";
+import { openBookWith } from "../engine";
 import { callsAway, fetchFunctions, onArrival } from "../vocabulary/arrival";
 import type { Action, Notebook } from "./state/notebook";
+import type { PutOffSearches } from "./state/searches";
 import { type Store, useStore } from "./state/store";
 import type { Notice } from "./view/NoticeSlip";
 import { inQuiet, parcel, useDelivery } from "./view/parcel";
@@ -12,7 +13,7 @@ const others = parcel("The other functions", () => fetchFunctions());
  * Fetches the functions that the book does not call yet, once it is on the page. What was written with one of them
  * before it came is worked out again; when it does not come, that is told.
  */
-export function useFunctions(store: Store<Notebook, Action>): readonly Notice[] {
+export function useFunctions(store: Store<Notebook, Action>, searches: PutOffSearches): readonly Notice[] {
   const delivery = useDelivery(others);
   const wanted = useStore(store, (s) => callsAway(s.book.text));
   useEffect(() => inQuiet(() => others.ask()), []);
@@ -24,9 +25,9 @@ export function useFunctions(store: Store<Notebook, Action>): readonly Notice[] 
       onArrival(() => {
         const { book } = store.get();
         if (book.messages.some((m) => m.code === "function-away"))
-          store.send({ type: "again", book: openBook(book.text) });
+          store.send({ type: "again", book: openBookWith(searches, book.text) });
       }),
-    [store],
+    [store, searches],
   );
   if (!wanted || delivery.is !== "away") return [];
   return [

@@ -20,6 +20,7 @@ import { monteCarlo } from "./montecarlo";
 import { setKey } from "./names";
 import { makePlan, type Plan } from "./plan";
 import type { Answer, Asked, Book, Explanation, Item, Message, Shown, Sweep, Tick } from "./report";
+import type { Searches } from "./search";
 import { answer, flatten, show } from "./show";
 import { sweepOf } from "./sweep";
 import { explain, locate } from "./why";
@@ -30,6 +31,11 @@ import { explain, locate } from "./why";
  */
 export function openBook(text: string): Book {
   return new OpenBook(parseBook(text));
+}
+
+/** The same, with searches that may be put off (see search.ts), in this book and in what it is edited into. */
+export function openBookWith(searches: Searches, text: string): Book {
+  return new OpenBook(parseBook(text), undefined, searches);
 }
 
 /** What stands behind a book: its names, the order of its values, and the values themselves. */
@@ -67,10 +73,13 @@ class OpenBook implements Book {
   /** Whether making the items ran into a limit. */
   private itemsLimited = false;
 
-  constructor(tree: BookTree, previous?: OpenBook) {
+  private readonly searches: Searches | undefined;
+
+  constructor(tree: BookTree, previous?: OpenBook, searches = previous?.searches) {
+    this.searches = searches;
     this.tree = tree;
     this.plan = makePlan(tree, previous?.plan);
-    this.calculation = Calculation.of(this.plan, previous?.calculation);
+    this.calculation = Calculation.of(this.plan, previous?.calculation, searches);
     this.sinks = this.gatherSinks();
     this.previous = previous;
   }

@@ -10,6 +10,7 @@ import { circle, oneValue, spanOfUnit } from "./node-faults";
 import type { ComputedNode, FormulaNode, Plan, PlanNode, TypedNode } from "./plan";
 import { type Change, changedRows, rowsChange, sameCells, sameNature, sameRecipe } from "./recipes";
 import { sameValue } from "./sameness";
+import type { Searches } from "./search";
 import { vectorise } from "./vector";
 
 /** Most function calls in one calculation of a book. */
@@ -67,6 +68,8 @@ export class Calculation implements Values {
   private readonly base: Calculation | undefined;
   private readonly counter: Counter;
   readonly draw?: Draw;
+  /** While the values of a book are worked out; questions about it are answered at once. */
+  searches: Searches | undefined;
 
   private constructor(plan: Plan, base: Calculation | undefined, counter: Counter, draw?: Draw) {
     this.plan = plan;
@@ -85,11 +88,14 @@ export class Calculation implements Values {
    * calculation before, comes to a limit, everything is worked out anew: an edited book stops where a freshly
    * opened one stops.
    */
-  static of(plan: Plan, previous?: Calculation): Calculation {
+  static of(plan: Plan, previous?: Calculation, searches?: Searches): Calculation {
     const before = previous?.limited ? undefined : previous;
     const calculation = new Calculation(plan, undefined, { calls: 0, work: 0, refused: false });
+    calculation.searches = searches;
+    searches?.begin();
     for (const component of plan.components) calculation.work(component, before);
-    if (before && calculation.isStopped(calculation.kept)) return Calculation.of(plan);
+    calculation.searches = undefined;
+    if (before && calculation.isStopped(calculation.kept)) return Calculation.of(plan, undefined, searches);
     calculation.limited = calculation.isStopped();
     return calculation;
   }

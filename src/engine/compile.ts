@@ -68,6 +68,7 @@ import {
 } from "./operations";
 import { type Host, Paths } from "./paths";
 import { at, placeIn } from "./places";
+import { PutOff } from "./search";
 import { depthOf, type Given, givenBy, looksAtUnknown, originTable, spineOf } from "./syntax";
 
 /** How a formula looks at something: one value, this row's cell, the row before, or a whole column. */
@@ -656,8 +657,10 @@ class Compiler implements Host {
     this.spreads = inner.spreads;
     const wanted = new Set(inner.references.keys());
     return (env) =>
-      at(env, node.span, () =>
-        findRoot(name, from(env), to(env), (x) => {
+      at(env, node.span, () => {
+        const searches = env.locals === undefined ? env.values.searches : undefined;
+        const search = searches?.at(`${env.owner.pathOf(env.row)} ${node.span.from}`);
+        const sides = (x: Quantity) => {
           env.values.spend(TRIAL_WORK + inner.size);
           if (turning) {
             const within: Environment = { ...env, values: env.values.trial(key, x, wanted) };
@@ -665,8 +668,14 @@ class Compiler implements Host {
           }
           const within: Environment = { ...env, locals: { values: [x], outer: env.locals } };
           return { left: left(within), right: right(within) };
-        }),
-      );
+        };
+        try {
+          return findRoot(name, from(env), to(env), sides, search);
+        } catch (error) {
+          if (!(error instanceof PutOff)) throw error;
+          return gap(`\`${name}\` is still being searched for`, env.owner.pathOf(env.row));
+        }
+      });
   }
 
   private where(of: Formula, condition: Formula, span: Span, scope: Scope): Code {

@@ -1,6 +1,7 @@
 import { approximate, compare, format, type Quantity, quantity, subtract, Trouble } from "../quantity";
 import type { Value } from "../vocabulary/value";
 import { describe, stopper, withNotes } from "./fault";
+import { type Found, PutOff, type Search } from "./search";
 
 const TRIALS = 33;
 const LIMIT = 200;
@@ -25,6 +26,35 @@ export function findRoot(
   from: Value,
   to: Value,
   sides: (x: Quantity) => { left: Value; right: Value },
+  search?: Search,
+): Value {
+  const known = search?.known;
+  if (known?.is === "trouble") throw new Trouble(known.parts);
+  if (known?.is === "value") return known.value;
+  try {
+    return searched(name, from, to, sides, known, search);
+  } catch (error) {
+    if (error instanceof Trouble) {
+      const { code, says, help, rewrite } = error;
+      const parts = {
+        code,
+        says,
+        ...(help !== undefined && { help }),
+        ...(rewrite !== undefined && { rewrite }),
+      };
+      search?.came({ is: "trouble", parts });
+    }
+    throw error;
+  }
+}
+
+function searched(
+  name: string,
+  from: Value,
+  to: Value,
+  sides: (x: Quantity) => { left: Value; right: Value },
+  known: (Found & { is: "root" }) | undefined,
+  search: Search | undefined,
 ): Value {
   const stop = stopper([from, to]);
   if (stop) return stop;
@@ -44,7 +74,12 @@ export function findRoot(
   let used = 0;
   let outside: Value | undefined;
   let waitingFor: Value | undefined;
+  const without = (value: Value): Value => {
+    search?.came({ is: "value", value });
+    return value;
+  };
   const attempt = (v: number): Trial | undefined => {
+    if (known === undefined && search?.goesOn() === false) throw new PutOff();
     used++;
     const x = quantity(approximate(v), from.unit);
     const { left, right } = sides(x);
@@ -63,13 +98,28 @@ export function findRoot(
     return { x, left, right, miss: subtract(left, right).n.v, met: compare(left, right).order === 0 };
   };
 
+  const answer = (root: Trial, passed: number): Value => {
+    search?.came({ is: "root", at: root.x.n.v, passed });
+    const notes =
+      passed > 0
+        ? [{ text: `${passed} of ${TRIALS} trials lay outside the range of a function and were passed over` }]
+        : [];
+    // What the functions of the goal say about themselves there holds for the answer too.
+    const said = [...notes, ...(root.left.notes ?? []), ...(root.right.notes ?? [])];
+    return withNotes(withSpread(root, attempt, width), said);
+  };
+  if (known !== undefined) {
+    const root = attempt(known.at);
+    if (root !== undefined) return answer(root, known.passed);
+  }
+
   const trials: (Trial | undefined)[] = [];
   for (let i = 0; i < TRIALS; i++) {
     trials.push(attempt(i === TRIALS - 1 ? a + width : a + (width * i) / (TRIALS - 1)));
-    if (waitingFor) return waitingFor;
+    if (waitingFor) return without(waitingFor);
   }
   const valid = trials.filter((t): t is Trial => t !== undefined);
-  if (valid.length === 0) return outside!;
+  if (valid.length === 0) return without(outside!);
 
   const brackets: [Trial, Trial][] = [];
   const roots: Trial[] = [];
@@ -97,10 +147,6 @@ export function findRoot(
     });
   }
   const passed = TRIALS - valid.length;
-  const notes =
-    passed > 0
-      ? [{ text: `${passed} of ${TRIALS} trials lay outside the range of a function and were passed over` }]
-      : undefined;
   const root =
     roots[0] ??
     narrow(
@@ -110,10 +156,7 @@ export function findRoot(
       () => used,
       () => outside,
     );
-  if ("type" in root) return root;
-  // What the functions of the goal say about themselves there holds for the answer too.
-  const said = [...(notes ?? []), ...(root.left.notes ?? []), ...(root.right.notes ?? [])];
-  return withNotes(withSpread(root, attempt, width), said);
+  return "type" in root ? without(root) : answer(root, passed);
 }
 
 function toUnit(q: Quantity, like: Quantity): number {

@@ -1,4 +1,4 @@
-export { openBook } from "./book";
+export { openBook, openBookWith } from "./book";
 export type {
   Answer,
   Asked,
@@ -25,6 +25,7 @@ export type {
   UnreadItem,
   ValueItem,
 } from "./report";
+export type { Found, Search, Searches } from "./search";
 export { answer } from "./show";
 export { trialsOf } from "./trials";
 export { type LanguageWord, languageWords, wordsCalled } from "./words";

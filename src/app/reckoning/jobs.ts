@@ -1,4 +1,4 @@
-import { type MonteCarlo, openBook, trialsOf } from "../../engine";
+import { type Found, type MonteCarlo, openBook, openBookWith, trialsOf } from "../../engine";
 import { type Comparison, compareBooks } from "../../exchange/comparison";
 import { type FoundTable, tableReading } from "../../exchange/tables-in";
 import { Trouble } from "../../quantity";
@@ -10,6 +10,8 @@ export type Job =
   | { readonly do: "trials"; readonly text: string; readonly path: string; readonly trials: number }
   | { readonly do: "sweep"; readonly text: string; readonly name: string; readonly result: SweepResult }
   | { readonly do: "compare"; readonly here: string; readonly there: string }
+  /** `of`: how many searches were put off; more may wait behind them. */
+  | { readonly do: "searches"; readonly text: string; readonly of: number }
   | { readonly do: "tables"; readonly name: string; readonly bytes: Uint8Array };
 
 /** What each job comes to. */
@@ -18,6 +20,8 @@ export interface Results {
   readonly sweep: SweepWork;
   readonly compare: Comparison;
   readonly tables: TablesRead;
+  /** By their places in the book. */
+  readonly searches: readonly (readonly [place: string, found: Found])[];
 }
 /** The tables of a file, or why nothing came in. */
 export type TablesRead = { readonly tables: readonly FoundTable[] } | { readonly trouble: string };
@@ -29,8 +33,14 @@ export interface Progress {
   readonly of: number;
 }
 
-/** Does a job a piece at a time; each piece is short, so that whoever drives it can stop between two. */
-export function* work(job: Job): Generator<Progress, Results[keyof Results], void> {
+/**
+ * Does a job a piece at a time; each piece is short, so that whoever drives it can stop between two. What comes in
+ * one piece calls `tell` as it goes on.
+ */
+export function* work(
+  job: Job,
+  tell: (progress: Progress) => void = () => undefined,
+): Generator<Progress, Results[keyof Results], void> {
   switch (job.do) {
     case "trials": {
       const run = trialsOf(openBook(job.text), job.path, job.trials);
@@ -48,6 +58,21 @@ export function* work(job: Job): Generator<Progress, Results[keyof Results], voi
       const there = openBook(job.there);
       yield { done: 2, of: 3 };
       return compareBooks(here, there);
+    }
+    case "searches": {
+      const found = new Map<string, Found>();
+      const note = (place: string) => (one: Found) => {
+        found.set(place, one);
+        tell({ done: found.size, of: Math.max(found.size, job.of) });
+      };
+      openBookWith(
+        {
+          begin: () => undefined,
+          at: (place) => ({ known: undefined, goesOn: () => true, came: note(place) }),
+        },
+        job.text,
+      );
+      return [...found];
     }
     case "tables":
       try {

@@ -17,17 +17,20 @@ const port = globalThis as unknown as Port;
 
 port.onmessage = ({ data }) => {
   try {
-    const run = work(data);
     let told = performance.now();
+    const tell = (progress: Progress): void => {
+      if (performance.now() - told < TELLS) return;
+      told = performance.now();
+      port.postMessage({ is: "progress", progress });
+    };
+    const run = work(data, tell);
     for (;;) {
       const step = run.next();
       if (step.done) {
         port.postMessage({ is: "result", result: step.value });
         return;
       }
-      if (performance.now() - told < TELLS) continue;
-      told = performance.now();
-      port.postMessage({ is: "progress", progress: step.value });
+      tell(step.value);
     }
   } catch (error) {
     port.postMessage({ is: "trouble", says: error instanceof Error ? error.message : String(error) });

@@ -54,7 +54,7 @@ function Gap({ shown }: { shown: Shown }) {
   return (
     <span className="tag waits" title={shown.message}>
       <Mark name="gap" plain />
-      {shortCause(shown, "gap")}
+      {own ? "gap" : shortCause(shown, "gap")}
     </span>
   );
 }
@@ -93,7 +93,13 @@ export function shortCause(shown: Shown, word: "gap" | "fault"): string {
 
 /** Words for a value when it is read aloud. */
 export function spoken(shown: Shown): string {
-  if (shown.state === "gap") return shown.message ?? "not filled in yet";
+  if (shown.state === "gap") {
+    const says = shown.message ?? "not filled in yet";
+    if (shown.origin === "typed") return says;
+    // What is seen is also heard.
+    const seen = shown.cause === shown.path ? "gap" : shortCause(shown, "gap");
+    return says.includes(seen) ? says : `${seen}: ${says}`;
+  }
   if (shown.state === "fault") return `fault: ${shown.message ?? "cannot be worked out"}`;
   return shown.text === "" ? "empty" : shown.text;
 }

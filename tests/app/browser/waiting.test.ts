@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { openBook } from "../../../src/engine";
-import { axe, openText, type Stage, setStage } from "./stage";
+import { axe, bookText, openText, type Stage, setStage } from "./stage";
 
 let stage: Stage;
 beforeAll(async () => {
@@ -61,6 +61,49 @@ describe("long work", () => {
     await close();
   });
 
+  it("searches beside the page where a search takes long, tells the same as the engine, and can be stopped", async () => {
+    const { page, mishaps, close } = await stage.open();
+    const charges = Array.from({ length: 150 }, (_, i) => `| r${i} | ${900 + i} |`).join("\n");
+    const text = `book "Slow search"
+set pull = 60 mbar
+set strong = 40 %vol
+table t
+| run | charge (mL) |
+${charges}
+column got = distil(charge, strong, pull, take: 300 mL).taken.strength
+set all = mean(t.got)
+set wanted = find pull from 20 mbar to 200 mbar so that all is 77 %vol
+set double = wanted * 2
+set quick = find x from 0 g to 9 g so that x is strong / 10 %vol * 1 g
+`;
+    await openText(page, text);
+    const going = page.locator(".on-its-way");
+    await going.getByText("Searching beside the page").waitFor();
+    await going.getByRole("progressbar").waitFor();
+    await going.getByRole("button", { name: "Stop" }).click();
+    await going.getByText("Stopped.").waitFor();
+    await page.getByText("needs wanted").first().waitFor();
+    expect(await axe(page)).toEqual([]);
+    await going.getByRole("button", { name: "Again" }).click();
+    // What is written meanwhile is searched for anew.
+    const pane = page.getByRole("textbox", { name: "Text of the book" });
+    const now = text.replace("is 77 %vol", "is 77.2 %vol");
+    await bookText(page);
+    await pane.fill(now);
+    const book = openBook(now);
+    const answer = (name: string) =>
+      book
+        .answers()
+        .find((a) => a.name === name)!
+        .text.replace(/ \S+$/, "");
+    await page.getByText(answer("wanted")).first().waitFor({ timeout: 60_000 });
+    await page.getByText(answer("double")).first().waitFor();
+    await page.getByText("needs wanted").first().waitFor({ state: "detached" });
+    expect(await going.count()).toBe(0);
+    expect(mishaps).toEqual([]);
+    await close();
+  });
+
   it("reads a large table beside the page, can be stopped and begun again", async () => {
     const { page, mishaps, close } = await stage.open();
     await openText(page, 'book "Shelf"\nset jar = 250 mL\n');
@@ -95,7 +138,10 @@ describe("long work", () => {
     expect(await page.evaluate(() => (globalThis as unknown as { frames: number }).frames)).toBeGreaterThan(
       5,
     );
-    await box.getByText(/60,?000 rows/).first().waitFor();
+    await box
+      .getByText(/60,?000 rows/)
+      .first()
+      .waitFor();
     expect(mishaps).toEqual([]);
     await close();
   });
