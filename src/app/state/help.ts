@@ -1,6 +1,6 @@
 import "../../vocabulary/prose-here";
 
-export { hover } from "../../engine/editing";
+export { definitionAt, hover, nameAt, referencesTo, renameAt } from "../../engine/editing";
 export { foretold } from "./foretell";
 export { litBy, meaningAt } from "./lit";
 export { firstChoice, offeredFor, taken } from "./offers";

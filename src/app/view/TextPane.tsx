@@ -13,6 +13,7 @@ import type { Hover } from "../../engine/editing";
 import { inksOfBook } from "../state/inks";
 import { slotAt } from "../state/slots";
 import { useStore } from "../state/store";
+import { NameInText } from "./NameInText";
 import { Offers } from "./Offers";
 import { SideSheet } from "./SideSheet";
 import { MessageSlip } from "./Slips";
@@ -64,10 +65,42 @@ export default function TextPane({ book }: { book: Book }) {
     anchor.current.style.height = `${height}px`;
   }, [written]);
   const card = useHoverCard(book, text, shown);
+  const [caret, setCaret] = useState(0);
+  const [renaming, setRenaming] = useState(false);
+  // A browser tells of a caret that was moved only some time after it was.
+  const told = useRef(0);
+  // The field puts its caret at the end of a text that was changed for it; this is where it belongs.
+  const [returns, setReturns] = useState<number>();
+  useLayoutEffect(() => {
+    if (returns === undefined || text !== book.text) return;
+    area.current?.setSelectionRange(returns, returns);
+    told.current = returns;
+    setCaret(returns);
+    setReturns(undefined);
+  }, [returns, text, book.text]);
+  const follow = (offset: number) => {
+    if (told.current === offset) return;
+    told.current = offset;
+    setCaret(offset);
+    setRenaming(false);
+  };
+  const goTo = (from: number, to: number) => {
+    const field = area.current;
+    if (field === null || sheet.current === null) return;
+    field.focus({ preventScroll: true });
+    field.setSelectionRange(from, to);
+    follow(from);
+    bringLine(sheet.current, field, text, from);
+  };
   const keys = (event: KeyboardEvent<HTMLTextAreaElement>) => {
     if (event.nativeEvent.isComposing) return;
     if (event.key === "Enter" && event.altKey) {
       card.tell(event.currentTarget.selectionStart);
+      event.preventDefault();
+      return;
+    }
+    if (event.key === "F2") {
+      setRenaming(true);
       event.preventDefault();
       return;
     }
@@ -114,6 +147,7 @@ export default function TextPane({ book }: { book: Book }) {
             onKeyDown={keys}
             onSelect={(event) => {
               const { selectionStart: from, selectionEnd: to, value } = event.currentTarget;
+              follow(from);
               // Offers go with what was typed; a caret that went elsewhere asks for none.
               setWritten((now) =>
                 now !== undefined && from === to && from === now.caret && value === now.text
@@ -156,6 +190,18 @@ export default function TextPane({ book }: { book: Book }) {
           onClose={card.close}
         />
       )}
+      <NameInText
+        book={book}
+        caret={text === book.text ? caret : undefined}
+        renaming={renaming}
+        onRenaming={(open, from) => {
+          setRenaming(open);
+          if (open) return;
+          area.current?.focus({ preventScroll: true });
+          setReturns(from);
+        }}
+        onGo={goTo}
+      />
       {faults.length === 0 ? null : (
         <section className="text-slips" aria-label="Messages">
           {faults.map((message) => (
@@ -242,11 +288,16 @@ function useFollowedPlace(
     if (here === undefined || field === null || box === null || document.activeElement === field) return;
     const span = slotAt(store.get().book, here)?.span;
     if (span === undefined) return;
-    const lines = store.get().book.text.slice(0, span.from).split("\n").length - 1;
-    const height = Number.parseFloat(getComputedStyle(field).lineHeight);
-    const top = lines * height;
-    if (top < box.scrollTop + height || top > box.scrollTop + box.clientHeight - 3 * height)
-      box.scrollTop = Math.max(0, top - box.clientHeight / 3);
+    bringLine(box, field, store.get().book.text, span.from);
     field.setSelectionRange(span.from, span.to);
   }, [here, area, sheet, store]);
+}
+
+/** Scrolls the line of a letter into sight, when it is not there already. */
+function bringLine(box: HTMLDivElement, field: HTMLTextAreaElement, text: string, offset: number): void {
+  const lines = text.slice(0, offset).split("\n").length - 1;
+  const height = Number.parseFloat(getComputedStyle(field).lineHeight);
+  const top = lines * height;
+  if (top < box.scrollTop + height || top > box.scrollTop + box.clientHeight - 3 * height)
+    box.scrollTop = Math.max(0, top - box.clientHeight / 3);
 }

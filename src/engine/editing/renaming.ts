@@ -24,6 +24,8 @@ export interface NameHere {
   readonly name: string;
   /** What it names, in a word: "value", "table", "column", "row", "function", "parameter", "variable". */
   readonly what: string;
+  /** The path that `referencesTo` takes; a parameter or variable, known in its own line only, has none. */
+  readonly path?: string;
 }
 
 type Target = Renamed | { readonly kind: "local"; readonly statement: Statement; readonly name: string };
@@ -49,12 +51,22 @@ export function nameAt(book: Book, offset: number): NameHere | undefined {
   if (here === undefined) return undefined;
   const { target } = here;
   const variable = target.kind === "local" && target.statement.node.type !== "define";
+  const path = pathOfTarget(target);
   return {
     from: here.at + here.span.from,
     to: here.at + here.span.to,
     name: nameOfTarget(target),
     what: variable ? "variable" : words[target.kind],
+    ...(path !== undefined && { path }),
   };
+}
+
+function pathOfTarget(target: Target): string | undefined {
+  if (target.kind === "local") return undefined;
+  const name = writeName(nameOfTarget(target), false);
+  return target.kind === "column" || target.kind === "row"
+    ? `${writeName(target.table.name, false)}.${name}`
+    : name;
 }
 
 function nameOfTarget(target: Target): string {

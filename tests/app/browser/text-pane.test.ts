@@ -20,6 +20,7 @@ column spirit = pure_volume(volume, strength)
 `;
 const pane = (page: Page) => page.getByRole("textbox", { name: "Text of the book" });
 const offers = (page: Page) => page.getByRole("listbox", { name: "What can stand here" });
+const button = (page: Page, name: string | RegExp) => page.getByRole("button", { name });
 const card = (page: Page) => page.getByRole("tooltip");
 
 /** Puts the caret behind some words of the text. */
@@ -124,6 +125,50 @@ describe("the text of the book", () => {
     await page.keyboard.press("Escape");
     expect(await card(page).count()).toBe(0);
     expect(await page.evaluate(() => document.activeElement?.tagName)).toBe("TEXTAREA");
+    expect(mishaps).toEqual([]);
+    await close();
+  });
+
+  it("goes from a name to where it is written and to its uses, and renames it everywhere in one step", async () => {
+    const { page, mishaps, close } = await stage.open();
+    await openText(page, book);
+    await bookText(page);
+    const chosen = () =>
+      pane(page).evaluate((field) => {
+        const { value, selectionStart, selectionEnd } = field as HTMLTextAreaElement;
+        return { word: value.slice(selectionStart, selectionEnd), before: value.slice(0, selectionStart) };
+      });
+    const named = page.getByRole("region", { name: "The name at the caret" });
+    await caretBehind(page, "pure_volume(volu");
+    await page.keyboard.press("ArrowLeft");
+    await named.getByText("volume, a column, used once").waitFor();
+    await named.getByRole("button", { name: "Where it is written" }).click();
+    expect((await chosen()).word).toBe("volume");
+    expect((await chosen()).before).toMatch(/\n\| item \| $/);
+    await named.getByRole("button", { name: "Next use" }).click();
+    expect((await chosen()).before).toMatch(/pure_volume\($/);
+    await page.keyboard.press("F2");
+    await page.keyboard.type("strength");
+    await page.keyboard.press("Enter");
+    await named.getByRole("alert").waitFor();
+    expect(await axe(page)).toEqual([]);
+    expect(await pane(page).inputValue()).toBe(book);
+    await page.keyboard.press("Control+a");
+    await page.keyboard.type("amount");
+    await page.keyboard.press("Enter");
+    await named.getByText("amount, a column, used once").waitFor();
+    expect(await pane(page).inputValue()).toBe(
+      book.replace("volume (mL)", "amount (mL)").replace("(volume,", "(amount,"),
+    );
+    await button(page, /^Undo/).click();
+    await page.waitForFunction(
+      (text) => document.querySelector<HTMLTextAreaElement>(".text-sheet textarea")?.value === text,
+      book,
+    );
+    // A function of the vocabulary has no other name.
+    await caretBehind(page, "pure_vol");
+    await page.keyboard.press("ArrowLeft");
+    await page.getByText("Put the caret on a name").waitFor();
     expect(mishaps).toEqual([]);
     await close();
   });
