@@ -146,6 +146,8 @@ describe("files that were damaged on the way", () => {
         count++;
       }
     }
+    const outcomes = [...seen].map(([outcome, n]) => `${n} ${outcome}`).join(", ");
+    console.log(`${count} damaged files: ${outcomes}.`);
     expect(count).toBe(900);
     expect(seen.get("table-file-damaged")).toBeGreaterThan(100);
     expect(seen.get("read")).toBeGreaterThan(50);

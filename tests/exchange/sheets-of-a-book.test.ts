@@ -190,13 +190,21 @@ describe("a long table", () => {
     expect(fates.filter((f) => !f.live)).toEqual([]);
   });
 
-  it("keeps as values what would need helper cells in every row, and says so", () => {
-    const book = openBook(
-      `${long}set q = 40 %vol\nset w = by_mass(q)\n`.replace("volume * strength", "by_mass(strength)"),
-    );
-    const report = exportReport(book);
-    expect(report.kept.some((k) => /too many rows/.test(k.reason))).toBe(true);
-    expect(report.kept.every((k) => k.reason !== "")).toBe(true);
+  const helped = (rows: number): string =>
+    `table log\n| n | strength (%vol) |\n${Array.from({ length: rows }, (_, i) => `| r${i} | ${20 + (i % 50)} |`).join("\n")}\ncolumn mass = by_mass(strength)\nset q = 40 %vol\nset w = by_mass(q)\n`;
+
+  it("goes out live with helper cells in every row, while they are not too many", () => {
+    const report = exportReport(openBook(helped(ROWS)));
+    expect(report.kept).toEqual([]);
+    expect(report.computed).toBe(ROWS + 1);
+  });
+
+  it("keeps a whole column as values when its helper cells would be too many, and says so", () => {
+    const rows = 20_000;
+    const report = exportReport(openBook(helped(rows)));
+    expect(report.kept.length).toBe(rows);
+    expect(report.kept.every((k) => /too many rows/.test(k.reason))).toBe(true);
+    expect(report.live).toBe(1);
   });
 
   it.skipIf(!has.libreoffice || !has.openpyxl)(

@@ -9,8 +9,11 @@ import type { Spreads } from "./spreads";
 
 /** A sheet for each table: headings with units, a row for each row, the feet below. */
 const FIRST_ROW = 1;
-/** Above this many rows, computed columns whose formulas need helper cells go out as values. */
-export const MOST_HELPED_ROWS = 2_000;
+/**
+ * A computed column goes out as values when its rows would bring the workbook beyond so many helper cells: 40,000 of them
+ * make a file of 3 MB.
+ */
+const MOST_HELPERS = 40_000;
 
 export function placeTables(book: Book, nameOf: (table: TableItem) => string): Map<string, TableSpot> {
   const spots = new Map<string, TableSpot>();
@@ -51,10 +54,11 @@ export function tableRows(book: Book, spot: TableSpot, live: Live, spreads: Spre
     const column = item.columns[place.index]!;
     rows[0]![place.column] = words(headingOf(column), "heading", headingNote(column));
     if (hasSpreads(spot, place)) rows[0]![place.column + 1] = words(`± ${column.unit}`.trim(), "heading");
+    const isTooMuch = needsTooManyHelpers(spot, name, column, live);
     for (let row = 0; row < item.rowCount; row++) {
       const shown = item.cell(row, place.index);
       const line = rows[FIRST_ROW + row]!;
-      line[place.column] = cellOf(book, spot, name, column, row, shown, live);
+      line[place.column] = cellOf(book, spot, name, column, row, shown, live, isTooMuch);
       const spread = spreads.cell(shown, line[place.column]!);
       if (spread !== EMPTY) line[place.column + 1] = spread;
     }
@@ -108,25 +112,38 @@ function cellOf(
   row: number,
   shown: Shown,
   live: Live,
+  isTooMuch: boolean,
 ): SheetCell {
   const formula = formulaOf(spot, name, column, row);
   const decimals = shown.value.type === "quantity" ? column.decimals : undefined;
   const asTyped = typedInCell(book, spot.item, row, spot.columns.get(name)!.index);
   if (formula === undefined) return typedCell(shown, decimals, asTyped);
-  const { working } = live.translator;
-  const mark = working.mark;
-  const term = live.translate(formula.node, { table: spot, row }, shown.path);
-  const helped = spot.item.rowCount > MOST_HELPED_ROWS && working.mark > mark;
-  if (helped) working.takeBack(mark);
-  const made = live.cell(
-    shown,
-    helped ? new NotLive("the table has too many rows for helper cells") : term,
-    formula.source,
-    "computed",
-    decimals,
-  );
+  const term = isTooMuch
+    ? new NotLive("the table has too many rows for helper cells")
+    : live.translate(formula.node, { table: spot, row }, shown.path);
+  const made = live.cell(shown, term, formula.source, "computed", decimals);
   return asTyped === undefined ? made : { ...made, value: asTyped.text, note: asTyped.note };
 }
+
+/** Whether the rows of a column would need too many helper cells: the first rows tell how many each needs. */
+function needsTooManyHelpers(spot: TableSpot, name: string, column: TableColumn, live: Live): boolean {
+  const { rowCount } = spot.item;
+  if (column.typed || rowCount < PROBED_ROWS) return false;
+  const { working } = live.translator;
+  const before = working.mark;
+  let most = 0;
+  for (let row = 0; row < PROBED_ROWS; row++) {
+    const mark = working.mark;
+    const formula = formulaOf(spot, name, column, row);
+    if (formula !== undefined)
+      live.translate(formula.node, { table: spot, row }, `${spot.item.name}.${name}`);
+    // The first row also brings the steps that all rows share.
+    if (row > 0) most = Math.max(most, working.mark - mark);
+  }
+  working.takeBack(before);
+  return before + most * rowCount > MOST_HELPERS;
+}
+const PROBED_ROWS = 5;
 
 /** The formula of a computed column, or of a single cell that holds one. */
 function formulaOf(

@@ -121,6 +121,26 @@ const isPlain = (e: Expression): boolean =>
 /** Throws when an expression is too long or too deep for the formats. */
 export function checkSize(e: Expression): void {
   if (depth(e) > DEEPEST) throw new NotLive("the formula would nest too deep for a spreadsheet");
-  if (write(e, spreadsheetML, "").length > LONGEST_FORMULA)
+  // Writing it out takes long for what most formulas are far from.
+  if (parts(e) * LONGEST_PART > LONGEST_FORMULA && write(e, spreadsheetML, "").length > LONGEST_FORMULA)
     throw new NotLive("the formula would be too long for a spreadsheet");
+}
+
+/** Sheet names have at most 31 characters and are quoted, and a place is a range at most; texts are counted by themselves. */
+const LONGEST_PART = 60;
+
+/** How many parts an expression has, long texts counting for as many as they fill. */
+function parts(e: Expression): number {
+  switch (e.type) {
+    case "negate":
+      return 1 + parts(e.of);
+    case "operation":
+      return 1 + parts(e.left) + parts(e.right);
+    case "call":
+      return e.arguments.reduce((n, a) => n + parts(a), 1);
+    case "text":
+      return 1 + Math.ceil((2 * e.text.length) / LONGEST_PART);
+    default:
+      return 1;
+  }
 }
