@@ -105,7 +105,9 @@ export function cardDocument(book: Book): CardDocument {
 function sortCheck(check: CheckItem, warnings: string[], open: string[]): void {
   if (check.state === "met") return;
   const sentence = sentenceOf(check.text === "" ? check.formula : check.text);
-  const because = check.says === undefined ? "" : ` ${sentenceOf(check.says)}`;
+  // The engine says of a gap what is missing ("needs got"), as it stands beside a value; here it follows a sentence.
+  const reason = check.says?.replace(/^needs /, "It needs ");
+  const because = reason === undefined ? "" : ` ${sentenceOf(reason)}`;
   if (check.state === "unmet") warnings.push(`Not met: ${sentence}${because}`);
   else open.push(`Not yet known: ${sentence}${because}`);
 }
