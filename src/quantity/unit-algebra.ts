@@ -238,10 +238,9 @@ function merge(factors: readonly Factor[]): Unit {
   const left: Factor[] = [];
   for (const { total, names } of groups.values()) {
     if (total === 0) continue;
-    const name = names.find((n) => total % directionOf(n).times === 0);
-    if (name !== undefined) left.push({ name, power: total / directionOf(name).times });
-    // No unit that was written can carry it: what is left of volumes alone is told in metres.
-    else left.push({ name: "m", power: total });
+    // One of them always can: volumes alone leave whole volumes, and a length carries any power.
+    const name = names.find((n) => total % directionOf(n).times === 0)!;
+    left.push({ name, power: total / directionOf(name).times });
   }
   const [first] = left;
   if (first === undefined) return ratioLeft(factors);

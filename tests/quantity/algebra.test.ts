@@ -266,6 +266,12 @@ describe("conversion", () => {
       expect(trouble?.help).toContain(way);
       expect(trouble?.says).toContain(to);
     }
+    for (const [from, to, way] of [
+      ["kg", "nD", "index_from_solids"],
+      ["kg", "°Bx", "solids_from_density"],
+      ["kg", "°C", "stays in K"],
+    ] as const)
+      expect(convertible(unit(from), unit(to))?.help).not.toContain(way);
     expect(convertible(unit("W"), unit("g"))?.says).toContain("a power (W) cannot be shown in g");
     expect(convertible(plainUnit, unit("g"))?.help).toContain("* 1 g");
   });

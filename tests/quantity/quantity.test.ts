@@ -205,6 +205,24 @@ describe("kinds", () => {
     expect(told(() => compare(q("10 %"), q("5 g")))).not.toContain("Give the number");
     expect(told(() => compare(q("5 g"), moisture("0.17")))).not.toContain("Give the number");
   });
+  it("that share nothing never add and never compare, with no advice about temperatures", () => {
+    for (const [a, b] of [
+      ["1 g", "5 K"],
+      ["5 K", "1 g"],
+      ["20 °C", "1 g"],
+      ["1 g", "20 °C"],
+    ] as const) {
+      for (const work of [add, subtract, compare])
+        expect(troubleOf(() => work(q(a), q(b))).code).toBe("kinds-differ");
+      expect(told(() => compare(q(a), q(b)))).not.toContain("K is a difference");
+    }
+  });
+  it("a water content is shown in any ratio", () => {
+    expect(shown(convert(moisture("0.18"), unit("%")))).toBe("18 %");
+    expect(convert(moisture("0.18"), unit("%")).unit.kind).toBe(kinds.moisture);
+    expect(told(() => convert(q("1 L"), unit("%")))).toContain("which measures a ratio");
+    expect(told(() => convert(moisture("0.18"), unit("kg/L")))).toContain("`honey_density(0.18)`");
+  });
   it("a measured value is told without its uncertainty", () => {
     expect(told(() => add(q("100 ± 1 g"), q("1 L")))).toContain("100 g (a mass) and 1 L (a volume)");
   });

@@ -92,6 +92,13 @@ describe("shares by the largest remainder", () => {
     expect(texts(largestRemainder(["5"].map(exact), exact("0.1")))).toEqual(["1"]);
     expect(texts(largestRemainder(["0", "5", "0"].map(exact), exact("0.1")))).toEqual(["0", "1", "0"]);
   });
+  it("are those of values with different counts of decimals, in any order", () => {
+    const shares = (values: readonly string[]): readonly number[] =>
+      largestRemainder(values.map(exact), exact("0.01")).map(({ v }) => v);
+    // 4/7, 2/7 and 1/7: 0.5714, 0.2857 and 0.1429.
+    expect(shares(["1", "0.5", "0.25"])).toEqual([0.57, 0.29, 0.14]);
+    expect(shares(["0.25", "0.5", "1"])).toEqual([0.14, 0.29, 0.57]);
+  });
   it("give a tie to the larger value, then to the earlier", () => {
     expect(texts(largestRemainder(["1", "3"].map(exact), exact("0.5")))).toEqual(["0", "1"]);
     expect(texts(largestRemainder(["1", "1"].map(exact), exact("1")))).toEqual(["1", "0"]);

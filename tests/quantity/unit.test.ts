@@ -122,6 +122,7 @@ describe("a unit", () => {
     ["% mas", "%mas"],
     ["m^3", "m3"],
     ["m³", "m3"],
+    ["m^−2", "m^-2"],
     ["cm²", "cm2"],
     ["cm3", "cm3"],
     ["s^-1", "s^-1"],
@@ -372,6 +373,8 @@ describe("a word that is no unit", () => {
       rewrite: "L / jars",
     });
     expect(told(() => parseUnit("L*jars"))).toContain("multiplies");
+    // In the middle of a unit there is no place for blanks that mean the same.
+    expect(troubleOf(() => parseUnit("g/jars/L")).rewrite).toBeUndefined();
     expect(told(() => parseUnit("zz"))).not.toContain("nearest");
     // Two edits from bar: what stands in the wrong place is another letter.
     expect(told(() => parseUnit("brq"))).not.toContain("nearest");
