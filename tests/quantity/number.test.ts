@@ -202,6 +202,7 @@ describe("arithmetic of decimals", () => {
     expect(troubleOf(() => approximate(Number.NaN)).code).toBe("not-a-number");
     expect(troubleOf(() => approximate(Number.NEGATIVE_INFINITY)).code).toBe("overflow");
     expect(told(() => approximate(Number.POSITIVE_INFINITY))).toContain("division by something close to 0");
+    expect(told(() => powerNum(exact("-8"), exact("0.5")))).toContain("before the `^`");
     expect(told(() => approximate(Number.NaN))).toContain("logarithm of a negative number");
   });
 });

@@ -98,6 +98,9 @@ describe("the unit of an uncertainty", () => {
     expect(format(spreadBy(honey, q("1 %"), "a"))).toBe("18.0 ± 1.0 %");
     expect(spreadBy(honey, q("1 %"), "a").unit.kind).toBe(kinds.moisture);
   });
+  it("% beside % needs no note", () => {
+    expect(spreadBy(q("18 %"), q("1 %"), "a").notes).toBeUndefined();
+  });
   it("a bare number beside % counts as itself, with a note", () => {
     const odd = spreadBy(q("18 %"), q("1"), "a");
     expect(u(odd)).toBe(100);

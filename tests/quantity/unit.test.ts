@@ -321,6 +321,7 @@ describe("a word that is no unit", () => {
     ] as const) {
       expect(troubleOf(() => parseUnit(word))).toMatchObject({ code: "unit-unknown", rewrite: unit });
     }
+    expect(told(() => parseUnit("%w/w"))).toContain("It is written `%mas`.");
     expect(troubleOf(() => parseUnit("litres/hour")).rewrite).toBe("L/hour");
   });
   it("that measures the same thing in another size names the unit, and corrects nothing", () => {
@@ -433,6 +434,8 @@ describe("currencies", () => {
     const codes = [...currencies.keys()];
     expect(codes).toEqual([...codes].sort());
     for (const code of codes) expect(code).toMatch(/^[A-Z]{3}$/);
+    for (const code of ["AUD", "BRL", "CHF", "DKK", "EGP", "INR", "KES", "NZD", "PLN", "SEK", "USD", "ZAR"])
+      expect(currencies.get(code)).toBe(2);
   });
   it("know their minor digits", () => {
     for (const [code, digits] of [
