@@ -14,6 +14,8 @@ const HALVINGS = 5;
 const MOST_CELLS = 4_000;
 /** The goal must be met to this part of what it was off by at the ends; else the cell refuses. */
 const REST = 1e-8;
+/** A goal met to this part is met as well as it can be. */
+const THERE = 1e-11;
 
 /**
  * `find x from A to B so that f is g` in a fixed number of steps, by halving and then by the false position with the
@@ -48,6 +50,9 @@ export function searched(
   let fa = step("goal at one end, off by", missAt(a));
   let fb = step("goal at the other end, off by", missAt(b));
   const start = step("goal, off by at most", call("MAX", call("ABS", fa), call("ABS", fb)));
+  // What is left of a goal that is met is rounding, and has no side: every program rounds in its own way.
+  const isThere = (f: Expression): Expression => operation("<=", call("ABS", f), times(number(THERE), start));
+  const side = (f: Expression): Expression => call("IF", isThere(f), number(0), sign(f));
   // No change of sign between the ends: the book finds nothing there, and neither does the sheet.
   b = step(
     "other end, if the goal is met between them",
@@ -62,13 +67,16 @@ export function searched(
         : call("IF", operation("=", slope, number(0)), b, minus(b, over(times(fb, minus(b, a)), slope))),
     );
     const fx = step(`goal at try ${i}, off by`, missAt(x));
-    const crossed = operation("<", times(sign(fx), sign(fb)), number(0));
+    const crossed = operation("<", times(side(fx), side(fb)), number(0));
     if (i === STEPS) {
       const met = operation("<=", call("ABS", fx), times(number(REST), start));
       return quantityTerm(step("found", call("IF", met, x, call("NA"))), unit, missing, error);
     }
     a = step(`other side of try ${i}`, call("IF", crossed, b, a));
-    fa = step(`goal there, off by`, call("IF", crossed, fb, i < HALVINGS ? fa : over(fa, number(2))));
+    fa = step(
+      `goal there, off by`,
+      call("IF", crossed, fb, i < HALVINGS ? fa : call("IF", isThere(fx), fa, over(fa, number(2)))),
+    );
     b = x;
     fb = fx;
   }
