@@ -69,7 +69,7 @@ class OpenBook implements Book {
   private madeMessages: readonly Message[] | undefined;
   private previous: OpenBook | undefined;
   /** What each check, chart and step took to make, to be counted again where it is taken over. */
-  private readonly itemCosts = new Map<Statement, Calculation["spent"]>();
+  private readonly itemCosts = new Map<Statement, Calculation["counted"]>();
   /** Whether making the items ran into a limit. */
   private itemsLimited = false;
 
@@ -458,10 +458,10 @@ class OpenBook implements Book {
         };
       }
     }
-    const { calls, work } = this.calculation.spent;
+    const { calls, work } = this.calculation.counted;
     const item = makeItem(this.sources, sink, step);
-    const { spent } = this.calculation;
-    this.itemCosts.set(sink.statement, { calls: spent.calls - calls, work: spent.work - work });
+    const { counted } = this.calculation;
+    this.itemCosts.set(sink.statement, { calls: counted.calls - calls, work: counted.work - work });
     return item;
   }
 

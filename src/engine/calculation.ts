@@ -142,8 +142,13 @@ export class Calculation implements Values {
     }
   }
 
+  /** Work since the counting began. */
+  get spent(): number {
+    return this.counter.work;
+  }
+
   /** Calls and work since the counting began. */
-  get spent(): Cost {
+  get counted(): Cost {
     return { calls: this.counter.calls, work: this.counter.work };
   }
 
@@ -264,12 +269,12 @@ export class Calculation implements Values {
       for (const node of component) this.keep(node, previous);
       return;
     }
-    const { spent } = this;
+    const { counted } = this;
     if (single?.type === "computed" && buildsOnRowBefore(single)) this.workColumn(single);
     else {
       this.workTogether(component);
       // Each may come to stand by itself after an edit, and would then take no more than all of them together.
-      for (const node of component) this.slots.get(node.key)!.cost = this.costSince(spent);
+      for (const node of component) this.slots.get(node.key)!.cost = this.costSince(counted);
     }
     if (previous) for (const node of component) this.settleChange(node, previous);
   }
@@ -290,9 +295,9 @@ export class Calculation implements Values {
       return;
     }
     if (node.type === "formula") {
-      const { spent } = this;
+      const { counted } = this;
       const value = this.formulaValue(node);
-      this.slots.set(node.key, { value, complete: true, change: "all", cost: this.costSince(spent) });
+      this.slots.set(node.key, { value, complete: true, change: "all", cost: this.costSince(counted) });
       if (previous) this.settleChange(node, previous);
       return;
     }
@@ -342,7 +347,7 @@ export class Calculation implements Values {
     const slot: Slot = { store, complete: false, change: "all" };
     if (node.type === "typed") slot.nature = natureOf(node.table, node.column.typed!);
     this.slots.set(node.key, slot);
-    const { spent } = this;
+    const { counted } = this;
     if (node.type === "computed" && this.affords((node.compiled.parts / ROWS_AT_ONCE + CELL_WORK) * count))
       vectorise(node, store, this);
     for (let row = firstWaiting(store); row >= 0; row = firstWaiting(store, row + 1)) {
@@ -351,7 +356,7 @@ export class Calculation implements Values {
     }
     store.seal();
     slot.complete = true;
-    const cost = this.costSince(spent);
+    const cost = this.costSince(counted);
     // After an edit of one row, perhaps no row can be worked out on the fast path.
     const byCell = node.type === "computed" ? (node.compiled.parts + CELL_WORK) * count : 0;
     slot.cost = { calls: cost.calls, work: cost.work + byCell };
@@ -435,7 +440,7 @@ export class Calculation implements Values {
     this.slots.set(node.key, slot);
     for (const row of rows) store.clear(row);
     const changed = new Set<number>();
-    const { spent } = this;
+    const { counted } = this;
     for (const row of rows) {
       store.set(row, this.cellOf(node, row));
       if (!sameValue(store.get(row), old.store!.get(row))) changed.add(row);
@@ -448,7 +453,7 @@ export class Calculation implements Values {
       this.settleChange(node, previous);
       return;
     }
-    const cost = this.costSince(spent);
+    const cost = this.costSince(counted);
     slot.cost = {
       calls: cost.calls + (old.cost?.calls ?? 0),
       work: cost.work + (old.cost?.work ?? 0),
