@@ -87,7 +87,7 @@ export function Start(props: StartProps) {
       <TourOffer title={examples[0]!.title} onOpen={() => openLooked(examples[0]!)} />
       <section aria-labelledby="h-begin">
         <h2 id="h-begin">Begin</h2>
-        <div className="shelf">
+        <div className="shelf four">
           {beginnings.map((b, i) => (
             <Jar
               key={b.file}
