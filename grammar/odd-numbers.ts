@@ -194,8 +194,10 @@ function withCommas(text: string, at: number): Oddity | undefined {
     meant,
     "The decimal sign is a point, and a blank stands behind a comma.",
   );
-  // A unit behind it belongs to it, and has nothing to say of its own.
-  return { length: endOfUnit(text, skipBlanks(text, at + image.length)) - at, message };
+  // A unit behind it belongs to it, and has nothing to say of its own; blanks alone do not.
+  const unit = skipBlanks(text, at + image.length);
+  const end = endOfUnit(text, unit);
+  return { length: end > unit ? end - at : image.length, message };
 }
 
 /** The numbers that one with commas can stand for. */
