@@ -116,6 +116,8 @@ describe("the nearest name", () => {
     expect(nearName("pric", names)).toBe("price");
     expect(nearName("vol", names)).toBe("volume");
     expect(nearName("total_price", names)).toBe("price");
+    // Of two that it holds, the one that leaves less over.
+    expect(nearName("price_and_cost", ["cost", "price"])).toBe("price");
   });
   it("is none for what is far, for short words and for the name itself", () => {
     expect(nearName("temperature", names)).toBeUndefined();
