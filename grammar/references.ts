@@ -1,7 +1,8 @@
 import { BookNames, type Meaning, type Scope, type Shape } from "./book-names";
+import { tokensOf } from "./plain-tokens";
 import { isPlain } from "./statements";
 import type { BookTree, Formula, PartNode, Span, Statement, StatementNode, TableTree } from "./tree";
-import { childrenOf } from "./walk";
+import { childrenOf, sourceOf } from "./walk";
 
 /**
  * Where the names of a book are used, and what each means there: a parameter or variable, a column of the table
@@ -12,7 +13,7 @@ import { childrenOf } from "./walk";
 /** One use of a name. */
 export interface Reference {
   readonly statement: Statement;
-  /** Counted from the statement's start; backticks included. */
+  /** Counted from the statement's start; backticks included, brackets around the name not. */
   readonly span: Span;
   readonly name: string;
   readonly meaning: Meaning;
@@ -179,7 +180,17 @@ class Finder {
     scope: Scope | undefined,
   ): void {
     const { statement, inCell } = this;
-    this.found.push({ statement, span, name, meaning, as, inCell, scope });
+    this.found.push({ statement, span: this.inBrackets(span), name, meaning, as, inCell, scope });
+  }
+
+  /** The name alone where a formula is a name in brackets: without them `not(a)` would become `notb`. */
+  private inBrackets(span: Span): Span {
+    const { statement, inCell } = this;
+    const { text } = this.names.tree;
+    if (text[statement.at + span.from] !== "(") return span;
+    const tokens = tokensOf(sourceOf(text, statement), span.from, span.to, inCell ? "inner" : "formula");
+    const name = tokens.find(({ type }) => type !== "operator")!;
+    return { from: name.from, to: name.to };
   }
 
   /** What `find` or `curve` moves: a set whose formula is a plain quantity, else a variable of its own. */

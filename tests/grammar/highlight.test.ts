@@ -52,6 +52,10 @@ describe("inks", () => {
       "operator:|  name:3  operator:|  number:2  operator:|",
     );
   });
+  it("of a row go on behind the last column that the heading names", () => {
+    const rows = "table t\n| i | x |\n| r | 2 | 3 |";
+    expect(inks(rows, highlight(rows))).toMatch(/number:2 {2}operator:\| {2}number:3 {2}operator:\|$/);
+  });
   it("of a cell are those of what it holds", () => {
     const cell = (raw: string, first = false): string => inks(raw, highlightCell(raw, first));
     expect(cell(" 61.2 ± 0.3 %vol ")).toBe("number:61.2  operator:±  number:0.3  unit:%vol");

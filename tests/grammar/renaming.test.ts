@@ -67,6 +67,65 @@ describe("a set", () => {
       ],
     );
   });
+  it("keeps the brackets around it, which may part it from a word", () => {
+    becomes(
+      [
+        "set a = 1",
+        "set b = if(a)then((a))else not( `a` )",
+        "set c = (a).part + f((a), to: (a)) + ( # why",
+        "  a)",
+        'set d = "{(a)}"',
+        "table t",
+        "| i | x |",
+        "| r | = not(a) |",
+      ],
+      (tree) => set(tree, "a"),
+      "juice",
+      [
+        "set juice = 1",
+        "set b = if(juice)then((juice))else not( juice )",
+        "set c = (juice).part + f((juice), to: (juice)) + ( # why",
+        "  juice)",
+        'set d = "{(juice)}"',
+        "table t",
+        "| i | x |",
+        "| r | = not(juice) |",
+      ],
+    );
+  });
+  it("is renamed inside every kind of formula", () => {
+    for (const around of [
+      "-a",
+      "not a",
+      "b + a",
+      "a or b",
+      "b and a",
+      "b < a",
+      "b within a to c",
+      "b within c to a",
+      "a ± b",
+      "b ± a",
+      "a in mL",
+      "[b, a]",
+      "a to b step c",
+      "b to a",
+      "b to c step a",
+      "if a then b else c",
+      "if b then a else c",
+      "if b then c else a",
+      "find x from a to b so that x > c",
+      "find x from b to a so that x > c",
+      "find x from b to c so that x > a",
+      "a where b > c",
+      "b where c > a",
+      "a.part",
+      '"{a}"',
+    ])
+      becomes(["set a = 1", `set z = ${around}`], (tree) => set(tree, "a"), "juice", [
+        "set juice = 1",
+        `set z = ${around.replace(/\ba\b/, "juice")}`,
+      ]);
+  });
   it("takes backticks where the new name needs them, and loses them where it does not", () => {
     becomes(["set a = 1", "set b = a * 2 + a.x"], (tree) => set(tree, "a"), "bay leaf", [
       "set `bay leaf` = 1",
@@ -294,6 +353,44 @@ describe("a column", () => {
         "set b = some(t.x, 3) + some(list: all, least: 4)",
         "set c = sum(other where y > 1)",
       ],
+    );
+  });
+  it("is followed from `book`, and not into a definition that meets several tables", () => {
+    becomes(
+      [
+        "table t",
+        "| i | x |",
+        "| r | 1 |",
+        "table u",
+        "| i | x |",
+        "| r | 2 |",
+        "set whole = book.t",
+        "set a = whole.x",
+        "define both(some) = some.x",
+        "set b = both(t) + both(u)",
+        "set c = both(u)",
+      ],
+      (tree) => column(tree, "x", "u"),
+      "z",
+      [
+        "table t",
+        "| i | x |",
+        "| r | 1 |",
+        "table u",
+        "| i | z |",
+        "| r | 2 |",
+        "set whole = book.t",
+        "set a = whole.x",
+        "define both(some) = some.x",
+        "set b = both(t) + both(u)",
+        "set c = both(u)",
+      ],
+    );
+    becomes(
+      ["table t", "| i | x |", "| r | 1 |", "set whole = book.t", "set a = whole.x"],
+      (tree) => column(tree, "x"),
+      "z",
+      ["table t", "| i | z |", "| r | 1 |", "set whole = book.t", "set a = whole.z"],
     );
   });
   it("writes `book.name` for a value that its new name would hide", () => {

@@ -103,6 +103,14 @@ describe("reading again after an edit", () => {
     const copy: BookTree = { ...tree, tableOf: tree.tableOf };
     expect(parseBook(BOOK, copy).statements).toEqual(tree.statements);
   });
+  it("finds one changed letter wherever it stands in a long book", () => {
+    const before = parseBook(BOOK);
+    for (let row = 20; row < ROWS.length; row += 70) {
+      const after = edited(before, `| note ${row} |`, `| mote ${row} |`);
+      expect(fresh(before, after), `row ${row}`).toEqual([row + 4]);
+      expect(after.statements[row + 3]!.node).toEqual(parseBook(after.text).statements[row + 3]!.node);
+    }
+  });
   it("reads a bracket that closes later, and one that no longer does", () => {
     const open = parseBook("set a = f(1,\n2\nset b = 3\n");
     const closed = edited(open, "2", "2)");

@@ -221,6 +221,16 @@ const CASES: readonly Case[] = [
   ['chart "x" : curve a by b', "statement-shape by", "Behind `a` `for` is expected, but `by` stands here."],
   ['step "x" expect 3', "clause-misplaced expect", "`expect` stands only behind `ask` in a `step`."],
   ['step "x" ask f(a)', "path-expected f(a)", "`ask` names a value or a column, and this is something else."],
+  [
+    'step "a" now',
+    "statement-ended now",
+    "Behind the text of a step stand only `wait` and `ask`, not `now`.",
+  ],
+  [
+    "seen f(a) @00000000",
+    "path-expected f(a)",
+    "`seen` names a value, a column, a cell or a definition, and this is something else.",
+  ],
   ["seen a @123", "mark-form @123", "This is no mark."],
   ["seen a", "statement-shape ^", "Behind `a` a mark such as `@2ffcfed6` is expected, but nothing follows."],
   ["column a = 3", "column-homeless column a = 3", "This `column` belongs to no table.", ["set a = 3"]],
