@@ -312,6 +312,8 @@ describe("dates", () => {
   it("less one another are days, exactly; with whole days a date", () => {
     givesQuietly("2026-02-24 - 2026-02-03", "21 d");
     gives("2026-02-24 + 5 d", "2026-03-01");
+    gives("5 d + 2026-02-24", "2026-03-01");
+    fails("5 d - 2026-02-24", "date + days");
     gives("2026-02-24 - 24 h", "2026-02-23");
     gives("2024-02-28 + 1 d", "2024-02-29");
     gives("2026-02-24 + 3 * (1 d / 3)", "2026-02-25");

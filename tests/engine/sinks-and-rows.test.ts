@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { openBook } from "../../src/engine";
+import { vocabulary } from "../../src/vocabulary";
 
 describe("faults in what looks at values", () => {
   it("are told where they stand: in a check, in the braces of a step, in its wait and its plan", () => {
@@ -48,5 +49,74 @@ describe("a column whose only unit cannot be read", () => {
     const book = openBook("table s\n| item | price |\n| a | 23.00 Q |\n| b |  |");
     expect(book.messages.map((m) => [m.line, m.severity])).toEqual([[3, "fault"]]);
     expect(book.answers().map((answer) => answer.state)).toContain("fault");
+  });
+});
+
+describe("a check", () => {
+  const says = (text: string): readonly (string | undefined)[] =>
+    openBook(text).items.flatMap((item) => (item.type === "check" ? [`${item.state}: ${item.says}`] : []));
+  it("of several conditions tells by how much the first that fails is missed", () => {
+    expect(says("set a = 3 L\ncheck a > 1 L and a < 2.5 L\ncheck a > 3.5 L and a < 2 L")).toEqual([
+      "unmet: over by 0.5 L",
+      "unmet: under by 0.5 L",
+    ]);
+  });
+  it("of a list names the row that fails, or the place of an entry without a row", () => {
+    const table = "table t\n| i | x (L) |\n| good | 1 |\n| open | |\n| bad | 3 |\n";
+    expect(says(`${table}check t.x < 2 L`)).toEqual(["unmet: not met for bad"]);
+    expect(says(`${table}check t.x < 4 L`)).toEqual(["unknown: not yet known for open"]);
+    expect(says("check [1, 5] < 2")).toEqual(["unmet: not met for entry 2"]);
+  });
+});
+
+describe("a chart", () => {
+  const TABLE =
+    "table t\n| i | on (date) | v (L) | w (mL) |\n| r | | | 1 |\n| s | 2026-02-03 | 2 | 5 |\n| u | 2026-02-05 | 3 | 7 |\n";
+  const chart = (line: string) => {
+    const [found] = openBook(TABLE + line).items.filter((item) => item.type === "chart");
+    expect(found?.type).toBe("chart");
+    return found as Extract<typeof found, { type: "chart" }>;
+  };
+  it("takes what it draws along from the first value that is there, not from a gap above it", () => {
+    const drawn = chart('chart "c" : line t.w by t.v');
+    expect([drawn.xHolds, drawn.xUnit, drawn.message]).toEqual([
+      "quantities",
+      "L",
+      "1 row is not drawn: a value is not known yet",
+    ]);
+    expect(drawn.series[0]!.points.map(({ x, y }) => [x, y])).toEqual([
+      [2, 5],
+      [3, 7],
+    ]);
+    expect(chart('chart "c" : line t.w by t.on').xHolds).toBe("dates");
+  });
+  it("names a point of a date by the day, not by its row", () => {
+    expect(chart('chart "c" : bars t.w by t.on').series[0]!.points.map(({ name }) => name)).toEqual([
+      "2026-02-03",
+      "2026-02-05",
+    ]);
+  });
+});
+
+describe("the cautions of a book", () => {
+  it("are those of every function that it calls, also where only a typed cell or a check calls it", () => {
+    const [caution] = vocabulary.get("boils_at")!.cautions!;
+    for (const text of [
+      "set a = boils_at(60 mbar)",
+      "table t\n| i | x |\n| r | = boils_at(60 mbar) |",
+      "table t\n| i | x |\n| r | 1 |\ncolumn y = boils_at(60 mbar)",
+      "check boils_at(60 mbar) < 40 °C",
+    ])
+      expect(openBook(text).cautions, text).toContain(caution);
+    expect(openBook("set a = 60 mbar").cautions).toEqual([]);
+  });
+});
+
+describe("where a value comes from", () => {
+  it("is typed, computed or found", () => {
+    const origins = openBook(
+      'set a = 2 L\nset b = a * 2\nset c = find x from 1 to 3 so that x^2 is 4\nset d = (find x from 1 to 3 so that x^2 is 4) in L/L\nset e = "so"\nset f = "so {a}"',
+    ).items.map((item) => item.type === "value" && item.shown.origin);
+    expect(origins).toEqual(["typed", "computed", "found", "found", "typed", "computed"]);
   });
 });
