@@ -308,6 +308,24 @@ describe("find", () => {
   });
 });
 
+describe("what stops a formula", () => {
+  const stopped = telling("set got = blank in mL\nset list = [1 mL, 2 mL]\nset bad = 1 g + 1 L");
+  it("is the gap or fault that its condition or its bound comes to", () => {
+    stopped.waits("list where got > 1 mL", "needs got");
+    stopped.waits("1 mL to got step 1 mL", "needs got");
+    stopped.fails("list where bad > 1 mL", "do not add");
+  });
+  it("is a bound or a step that is no number", () => {
+    for (const formula of ['1 to "x"', '"x" to 3', '1 mL to 3 mL step "x"', "1 to 2026-02-03"])
+      stopped.fails(formula, "counts between two numbers");
+  });
+  it("of a list is the fault of its first entry that has one", () => {
+    const asked = stopped.book.ask("[1 mL, 1 g + 1 L]");
+    expect([asked.state, asked.text]).toEqual(["fault", "2 entries"]);
+    expect(asked.message).toContain("do not add");
+  });
+});
+
 describe("dates", () => {
   it("less one another are days, exactly; with whole days a date", () => {
     givesQuietly("2026-02-24 - 2026-02-03", "21 d");

@@ -84,6 +84,12 @@ describe("over a function, a label, a unit, a number", () => {
     });
     expect(over("set x", "boils_at(pull, soli¦ds: syrup)")!.lines).toContain("When left out: 0 °Bx.");
   });
+  it("a label of a function of the book says whose parameter it is", () => {
+    expect(over("set x", "kept(1, sha¦re: 0.1)")).toMatchObject({
+      title: "share:",
+      lines: ["A parameter of kept."],
+    });
+  });
   it.each([
     ["3 mb¦ar", "3 mbar is 300 Pa."],
     ["20 °¦C", "20 °C is 293.15 K."],
@@ -95,6 +101,17 @@ describe("over a function, a label, a unit, a number", () => {
     ["pull + 0.5¦ bar", "0.5 bar is 50000 Pa."],
   ])("%s is told in the units of the physics: %s", (written, says) => {
     expect(over("set x", written)!.lines).toContain(says);
+  });
+  it("a number is told with its unit, from its first digit to the end of the unit", () => {
+    expect(over("set x", "pull + 9¦0  min")).toMatchObject({ from: 7, to: 14, title: "90 min" });
+  });
+  it("a word that stands first and inside is told for where it stands, also at the very beginning", () => {
+    const book = openBook('step "Stir." wait 3 min');
+    const first = hover(book, { in: "book" }, 1)!;
+    const inside = over("set x", "1 to 9 st¦ep 2")!;
+    expect([first.title, inside.title]).toEqual(["step", "step"]);
+    expect(first.lines).not.toEqual(inside.lines);
+    expect(first.lines.join()).toContain("Stir in");
   });
   it("a unit tells its name", () => {
     expect(over("set x", "3 mb¦ar")!.lines[0]).toBe("Millibar, a pressure.");

@@ -34,6 +34,17 @@ describe("the name at a place", () => {
   ])("%j: %s", (written, wanted) => {
     expect(named(written)).toBe(wanted);
   });
+  it("is reached by a path, but for a parameter or variable", () => {
+    for (const [written, path] of [
+      ["set `a b¦` = 3 g\n", "`a b`"],
+      ["table t\n| k | x¦ (g) |\n| r | 1 |\n", "t.x"],
+      ["table t\n| k | x |\n| r¦ | 1 |\n", "t.r"],
+      ["define f(x¦) = x\n", undefined],
+    ] as const) {
+      const { text, caret } = marked(written);
+      expect(nameAt(openBook(text), caret)?.path, written).toBe(path);
+    }
+  });
   it("is none in words, numbers, texts, comments and the vocabulary", () => {
     for (const written of [
       "s¦et a = 3 g\n",
