@@ -39,7 +39,9 @@ describe("a sweep", () => {
       book.sweep(["pull from 1 mbar to 2 mbar step 1 mbar", "pull from [1 mbar]"], ["gap"]),
     ).toThrow(/varied twice/);
     for (const none of ["60 mbar", "[]"])
-      expect(() => book.sweep([`pull from ${none}`], ["gap"]), none).toThrow(/is no list of values for `pull`/);
+      expect(() => book.sweep([`pull from ${none}`], ["gap"]), none).toThrow(
+        /is no list of values for `pull`/,
+      );
   });
   it("keeps faults of single points to themselves", () => {
     const sweep = book.sweep(["pull from [60 mbar, -5 mbar]"], ["pot"]);
