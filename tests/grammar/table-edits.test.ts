@@ -151,7 +151,7 @@ describe("a table", () => {
     const text = "set a = 1\n\ntable t\n| a |\n| x |\nset b = 2\ncolumn c = 1\n\nset d = 3\n";
     expect(edited(text, without)).toBe("set a = 1\n\nset b = 2\n\nset d = 3\n");
     expect(edited("table t\n| a |\n| x |", without)).toBe("");
-    const broken = "table t\n| a |\ncolumn c = (\ncolumn d = 1\nset e = 1\n";
+    const broken = "table t\n| a |\ncolumn c = (\ncolumn d = 1\nfoot d = (\nset e = 1\n";
     expect(edited(broken, without)).toBe("set e = 1\n");
   });
 });
