@@ -8,3 +8,15 @@ describe("an input that does not matter", () => {
     expect(book.ask("light.taken.alcohol").uncertainty).toBeGreaterThan(0.7);
   });
 });
+
+describe("a note on a value", () => {
+  it("goes on with it into what a function of the physics makes of it, once", () => {
+    const book = openBook(
+      "set pot = 17 ± 11 °C\nset pull = pressure_for(pot)\nset back = boils_at(pull)\nset alone = boils_at(20 mbar ± 14 mbar)\n",
+    );
+    const bends = "The result bends strongly within the uncertainty: the ± shown is a poor linear estimate.";
+    expect(book.ask("pull").notes).toEqual([bends]);
+    expect(book.ask("back").notes).toEqual([bends]);
+    expect(book.ask("alone").notes).toEqual([]);
+  });
+});
