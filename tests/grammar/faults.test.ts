@@ -426,6 +426,13 @@ describe("in a statement", () => {
   });
 });
 
+describe("a date with the name of its month", () => {
+  it.each(["3 Feb 2026", "3 February 2026", "3rd Feb. 26"])("%s is told as year-month-day", (text) => {
+    const [message] = parseBook(`table t\n| i | on (date) |\n| r | ${text} |`).statements[2]!.messages;
+    expect(message?.help).toContain("2026-02-03");
+  });
+});
+
 describe("messages", () => {
   it("are sentences of their own, in plain words, with no token names in them", () => {
     for (const [source] of Object.values(CASES).flat())

@@ -21,6 +21,27 @@ describe("a formula", () => {
       { numRuns: 800, seed: SEED },
     );
   });
+  it("prints brackets where they are needed, and nowhere else", () => {
+    for (const text of [
+      "(a - b) * c",
+      "a - (b - c)",
+      "a - b - c",
+      "a / (b * c)",
+      "a / b / c",
+      "(a + b) / c",
+      "(2 m)^2",
+      "2^3",
+      "a^b^c",
+      "(a^b)^c",
+      "-(2)",
+      "(-2)^2",
+      "(a or b) and c",
+      "not (a and b)",
+      "(a + b in mL) * 2",
+    ])
+      expect(printFormula(parseFormula(text).formula)).toBe(text);
+    expect(printFormula(parseFormula("((a) * (b)) + (c)").formula)).toBe("a * b + c");
+  });
   it("prints in a cell to what reads back as the same tree", () => {
     // A bar behind a backslash is the one name that a cell cannot hold.
     fc.assert(
