@@ -32,6 +32,14 @@ export const TOO_MUCH = {
   help: "Look for long lists inside other lists, searches inside searches, or a total over a whole column in every row.",
 };
 
+/** Made once: behind a limit every call of the book meets them, and an error is slow to make. */
+const TOO_MUCH_WORK = new Trouble(TOO_MUCH);
+const TOO_MANY_CALLS = new Trouble({
+  code: "call-limit",
+  says: "This book needs more than 5,000,000 function calls; the calculation was stopped here.",
+  help: "Take fewer rows, a narrower range, or fewer trials.",
+});
+
 /** What working something out took, or at most would take in a fresh calculation. */
 interface Cost {
   readonly calls: number;
@@ -133,13 +141,7 @@ export class Calculation implements Values {
   }
 
   count(): void {
-    if (++this.counter.calls > CALL_LIMIT) {
-      throw new Trouble({
-        code: "call-limit",
-        says: "This book needs more than 5,000,000 function calls; the calculation was stopped here.",
-        help: "Take fewer rows, a narrower range, or fewer trials.",
-      });
-    }
+    if (++this.counter.calls > CALL_LIMIT) throw TOO_MANY_CALLS;
   }
 
   /** Work since the counting began. */
@@ -161,7 +163,7 @@ export class Calculation implements Values {
   spend(work: number): void {
     this.counter.work += work;
     if (this.counter.work > WORK_LIMIT) {
-      throw new Trouble(TOO_MUCH);
+      throw TOO_MUCH_WORK;
     }
   }
 
