@@ -1,6 +1,6 @@
-import type { Formula } from "../../grammar";
-import type { Book, Item, Shown, TableItem } from "../engine/report";
-import { children, functionsIn } from "./formula-parts";
+import { type Formula, formulasIn, formulasOf, type Statement } from "../../grammar";
+import type { Book, Item, Shown } from "../engine/report";
+import { functionsIn } from "./called-functions";
 
 /** A value, table, check, chart or step of the book that brings cautions with it. */
 interface Source {
@@ -44,14 +44,11 @@ const inWords = (numbers: readonly number[]): string =>
 
 function sourceOf(item: Item, book: Book): Source | undefined {
   const found = new Set<string>();
-  const declared = (formulas: readonly Formula[]): void => {
-    for (const formula of formulas)
-      for (const f of functionsIn(formula, book)) for (const caution of f.cautions ?? []) found.add(caution);
-  };
   const carried = (notes: Shown["notes"]): void => {
     for (const note of notes) if (note.caution) found.add(note.text);
   };
-  declared(formulasOf(item));
+  for (const f of functionsIn(formulasAt(item), book))
+    for (const caution of f.cautions ?? []) found.add(caution);
   switch (item.type) {
     case "value":
       for (const shown of [item.shown, ...item.parts]) carried(shown.notes);
@@ -76,37 +73,18 @@ function sourceOf(item: Item, book: Book): Source | undefined {
   }
 }
 
-/** The formulas that stand in an item. */
-function formulasOf(item: Item): readonly Formula[] {
-  const { node } = item.statement;
-  switch (node.type) {
-    case "set":
-    case "check":
-      return [node.formula];
-    case "step":
-      return [
-        ...node.text.pieces.filter((p): p is Formula => typeof p !== "string"),
-        ...(node.wait === undefined ? [] : [node.wait]),
-        ...node.asks.flatMap((ask) => [ask.path, ...(ask.expect === undefined ? [] : [ask.expect])]),
-      ];
-    case "chart":
-      return [...node.what, ...(node.style === "curve" ? [node.from, node.to] : [node.by])];
-    case "table":
-      return item.type === "table" ? formulasInTable(item) : [];
-    default:
-      return [];
-  }
+/** The formulas that stand in an item; those of a table with its columns, feet and cells. */
+function formulasAt(item: Item): readonly Formula[] {
+  const statements: readonly (Statement | undefined)[] =
+    item.type === "table"
+      ? [
+          ...item.columns.map(({ statement }) => statement),
+          ...[...item.feet.values()].map(({ statement }) => statement),
+          ...item.tree.rows,
+        ]
+      : [item.statement];
+  return statements.flatMap((statement) => (statement === undefined ? [] : formulasOf(statement.node)));
 }
-
-const formulasInTable = (table: TableItem): readonly Formula[] => [
-  ...table.columns.flatMap((c) => (c.statement?.node.type === "column" ? [c.statement.node.formula] : [])),
-  ...[...table.feet.values()].flatMap(({ statement: { node } }) =>
-    node.type === "foot" ? [node.formula] : [],
-  ),
-  ...table.tree.rows.flatMap((row) =>
-    row.node.cells.flatMap(({ content }) => (content.type === "formula" ? [content.formula] : [])),
-  ),
-];
 
 /** Numbers of the steps that speak of a name in their sentence, their wait, or what they ask for. */
 function stepsByName(book: Book): Map<string, number[]> {
@@ -114,11 +92,8 @@ function stepsByName(book: Book): Map<string, number[]> {
   for (const item of book.items) {
     if (item.type !== "step") continue;
     const names = new Set<string>();
-    const walk = (formula: Formula): void => {
-      if (formula.type === "name") names.add(formula.name);
-      for (const child of children(formula)) walk(child);
-    };
-    for (const formula of formulasOf(item)) walk(formula);
+    for (const formula of formulasAt(item))
+      for (const part of formulasIn(formula)) if (part.type === "name") names.add(part.name);
     for (const name of names) found.set(name, [...(found.get(name) ?? []), item.number]);
   }
   return found;

@@ -1,8 +1,8 @@
-import type { Formula, Statement } from "../../../grammar";
+import { childrenOf, type Formula, type Statement } from "../../../grammar";
 import type { Book } from "../../engine";
 import "../../vocabulary/prose-here";
+import { functionsIn } from "../called-functions";
 import { call, type Expression, minus, number, operation, text } from "../expression";
-import { children, functionsIn } from "../formula-parts";
 import type { Fate, Live } from "../live";
 import { FailedCell } from "../recalculation";
 import { EMPTY, type SheetCell, words } from "../sheet";
@@ -42,7 +42,7 @@ export function explanationRows(book: Book, all: readonly Explained[], live: Liv
   const rows: SheetCell[][] = [HEADINGS.map((w) => words(w, "heading"))];
   for (const entry of all) {
     const kept = entry.fates.filter((f) => !f.live);
-    const functions = functionsIn(entry.node, book);
+    const functions = functionsIn(entry.node === undefined ? [] : [entry.node], book);
     const physics = functions.filter((f) => "compute" in f);
     if (kept.length === 0 && physics.length === 0) continue;
     const reasons = [...new Set(kept.map((f) => f.reason ?? ""))];
@@ -121,7 +121,7 @@ function unchanged(node: Formula, live: Live): Expression[] {
         }
       }
     }
-    for (const child of children(f)) walk(child);
+    for (const child of childrenOf(f)) walk(child);
   };
   walk(node);
   return out.slice(0, 24);
