@@ -2,7 +2,7 @@ import { certainly, perhaps, quoted, spanOf } from "./messages";
 import { FRACTIONS, fractionAlone, matchAt, oddity, sticky } from "./odd-numbers";
 import { endOfUnit, type Oddity } from "./scanning";
 import { scanText, unseenFault } from "./texts";
-import type { Span } from "./tree";
+import type { Span, SyntaxMessage } from "./tree";
 import { codePointName, findUnseen, isDigitCode, normal } from "./words";
 
 /**
@@ -265,11 +265,27 @@ function moneyUnit(text: string, at: number): string {
 }
 const LONGEST_UNIT = 60;
 
-/** Units of money written with the sign of a currency, with its code instead; none for any other text. */
-export function unitsWithCode(unit: string): readonly string[] {
+/** The fault of a unit of money that is written with the sign of a currency; undefined for any other text. */
+export function signedUnit(unit: string, at: number): SyntaxMessage | undefined {
   const sign = unit === "" ? "" : String.fromCodePoint(unit.codePointAt(0)!);
-  if (moneyUnit(`${unit} `, 0) !== unit) return [];
-  return (CURRENCIES.get(sign) ?? []).map((code) => code + unit.slice(sign.length));
+  const codes = CURRENCIES.get(sign) ?? [];
+  if (codes.length === 0 || moneyUnit(`${unit} `, 0) !== unit) return undefined;
+  const written = codes.map((code) => code + unit.slice(sign.length));
+  return signFault(unit, at, sign, written).message;
+}
+
+/** The fault of a currency sign, with what can stand instead of `image`. */
+function signFault(image: string, at: number, sign: string, written: readonly string[]): Oddity {
+  const span = spanOf(at, at + image.length);
+  const fix = written.length === 1 ? certainly : perhaps;
+  return oddity(
+    image,
+    at,
+    "currency-sign",
+    `Money carries the code of its currency, not ${quoted(sign)}.`,
+    `Write ${written.map((one) => `\`${one.trim()}\``).join(" or ")}.`,
+    written.map((one) => fix(span, one)),
+  );
 }
 
 const AMOUNT = sticky("~*(\\d+(?:\\.\\d+)?)(?![\\d,.])");
@@ -285,18 +301,9 @@ function currency(text: string, at: number, sign: string, codes: readonly string
     );
   const amount = matchAt(AMOUNT, text, at + sign.length);
   const image = amount === null ? moneyUnit(text, at) : text.slice(at, at + sign.length + amount[0].length);
-  const span = spanOf(at, at + image.length);
   const blank = at > 0 && isDigitCode(text.charCodeAt(at - 1)) ? " " : "";
   const written = codes.map((code) =>
     amount === null ? blank + code + image.slice(sign.length) : `${amount[1]} ${code}`,
   );
-  const fix = codes.length === 1 ? certainly : perhaps;
-  return oddity(
-    image,
-    at,
-    "currency-sign",
-    `Money carries the code of its currency, not ${quoted(sign)}.`,
-    `Write ${written.map((one) => `\`${one.trim()}\``).join(" or ")}.`,
-    written.map((one) => fix(span, one)),
-  );
+  return signFault(image, at, sign, written);
 }

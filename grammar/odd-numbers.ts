@@ -113,13 +113,15 @@ function impossibleDay(text: string, at: number): Oddity | undefined {
 
 /** The days that a date written with day and month in either order can mean, as ISO 8601 text. */
 export function possibleDays(first: number, second: number, year: number): readonly string[] {
+  const inOrder = dayIn(year, second, first);
+  return first === second ? inOrder : [...inOrder, ...dayIn(year, first, second)];
+}
+
+/** A day as ISO 8601 text, if there is such a one; a year of two digits is one of this century. */
+function dayIn(year: number, month: number, day: number): readonly string[] {
   const full = year < 100 ? 2000 + year : year;
-  const iso = (month: number, day: number): string =>
-    `${String(full).padStart(4, "0")}-${String(month).padStart(2, "0")}-${String(day).padStart(2, "0")}`;
-  const days: string[] = [];
-  if (dayExists(full, second, first)) days.push(iso(second, first));
-  if (dayExists(full, first, second) && first !== second) days.push(iso(first, second));
-  return days;
+  const two = (n: number): string => String(n).padStart(2, "0");
+  return dayExists(full, month, day) ? [`${String(full).padStart(4, "0")}-${two(month)}-${two(day)}`] : [];
 }
 
 function dottedDate(text: string, at: number): Oddity | undefined {
@@ -143,10 +145,7 @@ export function daysInWords(text: string): readonly string[] | undefined {
   const turned = MONTH_FIRST.exec(text);
   const [, day, month, year] = inOrder ?? (turned ? [turned[0], turned[2], turned[1], turned[3]] : []);
   if (day === undefined || month === undefined) return undefined;
-  const number = MONTHS.indexOf(month.slice(0, 3).toLowerCase()) + 1;
-  const full = Number(year) < 100 ? 2000 + Number(year) : Number(year);
-  if (!dayExists(full, number, Number(day))) return [];
-  return [`${String(full).padStart(4, "0")}-${String(number).padStart(2, "0")}-${day.padStart(2, "0")}`];
+  return dayIn(Number(year), MONTHS.indexOf(month.slice(0, 3).toLowerCase()) + 1, Number(day));
 }
 
 /** The fault for a date that is not written as year-month-day. */

@@ -1,7 +1,7 @@
 import { readCellFormula } from "./formulas";
 import { LONGEST_STATEMENT, statementTooLong } from "./limits";
 import { certainly, fault, note, perhaps, quoted, spanOf } from "./messages";
-import { unitsWithCode } from "./odd-characters";
+import { signedUnit } from "./odd-characters";
 import { commaInCell, dateFault, daysInWords, possibleDays } from "./odd-numbers";
 import { endOfUnit, isDay } from "./scanning";
 import { unseenFault } from "./texts";
@@ -140,18 +140,14 @@ function readHeadingCell(text: string, span: Span, messages: SyntaxMessage[]): H
   if (inside !== "" && endOfUnit(text, first) === last) {
     return { ...plain, unit: { text: normal(inside), span: spanOf(first, last) } };
   }
-  const money = unitsWithCode(inside);
-  if (money.length > 0) {
-    const unit = spanOf(first, last);
-    const [meant] = money as [string, ...string[]];
-    messages.push(
-      fault("currency-sign", unit, `Money carries the code of its currency, not ${quoted(inside[0]!)}.`, {
-        help: `Write ${money.map((one) => `\`${one}\``).join(" or ")}.`,
-        fixes: money.map((one) => (money.length === 1 ? certainly : perhaps)(unit, one)),
-      }),
-    );
+  const money = signedUnit(inside, first);
+  if (money !== undefined) {
+    messages.push(money);
     // Where one currency alone can be meant, the cells below are read in it.
-    return money.length === 1 ? { ...plain, unit: { text: meant, span: unit } } : plain;
+    const [meant, ...others] = money.fixes ?? [];
+    return meant === undefined || others.length > 0
+      ? plain
+      : { ...plain, unit: { text: meant.edits[0]!.text, span: money.span } };
   }
   messages.push(
     fault(

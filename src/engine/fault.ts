@@ -3,15 +3,16 @@ import type { Fault, FaultPlace, Gap, Value } from "../vocabulary/value";
 
 /** A fault value from a designed problem, with its place. */
 export function faultFrom(trouble: TroubleParts, place: FaultPlace | undefined): Fault {
-  return {
-    type: "fault",
-    code: trouble.code,
-    says: trouble.says,
-    ...(trouble.help !== undefined && { help: trouble.help }),
-    ...(trouble.rewrite !== undefined && { rewrite: trouble.rewrite }),
-    ...(place && { place }),
-  };
+  return { type: "fault", ...troubleParts(trouble), ...(place && { place }) };
 }
+
+/** What a problem says, as a plain object that can be kept and sent. */
+export const troubleParts = ({ code, says, help, rewrite }: TroubleParts): TroubleParts => ({
+  code,
+  says,
+  ...(help !== undefined && { help }),
+  ...(rewrite !== undefined && { rewrite }),
+});
 
 /** Runs a computation whose `Trouble` becomes a fault in its place; anything else thrown is a defect and goes on. */
 export function guarded(place: (trouble: Trouble) => FaultPlace | undefined, work: () => Value): Value {

@@ -1,6 +1,6 @@
 import { approximate, compare, format, type Quantity, quantity, subtract, Trouble } from "../quantity";
 import type { Value } from "../vocabulary/value";
-import { describe, stopper, withNotes } from "./fault";
+import { describe, stopper, troubleParts, withNotes } from "./fault";
 import { type Found, PutOff, type Search } from "./search";
 
 const TRIALS = 33;
@@ -34,16 +34,7 @@ export function findRoot(
   try {
     return searched(name, from, to, sides, known, search);
   } catch (error) {
-    if (error instanceof Trouble) {
-      const { code, says, help, rewrite } = error;
-      const parts = {
-        code,
-        says,
-        ...(help !== undefined && { help }),
-        ...(rewrite !== undefined && { rewrite }),
-      };
-      search?.came({ is: "trouble", parts });
-    }
+    if (error instanceof Trouble) search?.came({ is: "trouble", parts: troubleParts(error) });
     throw error;
   }
 }
