@@ -18,7 +18,7 @@ beforeEach(async () => {
   await context.addInitScript(() =>
     Object.defineProperty(Navigator.prototype, "serviceWorker", { get: () => undefined }),
   );
-  context.setDefaultTimeout(8000);
+  context.setDefaultTimeout(30_000);
   mishaps = [];
   context.on("console", (m) => {
     // That a request came to nothing is what these tests arrange.
@@ -34,6 +34,12 @@ afterEach(async () => {
   expect(mishaps).toEqual([]);
 });
 
+/** Asks for the example, whatever becomes of that. */
+const chooseGin = () =>
+  page
+    .getByRole("button", { name: /Harbour gin/ })
+    .first()
+    .click();
 const squeezed = (text: string): string => text.replace(/\s+/g, " ").trim();
 
 describe("a part of the page that does not come", () => {
@@ -62,19 +68,13 @@ describe("a part of the page that does not come", () => {
     const parts = /assets\/open-/;
     await page.route(parts, (route) => route.abort());
     await page.goto(stage.url);
-    await page
-      .getByRole("button", { name: /Harbour gin/ })
-      .first()
-      .click();
+    await chooseGin();
     await page.getByText("What opens a book could not be fetched.").waitFor();
     expect(await axe(page)).toEqual([]);
     await page.getByRole("button", { name: "Back to the start" }).click();
     await page.getByRole("heading", { name: "Invacuo" }).waitFor();
     expect(await page.getByText("could not be fetched").count()).toBe(0);
-    await page
-      .getByRole("button", { name: /Harbour gin/ })
-      .first()
-      .click();
+    await chooseGin();
     await page.getByText("What opens a book could not be fetched.").waitFor();
     await page.unroute(parts);
     await page.getByRole("button", { name: "Try again" }).click();
@@ -88,10 +88,7 @@ describe("the functions of the language", () => {
   it("that a book calls come before it is opened", async () => {
     await page.route(parts, (route) => route.abort());
     await page.goto(stage.url);
-    await page
-      .getByRole("button", { name: /Harbour gin/ })
-      .first()
-      .click();
+    await chooseGin();
     await page.getByText("What this book calculates with could not be fetched.").waitFor();
     expect(await page.locator(".bench").count()).toBe(0);
     await page.unroute(parts);

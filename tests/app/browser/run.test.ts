@@ -1,5 +1,5 @@
 import { readFileSync } from "node:fs";
-import type { Page } from "playwright-core";
+import type { BrowserContext, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { openBook } from "../../../src/engine";
 import { axe, bookText, command, openCard, openText, type Stage, setStage } from "./stage";
@@ -19,6 +19,19 @@ const kept = (page: Page) => page.getByText(/^Kept in this browser/).waitFor();
 const begin = async (page: Page) => {
   await button(page, "Run").click();
   await page.locator(".run").waitFor();
+};
+/** Begins a run with a reading in one tab, and goes on with it in another, which is given back. */
+const inTwoTabs = async (page: Page, context: BrowserContext): Promise<Page> => {
+  await openText(page, steeping);
+  await page.getByText(/^Saved in this browser/).waitFor();
+  await begin(page);
+  await button(page, /^Step 2/).click();
+  await field(page, /^got/).fill("398");
+  await kept(page);
+  const other = await context.newPage();
+  await other.goto(stage.url);
+  await button(other, "Go on with the run").click();
+  return other;
 };
 const number = (text: string): number => Number.parseFloat(text.replace("−", "-").replace(/^[^\d-]*/, ""));
 
@@ -304,15 +317,7 @@ describe("a run at the bench", () => {
 
   it("keeps what is here when it is told to, and then the other tab is the one that is told", async () => {
     const { page, context, mishaps, close } = await stage.open();
-    await openText(page, steeping);
-    await page.getByText(/^Saved in this browser/).waitFor();
-    await begin(page);
-    await button(page, /^Step 2/).click();
-    await field(page, /^got/).fill("398");
-    await kept(page);
-    const other = await context.newPage();
-    await other.goto(stage.url);
-    await button(other, "Go on with the run").click();
+    const other = await inTwoTabs(page, context);
     expect(await field(other, /^got/).inputValue()).toBe("398");
     await field(other, /^got/).fill("411");
     await kept(other);
@@ -346,15 +351,7 @@ describe("a run at the bench", () => {
 
   it("that was ended in another tab is told, and a run begun afterwards is kept", async () => {
     const { page, context, mishaps, close } = await stage.open();
-    await openText(page, steeping);
-    await page.getByText(/^Saved in this browser/).waitFor();
-    await begin(page);
-    await button(page, /^Step 2/).click();
-    await field(page, /^got/).fill("398");
-    await kept(page);
-    const other = await context.newPage();
-    await other.goto(stage.url);
-    await button(other, "Go on with the run").click();
+    const other = await inTwoTabs(page, context);
     await button(other, "Stop the run").click();
     await button(other, "Stop the run and throw the readings away").click();
     await other.locator(".bench").waitFor();
