@@ -1,5 +1,6 @@
 import { resolve } from "node:path";
 import type { Plugin } from "vite";
+import { calls } from "../vocabulary/calling";
 import { files, vocabulary } from "../vocabulary/vocabulary";
 
 /**
@@ -53,11 +54,7 @@ export const parts: ReadonlyMap<string, readonly string[]> = new Map(
 /** The parts with functions that a text calls, by the names of their modules. */
 export const partsCalled = (text: string): readonly string[] =>
   [...parts]
-    .filter(([, list]) =>
-      list.some((file) =>
-        files[file]!.some((d) => new RegExp(`(?<![\\p{L}\\d_])${d.name}\\s*\\(`, "u").test(text)),
-      ),
-    )
+    .filter(([, list]) => list.some((file) => files[file]!.some((d) => calls(text, d.name))))
     .map(([name]) => `${PART}${name}`);
 
 const quoted = (from: string): string => JSON.stringify(from);
@@ -92,7 +89,8 @@ arrive([${spread(list)}]);
 `;
 };
 
-const arrival = (): string => `${importing("isAway, waiting", "./vocabulary")}
+const arrival = (): string => `${importing("calls", "./calling")}
+${importing("isAway, waiting", "./vocabulary")}
 const parts = [${[...parts]
   .map(([name, list]) => {
     const names = list.flatMap((file) => files[file]!.map((d) => d.name));
@@ -100,10 +98,10 @@ const parts = [${[...parts]
   })
   .join(",\n")}];
 export { isAway };
-const calls = (text, name) => isAway(name) && new RegExp("(?<![\\\\p{L}\\\\d_])" + name + "\\\\s*\\\\(", "u").test(text);
-export const callsAway = (text) => parts.some(([names]) => names.some((name) => calls(text, name)));
+const wants = (text, name) => isAway(name) && calls(text, name);
+export const callsAway = (text) => parts.some(([names]) => names.some((name) => wants(text, name)));
 export const fetchFunctions = async (text) => {
-  const wanted = parts.filter(([names]) => names.some((name) => (text === undefined ? isAway(name) : calls(text, name))));
+  const wanted = parts.filter(([names]) => names.some((name) => (text === undefined ? isAway(name) : wants(text, name))));
   await Promise.all(wanted.map(([, load]) => load()));
 };
 export const onArrival = (tell) => {

@@ -2,6 +2,7 @@ import { resolve } from "node:path";
 import { type Plugin, parseAst } from "vite";
 import { vocabulary } from "../vocabulary";
 import { proseOf } from "../vocabulary/prose";
+import type { SyntaxNode } from "./syntax-node";
 
 /**
  * Takes the prose of the functions (equations, sources, ranges, help, examples) out of their declarations and into a
@@ -43,23 +44,16 @@ const PROSE = new Set(["equation", "source", "range", "trust", "examples"]);
 /** An object with one of these beside its `says` is a declaration, a parameter or a part; another's `says` is a message. */
 const DECLARED = ["equation", "takes", "holds"];
 
-interface Node {
-  readonly type: string;
-  readonly start: number;
-  readonly end: number;
-  readonly [key: string]: unknown;
-}
-
 /** The code of declarations without their prose. `sentences`: those of parameters and parts, which are given to builders. */
 export function withoutProse(code: string, sentences: ReadonlySet<string>): string {
   const cuts: { readonly from: number; readonly to: number; readonly put: string }[] = [];
-  const keyOf = (property: Node): string | undefined => {
-    const key = property.key as Node | undefined;
+  const keyOf = (property: SyntaxNode): string | undefined => {
+    const key = property.key as SyntaxNode | undefined;
     return property.type === "Property" && key?.type === "Identifier" ? (key.name as string) : undefined;
   };
-  const walk = (node: Node): void => {
+  const walk = (node: SyntaxNode): void => {
     if (node.type === "ObjectExpression") {
-      const properties = node.properties as readonly Node[];
+      const properties = node.properties as readonly SyntaxNode[];
       const keys = new Set(properties.map(keyOf));
       for (const property of properties) {
         const key = keyOf(property);
@@ -75,7 +69,7 @@ export function withoutProse(code: string, sentences: ReadonlySet<string>): stri
       return;
     }
     // A sentence that a builder makes a parameter or a part of; a remark that is added to a result is none.
-    if (node.type === "CallExpression" && (node.callee as Node).type === "MemberExpression") {
+    if (node.type === "CallExpression" && (node.callee as SyntaxNode).type === "MemberExpression") {
       for (const child of childrenOf(node)) if (child.type !== "Literal") walk(child);
       return;
     }
@@ -85,7 +79,7 @@ export function withoutProse(code: string, sentences: ReadonlySet<string>): stri
     }
     for (const child of childrenOf(node)) walk(child);
   };
-  walk(parseAst(code) as unknown as Node);
+  walk(parseAst(code) as unknown as SyntaxNode);
   let slim = "";
   let from = 0;
   for (const cut of cuts) {
@@ -96,9 +90,9 @@ export function withoutProse(code: string, sentences: ReadonlySet<string>): stri
 }
 
 /** The nodes right below a node, in the order of the text. */
-function childrenOf(node: Node): readonly Node[] {
-  const isNode = (value: unknown): value is Node =>
-    typeof value === "object" && value !== null && typeof (value as Node).type === "string";
+function childrenOf(node: SyntaxNode): readonly SyntaxNode[] {
+  const isNode = (value: unknown): value is SyntaxNode =>
+    typeof value === "object" && value !== null && typeof (value as SyntaxNode).type === "string";
   return Object.values(node)
     .flat()
     .filter(isNode)

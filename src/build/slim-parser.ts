@@ -1,5 +1,6 @@
 import { join } from "node:path";
 import { type Plugin, parseAst } from "vite";
+import type { SyntaxNode } from "./syntax-node";
 
 /**
  * For the build of the page: takes out of the parser's package what a finished grammar never runs. The grammar is
@@ -75,23 +76,16 @@ export function cut(
     slim = slim.replace(pattern, `export const ${list} = {};`);
   }
   for (const method of methods) {
-    const { body } = parseAst(slim) as unknown as { body: readonly Node[] };
+    const { body } = parseAst(slim) as unknown as { body: readonly SyntaxNode[] };
     const found = body
-      .map((statement) => (statement.declaration as Node | undefined) ?? statement)
+      .map((statement) => (statement.declaration as SyntaxNode | undefined) ?? statement)
       .filter((node) => node.type === "ClassDeclaration")
-      .flatMap((node) => (node.body as { body: readonly Node[] }).body)
+      .flatMap((node) => (node.body as { body: readonly SyntaxNode[] }).body)
       .filter((member) => (member.key as { name?: string } | undefined)?.name === method);
     if (found.length !== 1) throw surprise(`${method} is a method ${found.length} times`);
     slim = slim.slice(0, found[0]!.start) + slim.slice(found[0]!.end);
   }
   return slim;
-}
-
-interface Node {
-  readonly type: string;
-  readonly start: number;
-  readonly end: number;
-  readonly [key: string]: unknown;
 }
 
 const parser = "chevrotain/lib/src/parse/parser";
