@@ -45,7 +45,13 @@ export function matchAt(pattern: RegExp, text: string, at: number): RegExpExecAr
   return pattern.exec(text);
 }
 
-const DOTTED_DATE = sticky("(\\d{1,2})\\.(\\d{1,2})\\.(\\d{4}|\\d{2})(?![\\d.])");
+const DOTTED_DATE = sticky(
+  "(?:\\d{1,2}\\.\\d{1,2}\\.(?:\\d{4}|\\d{2})|\\d{4}\\.\\d{1,2}\\.\\d{1,2})(?![\\d.])",
+);
+/** By the letter a division or a subtraction; only years that a book may speak of make a date of it. */
+const UNDOTTED_DATE = sticky(
+  "(?<![/*^]~*)(?:\\d{1,2}([/-])\\d{1,2}\\1(?:19|20)\\d{2}|(?:19|20)\\d{2}([/-])\\d{1,2}\\2\\d{1,2})(?![\\d./*^])",
+);
 const SPACED = sticky("\\d{1,3}(?:~\\d{3})+(?:\\.\\d+)?(?![\\d_.])");
 const UNDERSCORED = sticky("\\d+(?:_+\\d+)+(?:\\.\\d+)?(?![\\p{L}_])");
 const WITH_COMMAS = sticky("\\d+(?:\\.\\d+)?(?:,\\d+)+(?:\\.\\d+)?");
@@ -64,6 +70,7 @@ export function numberTrouble(text: string, at: number): Oddity | undefined {
   return (
     impossibleDay(text, at) ??
     dottedDate(text, at) ??
+    undottedDate(text, at) ??
     grouped(text, at) ??
     withCommas(text, at) ??
     withFraction(text, at) ??
@@ -111,10 +118,21 @@ function impossibleDay(text: string, at: number): Oddity | undefined {
   );
 }
 
-/** The days that a date written with day and month in either order can mean, as ISO 8601 text. */
-export function possibleDays(first: number, second: number, year: number): readonly string[] {
-  const inOrder = dayIn(year, second, first);
-  return first === second ? inOrder : [...inOrder, ...dayIn(year, first, second)];
+const YEAR_LAST = /^(\d{1,2})[./-](\d{1,2})[./-](\d{4}|\d{2})$/;
+const YEAR_FIRST = /^(\d{4})[./-](\d{1,2})[./-](\d{1,2})$/;
+
+/**
+ * The days that a date in figures can mean, day and month in either order unless the year comes first, as ISO 8601
+ * text: none when there is no such day; undefined for any other text, the language's own form of a date included.
+ */
+export function daysInFigures(text: string): readonly string[] | undefined {
+  if (hasDateShape(text, 0)) return undefined;
+  const [, year, month, day] = YEAR_FIRST.exec(text)?.map(Number) ?? [];
+  if (year !== undefined) return dayIn(year, month!, day!);
+  const [, first, second, last] = YEAR_LAST.exec(text)?.map(Number) ?? [];
+  if (last === undefined) return undefined;
+  const inOrder = dayIn(last, second!, first!);
+  return first === second ? inOrder : [...inOrder, ...dayIn(last, first!, second!)];
 }
 
 /** A day as ISO 8601 text, if there is such a one; a year of two digits is one of this century. */
@@ -126,8 +144,18 @@ function dayIn(year: number, month: number, day: number): readonly string[] {
 
 function dottedDate(text: string, at: number): Oddity | undefined {
   const match = matchAt(DOTTED_DATE, text, at);
+  return match === null ? undefined : dateFault(match[0], at, daysInFigures(match[0]) ?? []);
+}
+
+/** `3/2/2026`: a day, or a division? */
+function undottedDate(text: string, at: number): Oddity | undefined {
+  const match = matchAt(UNDOTTED_DATE, text, at);
   if (match === null) return undefined;
-  return dateFault(match[0], at, possibleDays(Number(match[1]), Number(match[2]), Number(match[3])));
+  const [image] = match;
+  const unit = skipBlanks(text, at + image.length);
+  const days = daysInFigures(image);
+  if (days === undefined || endOfUnit(text, unit) > unit) return undefined;
+  return dateFault(image, at, days, image.replace(/[/-]/g, " $& "));
 }
 
 const MONTHS = ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"];
@@ -148,8 +176,8 @@ export function daysInWords(text: string): readonly string[] | undefined {
   return dayIn(Number(year), MONTHS.indexOf(month.slice(0, 3).toLowerCase()) + 1, Number(day));
 }
 
-/** The fault for a date that is not written as year-month-day. */
-export function dateFault(image: string, at: number, days: readonly string[]): Oddity {
+/** The fault for a date that is not written as year-month-day; `reckoned` is its writing as a piece of arithmetic. */
+export function dateFault(image: string, at: number, days: readonly string[], reckoned?: string): Oddity {
   const span = spanOf(at, at + image.length);
   const help =
     days.length === 0
@@ -162,8 +190,8 @@ export function dateFault(image: string, at: number, days: readonly string[]): O
     at,
     "date-form",
     `${quoted(image)} is no way to write a date here.`,
-    help,
-    days.map((day) => perhaps(span, day)),
+    reckoned === undefined ? help : `${help} To reckon with the numbers, write \`${reckoned}\`.`,
+    [...days, ...(reckoned === undefined ? [] : [reckoned])].map((meant) => perhaps(span, meant)),
   );
 }
 

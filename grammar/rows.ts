@@ -2,7 +2,7 @@ import { readCellFormula } from "./formulas";
 import { LONGEST_STATEMENT, statementTooLong } from "./limits";
 import { certainly, fault, note, perhaps, quoted, spanOf } from "./messages";
 import { signedUnit } from "./odd-characters";
-import { commaInCell, dateFault, daysInWords, possibleDays } from "./odd-numbers";
+import { commaInCell, dateFault, daysInFigures, daysInWords } from "./odd-numbers";
 import { endOfUnit, isDay } from "./scanning";
 import { unseenFault } from "./texts";
 import type { Cell, Heading, NumberNode, Span, SyntaxMessage } from "./tree";
@@ -327,16 +327,13 @@ function quotedText(raw: string, span: Span, messages: SyntaxMessage[]): Cell["c
 }
 
 const PLAIN = /^(-|\+|−)?(\d{1,15}(?:\.\d{1,15})?)/;
-const OTHER_DATE = /^(\d{1,2})[./-](\d{1,2})[./-](\d{4}|\d{2})$/;
 const ISO_DATE = /^\d{4}-\d{2}-\d{2}$/;
 
 function numberLike(raw: string, span: Span, messages: SyntaxMessage[]): Cell["content"] {
   if (ISO_DATE.test(raw) && isDay(raw)) return { type: "date", iso: raw };
   const plain = plainQuantity(raw, span.from);
   if (plain !== undefined) return { type: "quantity", of: plain };
-  const date = OTHER_DATE.exec(raw);
-  const days =
-    date === null ? daysInWords(raw) : possibleDays(Number(date[1]), Number(date[2]), Number(date[3]));
+  const days = daysInFigures(raw) ?? daysInWords(raw);
   if (days !== undefined) {
     messages.push(dateFault(raw, span.from, days).message);
     return UNREAD;

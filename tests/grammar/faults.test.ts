@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { parseBook, parseFormula } from "../../grammar";
+import { parseBook, parseFormula, printFormula } from "../../grammar";
 import { currencySign } from "../../src/quantity";
 import { fixed, marked } from "./notation";
 
@@ -88,6 +88,33 @@ const CASES: Readonly<Record<string, readonly Case[]>> = {
     ],
     ["31.12.24", ["date-form 31.12.24"], ["`31.12.24` is no way to write a date here."], ["2024-12-31"]],
     ["30.2.2026", ["date-form 30.2.2026"], ["`30.2.2026` is no way to write a date here."]],
+    ["2.2.26", ["date-form 2.2.26"], ["`2.2.26` is no way to write a date here."], ["2026-02-02"]],
+    ["2026.2.3", ["date-form 2026.2.3"], ["`2026.2.3` is no way to write a date here."], ["2026-02-03"]],
+    [
+      "3/2/2026",
+      ["date-form 3/2/2026"],
+      ["`3/2/2026` is no way to write a date here."],
+      ["2026-02-03", "2026-03-02", "3 / 2 / 2026"],
+    ],
+    [
+      "24-12-1999 - sown",
+      ["date-form 24-12-1999"],
+      ["`24-12-1999` is no way to write a date here."],
+      ["1999-12-24 - sown", "24 - 12 - 1999 - sown"],
+    ],
+    [
+      "sown + 2026/2/3",
+      ["date-form 2026/2/3"],
+      ["`2026/2/3` is no way to write a date here."],
+      ["sown + 2026-02-03", "sown + 2026 / 2 / 3"],
+    ],
+    [
+      "2026-2-3",
+      ["date-form 2026-2-3"],
+      ["`2026-2-3` is no way to write a date here."],
+      ["2026-02-03", "2026 - 2 - 3"],
+    ],
+    ["30/2/2026", ["date-form 30/2/2026"], ["`30/2/2026` is no way to write a date here."], ["30 / 2 / 2026"]],
     ["2026-02-30", ["date-impossible 2026-02-30"], ["There is no day `2026-02-30`."]],
     ["2026-13-01", ["date-impossible 2026-13-01"], ["There is no day `2026-13-01`."]],
     ["2025-02-29", ["date-impossible 2025-02-29"], ["There is no day `2025-02-29`."]],
@@ -325,6 +352,36 @@ for (const [group, cases] of Object.entries(CASES)) {
     }
   });
 }
+
+describe("arithmetic that is no date", () => {
+  it("stands, with blanks around its signs or with numbers that no date has", () => {
+    for (const [source, printed] of [
+      ["3 / 2 / 2026", "3 / 2 / 2026"],
+      ["3 - 2 - 2026", "3 - 2 - 2026"],
+      ["3/2/1000", "3 / 2 / 1000"],
+      ["3/2/2100", "3 / 2 / 2100"],
+      ["1899/2/3", "1899 / 2 / 3"],
+      ["3/2/20260", "3 / 2 / 20260"],
+      ["300/2/2026", "300 / 2 / 2026"],
+      ["3/2-2026", "3 / 2 - 2026"],
+      ["3/2/26", "3 / 2 / 26"],
+      ["3/2/2026.5", "3 / 2 / 2026.5"],
+      ["6/3/2/2026", "6 / 3 / 2 / 2026"],
+      ["6 * 3/2/2026", "6 * 3 / 2 / 2026"],
+      ["3/2/2026*4", "3 / 2 / 2026 * 4"],
+      ["2026/2/3/4", "2026 / 2 / 3 / 4"],
+    ] as const) {
+      const { formula, messages } = parseFormula(source);
+      expect(messages, source).toEqual([]);
+      expect(printFormula(formula)).toBe(printed);
+    }
+  });
+  it("keeps the question of its unit", () => {
+    expect(parseFormula("3/2/2026 L").messages.map((message) => marked("3/2/2026 L", message))).toEqual([
+      "number-ratio 2/2026 L",
+    ]);
+  });
+});
 
 describe("fixes", () => {
   const all = Object.values(CASES).flat();

@@ -141,9 +141,10 @@ describe("faults in cells", () => {
     expect(messages("| i | x |", "| a | 5 ± 1 ± 2 |")).toEqual(["cell-remark 5 ± 1 ± 2"]);
   });
   it("are told for dates in another form", () => {
-    for (const date of ["3.2.2026", "3/2/2026", "3-2-26"])
+    for (const date of ["3.2.2026", "3/2/2026", "3-2-26", "2026/2/3", "2026.02.03", "2026-2-3"])
       expect(messages("| i | x |", `| a | ${date} |`)).toEqual([`date-form ${date}`]);
     expect(messages("| i | x |", "| a | 2026-02-30 |")).toEqual(["date-impossible 2026-02-30"]);
+    expect(messages("| i | x |", "| a | = 3/2/2026 |")).toEqual(["date-form 3/2/2026"]);
   });
   it("are told for unclosed and crowded texts, and curly quotes", () => {
     expect(messages("| i | x |", '| a | "b |')).toEqual(['text-open "b']);
