@@ -21,7 +21,6 @@ const GAP = 10;
 const CURVE = 8;
 const ROW_GAP = 10;
 const EDGE = 20;
-const MOST_WIDE = 900;
 
 const line = (x: number, y: number, to: number): string =>
   to > x ? `<path d="M${n(x)} ${n(y)}H${n(to)}"/>` : "";
@@ -72,25 +71,6 @@ function box(text: string, kind: "literal" | "token" | "rule"): Drawing {
 }
 
 function inSequence(parts: readonly Drawing[]): Drawing {
-  const rows = brokenIntoRows(parts);
-  return rows.length === 1 ? oneRow(rows[0]!) : stacked(rows.map(oneRow));
-}
-
-function brokenIntoRows(parts: readonly Drawing[]): readonly (readonly Drawing[])[] {
-  const rows: Drawing[][] = [];
-  let width = Number.POSITIVE_INFINITY;
-  for (const part of parts) {
-    if (width + GAP + part.width > MOST_WIDE) {
-      rows.push([]);
-      width = 0;
-    }
-    rows.at(-1)!.push(part);
-    width += GAP + part.width;
-  }
-  return rows;
-}
-
-function oneRow(parts: readonly Drawing[]): Drawing {
   const width = parts.reduce((sum, part) => sum + part.width, 0) + GAP * (parts.length - 1);
   const draw = (x: number, y: number): string => {
     let at = x;
@@ -104,29 +84,6 @@ function oneRow(parts: readonly Drawing[]): Drawing {
       .join("");
   };
   return { width, above: highest(parts), below: lowest(parts), draw };
-}
-
-/** Rows under each other, for a sequence that is too wide for the page. */
-function stacked(rows: readonly Drawing[]): Drawing {
-  const widest = Math.max(...rows.map((row) => row.width));
-  const width = widest + 4 * CURVE;
-  const steps: number[] = [0];
-  for (let i = 1; i < rows.length; i++)
-    steps.push(steps[i - 1]! + rows[i - 1]!.below + 2 * CURVE + ROW_GAP + rows[i]!.above);
-  const draw = (x: number, y: number): string => {
-    const left = x + 2 * CURVE;
-    const right = left + widest;
-    const drawn = rows.map((row, i) => {
-      const height = y + steps[i]!;
-      if (i === rows.length - 1) return row.draw(left, height) + line(left + row.width, height, x + width);
-      const between = height + row.below + CURVE + ROW_GAP / 2;
-      const next = y + steps[i + 1]!;
-      const turn = `M${n(left + row.width)} ${n(height)}H${n(right)}q${CURVE} 0 ${CURVE} ${CURVE}V${n(between - CURVE)}q0 ${CURVE} ${-CURVE} ${CURVE}H${n(left)}q${-CURVE} 0 ${-CURVE} ${CURVE}V${n(next - CURVE)}q0 ${CURVE} ${CURVE} ${CURVE}`;
-      return row.draw(left, height) + path(turn);
-    });
-    return line(x, y, left) + drawn.join("");
-  };
-  return { width, above: rows[0]!.above, below: steps.at(-1)! + rows.at(-1)!.below, draw };
 }
 
 /** Ways beside each other; the first is straight on. */
