@@ -10,7 +10,7 @@ import { readyBell, ringBell } from "./bell";
 import { useRunSession, useSession } from "./session";
 import { benchSteps } from "./steps";
 import { useNow } from "./useNow";
-import "./run.css";
+import "./alarms.css";
 
 const runView = parcel("The run", () => import("./RunView"));
 

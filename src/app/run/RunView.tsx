@@ -13,6 +13,7 @@ import { timeOfDay } from "./times";
 import { useDialog } from "./useDialog";
 import { useNow } from "./useNow";
 import { WarmClock, warmClockCalled } from "./WarmClock";
+import "./run.css";
 
 /** The run: one step at a time, large, for wet hands at arm's length. */
 export function RunView() {

@@ -13,6 +13,7 @@ import { useWidth } from "../view/useWidth";
 import { useNotebook } from "../view/workbench";
 import { dependentResults, type SweepPicture } from "./sweeps";
 import { useDialog } from "./useDialog";
+import "./run.css";
 
 /** A result over the range of a value, the present setting marked, and the figures behind it. */
 export default function SweepPanel({ id, onClose }: { id: string; onClose: () => void }) {

@@ -19,6 +19,7 @@ import {
 } from "./trials";
 import { useDialog } from "./useDialog";
 import { titleOf } from "./writes";
+import "./run.css";
 
 /** Two runs side by side, the last against the one before and against the best, and all of them over their days. */
 export default function TrialsPanel({ id, onClose }: { id: string; onClose: () => void }) {

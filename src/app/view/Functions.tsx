@@ -7,6 +7,7 @@ import { matching } from "../state/glossary";
 import { Prose, sentence } from "./Prose";
 import { SideSheet } from "./SideSheet";
 import { useNotebook } from "./workbench";
+import "./why.css";
 
 /** Every function of the language, to be searched by name or by what it answers. */
 export default function Functions() {

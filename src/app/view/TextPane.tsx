@@ -22,6 +22,7 @@ import { caretPlace, offsetAt } from "./text-geometry";
 import { useHelp } from "./useHelp";
 import { type Caret, useTextOffers } from "./useTextOffers";
 import { useNotebook } from "./workbench";
+import "./text-pane.css";
 
 /** Characters above which the text is shown without inks, so that typing never waits for them. */
 const INKED = 200_000;

@@ -9,6 +9,7 @@ import { Prose, sentence } from "./Prose";
 import { SideSheet } from "./SideSheet";
 import { Trials } from "./Trials";
 import { useNotebook } from "./workbench";
+import "./why.css";
 
 /** How a value came about, set like a worked example in a textbook. */
 export function Why({ book }: { book: Book }) {
