@@ -187,6 +187,16 @@ export class ColumnStore {
     block.whole[i] = value;
   }
 
+  /** Tells that plain numbers were written into rows of a block. */
+  wrote(index: number, from: number, until: number): void {
+    const block = this.blocks[index]!;
+    forget(block);
+    for (let i = from; i < until; i++) {
+      const size = Math.abs(block.values[i]!);
+      if (size > this.bound) this.bound = size;
+    }
+  }
+
   /** Whether a number can be kept as a bare double here; adopts its unit and decimals when it is the first. */
   private fits(q: Quantity): boolean {
     if (q.spread || q.notes || q.n.big) return false;

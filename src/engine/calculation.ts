@@ -2,6 +2,7 @@ import { Trouble } from "../quantity";
 import type { Value } from "../vocabulary/value";
 import { BLOCK, ColumnList, ColumnStore, WAITING } from "./blocks";
 import { cellValue, type Nature, natureOf } from "./cells";
+import { Chain } from "./chain";
 import type { Code, Draw, Environment, Rows, Values } from "./environment";
 import { Waiting } from "./environment";
 import { faultFrom, guarded } from "./fault";
@@ -10,7 +11,7 @@ import { circle, oneValue, spanOfUnit } from "./node-faults";
 import type { ComputedNode, FormulaNode, Plan, PlanNode, TypedNode } from "./plan";
 import { type Change, changedRows, rowsChange, sameCells, sameNature, sameRecipe } from "./recipes";
 import { sameValue } from "./sameness";
-import type { Searches } from "./search";
+import { type Searches, SearchesMet } from "./search";
 import { vectorise } from "./vector";
 
 /** Most function calls in one calculation of a book. */
@@ -76,8 +77,8 @@ export class Calculation implements Values {
   private readonly base: Calculation | undefined;
   private readonly counter: Counter;
   readonly draw?: Draw;
-  /** While the values of a book are worked out; questions about it are answered at once. */
-  searches: Searches | undefined;
+  /** While a book is worked out; questions about it are answered at once. */
+  searches: SearchesMet | undefined;
 
   private constructor(plan: Plan, base: Calculation | undefined, counter: Counter, draw?: Draw) {
     this.plan = plan;
@@ -99,8 +100,8 @@ export class Calculation implements Values {
   static of(plan: Plan, previous?: Calculation, searches?: Searches): Calculation {
     const before = previous?.limited ? undefined : previous;
     const calculation = new Calculation(plan, undefined, { calls: 0, work: 0, refused: false });
-    calculation.searches = searches;
     searches?.begin();
+    calculation.searches = searches && new SearchesMet(searches);
     for (const component of plan.components) calculation.work(component, before);
     calculation.searches = undefined;
     if (before && calculation.isStopped(calculation.kept)) return Calculation.of(plan, undefined, searches);
@@ -350,11 +351,19 @@ export class Calculation implements Values {
     if (node.type === "typed") slot.nature = natureOf(node.table, node.column.typed!);
     this.slots.set(node.key, slot);
     const { counted } = this;
-    if (node.type === "computed" && this.affords((node.compiled.parts / ROWS_AT_ONCE + CELL_WORK) * count))
-      vectorise(node, store, this);
-    for (let row = firstWaiting(store); row >= 0; row = firstWaiting(store, row + 1)) {
-      // Where one row waits the next ones mostly do too.
-      for (; row < count && !store.isReady(row); row++) store.set(row, this.cellOf(node, row));
+    const isFast =
+      node.type === "computed" && this.affords((node.compiled.parts / ROWS_AT_ONCE + CELL_WORK) * count);
+    if (isFast && buildsOnRowBefore(node)) this.workChain(node, store);
+    else {
+      if (isFast) {
+        // The first row has none before it, and what it is decides how the rest is kept.
+        if (count > 0 && looksAtRowBefore(node)) store.set(0, this.cellOf(node, 0));
+        vectorise(node, store, this);
+      }
+      for (let row = firstWaiting(store); row >= 0; row = firstWaiting(store, row + 1)) {
+        // Where one row waits the next ones mostly do too.
+        for (; row < count && !store.isReady(row); row++) store.set(row, this.cellOf(node, row));
+      }
     }
     store.seal();
     slot.complete = true;
@@ -362,6 +371,13 @@ export class Calculation implements Values {
     // After an edit of one row, perhaps no row can be worked out on the fast path.
     const byCell = node.type === "computed" ? (node.compiled.parts + CELL_WORK) * count : 0;
     slot.cost = { calls: cost.calls, work: cost.work + byCell };
+  }
+
+  /** A column whose rows are worked out from the top, each with the one before. */
+  private workChain(node: ComputedNode, store: ColumnStore): void {
+    const chain = new Chain(node, store, this);
+    for (let row = 0; row < store.length; row = chain.run(row + 1)) store.set(row, this.cellOf(node, row));
+    chain.release();
   }
 
   /** Spends work, if there is enough left. */
@@ -612,6 +628,9 @@ function firstWaiting(store: ColumnStore, from = 0): number {
   }
   return -1;
 }
+
+const looksAtRowBefore = ({ references }: ComputedNode): boolean =>
+  [...references.values()].some((looks) => looks.has("before"));
 
 /** Whether a column looks at itself in the row before only, so that its rows can be worked out from the top. */
 function buildsOnRowBefore(node: ComputedNode): boolean {
