@@ -1,5 +1,5 @@
 import { nearName } from "../../grammar";
-import { type LanguageWord, languageWords, wordsCalled } from "../engine";
+import { type LanguageWord, languageWords, wordsCalled } from "../engine/editing";
 import { vocabulary } from "../vocabulary";
 import { entryOf, entryText, listText, search, wrapped } from "../vocabulary/glossary";
 import type { Terminal } from "./terminal";

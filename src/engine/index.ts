@@ -28,4 +28,3 @@ export type {
 export type { Found, Search, Searches } from "./search";
 export { answer } from "./show";
 export { trialsOf } from "./trials";
-export { type LanguageWord, languageWords, wordsCalled } from "./words";

@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { highlight } from "../../grammar";
 import { openBook } from "../../src/engine";
 import { hover } from "../../src/engine/editing";
-import { languageWords, wordsCalled } from "../../src/engine/words";
+import { languageWords, wordsCalled } from "../../src/engine/editing/words";
 import { vocabulary } from "../../src/vocabulary";
 
 /** All that a book tells, a line each. */

@@ -17,7 +17,7 @@ import { hoverText, takesInWords } from "../../vocabulary/glossary";
 import { workingsOf } from "../book";
 import type { Names } from "../names";
 import type { Book, Shown } from "../report";
-import { wordsCalled } from "../words";
+import { wordsCalled } from "./words";
 import type { Field } from "./field";
 import type { Found } from "./found";
 import { meantAt } from "./meaning";

@@ -12,3 +12,4 @@ export type { Proposal, Thing } from "./proposal";
 export { type Reference, referencesTo } from "./references";
 export { type NameHere, nameAt, renameAt } from "./renaming";
 export { type Signature, type SignatureParameter, signatureAt } from "./signature";
+export { type LanguageWord, languageWords, wordsCalled } from "./words";
