@@ -17,13 +17,13 @@ import { hoverText, takesInWords } from "../../vocabulary/glossary";
 import { workingsOf } from "../book";
 import type { Names } from "../names";
 import type { Book, Shown } from "../report";
-import { wordsCalled } from "./words";
 import type { Field } from "./field";
 import type { Found } from "./found";
 import { meantAt } from "./meaning";
 import { itemsOf, shownOf } from "./shown";
 import { sortInWords } from "./sort";
 import type { Token } from "./tokens";
+import { wordsCalled } from "./words";
 
 /** What is told about a word when the pointer rests on it. */
 export interface Hover {
