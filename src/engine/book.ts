@@ -20,7 +20,7 @@ import { monteCarlo } from "./montecarlo";
 import { setKey } from "./names";
 import { makePlan, type Plan } from "./plan";
 import type { Answer, Asked, Book, Explanation, Item, Message, Shown, Sweep, Tick } from "./report";
-import type { Searches } from "./search";
+import { type Searches, SearchesMet } from "./search";
 import { answer, flatten, show } from "./show";
 import { sweepOf } from "./sweep";
 import { explain, locate } from "./why";
@@ -82,6 +82,8 @@ class OpenBook implements Book {
     this.calculation = Calculation.of(this.plan, previous?.calculation, searches);
     this.sinks = this.gatherSinks();
     this.previous = previous;
+    // Whoever makes the searches elsewhere has to know of all of them.
+    if (searches) void this.items;
   }
 
   get text(): string {
@@ -124,7 +126,7 @@ class OpenBook implements Book {
     let unmet = 0;
     let unknown = 0;
     for (const item of this.items) {
-      if (item.type === "value" && item.shown.state === "gap" && item.shown.cause === undefined) gaps++;
+      if (item.type === "value" && isOpenGap(item.shown)) gaps++;
       if (item.type === "check" && item.state === "unmet") unmet++;
       if (item.type === "check" && item.state === "unknown") unknown++;
       if (item.type === "table") {
@@ -360,6 +362,7 @@ class OpenBook implements Book {
   /** Adds to `kept` what the items took in the book before that are taken over from it. */
   private makeItems(before: OpenBook | undefined, kept: { calls: number; work: number }): Item[] {
     const { names } = this.plan;
+    this.calculation.searches = this.searches && new SearchesMet(this.searches);
     const sinkFor = new Map<Statement, Sink>(this.sinks.map((s) => [s.statement, s]));
     const tables = new Map<Statement, Item>();
     for (const table of names.tables.values())
@@ -428,6 +431,7 @@ class OpenBook implements Book {
           break;
       }
     }
+    this.calculation.searches = undefined;
     return items;
   }
 
@@ -475,6 +479,10 @@ class OpenBook implements Book {
     };
   }
 }
+
+/** Something that a person has to fill in, and not only once for all that hangs on it. */
+const isOpenGap = ({ value, cause }: Shown): boolean =>
+  value.type === "gap" && !value.waits && cause === undefined;
 
 function asked(formula: string, value: Value, cautions: readonly string[]): Asked {
   const shown = show(value, "", "", "computed");

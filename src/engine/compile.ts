@@ -30,6 +30,7 @@ import {
   text,
   truth,
   type Value,
+  waiting,
 } from "../vocabulary/value";
 import { ArgumentTrouble } from "./arguments";
 import { bind, callableOf, Misplaced } from "./binding";
@@ -68,7 +69,7 @@ import {
 } from "./operations";
 import { type Host, Paths } from "./paths";
 import { at, placeIn } from "./places";
-import { PutOff } from "./search";
+import { PutOff, type Search } from "./search";
 import { depthOf, type Given, givenBy, looksAtUnknown, originTable, spineOf } from "./syntax";
 
 /** How a formula looks at something: one value, this row's cell, the row before, or a whole column. */
@@ -658,8 +659,7 @@ class Compiler implements Host {
     const wanted = new Set(inner.references.keys());
     return (env) =>
       at(env, node.span, () => {
-        const searches = env.locals === undefined ? env.values.searches : undefined;
-        const search = searches?.at(`${env.owner.pathOf(env.row)} ${node.span.from}`);
+        const path = env.owner.pathOf(env.row);
         const sides = (x: Quantity) => {
           env.values.spend(TRIAL_WORK + inner.size);
           if (turning) {
@@ -669,11 +669,16 @@ class Compiler implements Host {
           const within: Environment = { ...env, locals: { values: [x], outer: env.locals } };
           return { left: left(within), right: right(within) };
         };
+        const low = from(env);
+        const high = to(env);
+        const made = (search?: Search): Value => findRoot(name, low, high, sides, search);
+        const { searches } = env.values;
         try {
-          return findRoot(name, from(env), to(env), sides, search);
+          return searches ? searches.make(`${path}${env.route} ${node.span.from}`, made) : made();
         } catch (error) {
           if (!(error instanceof PutOff)) throw error;
-          return gap(`\`${name}\` is still being searched for`, env.owner.pathOf(env.row));
+          const says = `\`${name}\` is still being searched for`;
+          return waiting(says, env.owner.isSink ? undefined : path);
         }
       });
   }

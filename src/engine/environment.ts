@@ -1,6 +1,6 @@
 import type { Value } from "../vocabulary/value";
 import type { ColumnList } from "./blocks";
-import type { Searches } from "./search";
+import type { SearchesMet } from "./search";
 
 /**
  * What a compiled formula sees while it is worked out: the values of the book, the row it stands in, and
@@ -41,7 +41,7 @@ export interface Values {
   /** Counts work (about a twentieth of a microsecond each) against the limit of a calculation; throws `Trouble` beyond it. */
   spend(work: number): void;
   /** Where searches are made, when not all at once. */
-  readonly searches?: Searches | undefined;
+  readonly searches?: SearchesMet | undefined;
   /** In a Monte Carlo trial: how many standard uncertainties an input is off, by its name. */
   readonly draw?: Draw;
   /** The same book with one `set` given another value, as far as `wanted` depends on it. */

@@ -34,6 +34,9 @@ export function stopper(values: readonly Value[]): Fault | Gap | undefined {
   return missing;
 }
 
+/** What a gap is called where a sentence has no room for what it says. */
+export const gapWords = ({ waits }: Gap): string => (waits ? "not worked out yet" : "not filled in yet");
+
 /** A value with more remarks; each text is kept once. */
 export function withNotes<V extends Value>(value: V, notes: readonly Note[] | undefined): V {
   if (!notes || notes.length === 0) return value;

@@ -14,7 +14,7 @@ import { type Calculation, TOO_MUCH } from "./calculation";
 import { chartItem } from "./charts";
 import { type Compiled, compile } from "./compile";
 import type { Owner } from "./environment";
-import { describe, faultFrom } from "./fault";
+import { describe, faultFrom, gapWords } from "./fault";
 import { inText } from "./literals";
 import { cellsKey, plainQuantity, setKey } from "./names";
 import { compileIn } from "./plan";
@@ -302,9 +302,11 @@ export function stepItem(sources: Sources, sink: StepSink, number: number): Step
         ? p
         : p.state === "ok"
           ? p.text
-          : p.state === "gap"
-            ? "(not filled in yet)"
-            : "(fault)",
+          : p.value.type === "gap"
+            ? `(${gapWords(p.value)})`
+            : p.state === "gap"
+              ? "(not filled in yet)"
+              : "(fault)",
     )
     .join("");
   const wait =

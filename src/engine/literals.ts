@@ -3,7 +3,7 @@ import { convert, exact, format, parseUnit, plainUnit, quantity, Trouble } from 
 import type { Declaration } from "../vocabulary/declaration";
 import { list, text, truth, type Value } from "../vocabulary/value";
 import type { Code } from "./environment";
-import { describe, recordTrouble } from "./fault";
+import { describe, gapWords, recordTrouble } from "./fault";
 import { LIST_LIMIT } from "./operations";
 
 /** Digits of a literal by which an exact number may be divided and stay exact. */
@@ -57,7 +57,7 @@ export function inText(value: Value): string {
     case "record":
       throw recordTrouble(value);
     case "gap":
-      return "not filled in yet";
+      return gapWords(value);
     case "fault":
       return "fault";
   }

@@ -4,7 +4,7 @@ import type { Value } from "../vocabulary/value";
 /**
  * Searches (`find`) that whoever opens a book may have made elsewhere: a search tries a formula some forty times, and a
  * page must not stand still for that. What is put off is a gap until the book is opened again with what was found.
- * A search inside another one, in a function of the writer's own, or in a check, chart or step is always made at once.
+ * A search inside another one is always made at once.
  */
 export interface Searches {
   /** The values are about to be worked out. */
@@ -29,3 +29,28 @@ export type Found =
 
 /** Thrown by a search that is put off. */
 export class PutOff {}
+
+/** The searches that are met while the values of a book, or what is shown of it, are worked out from end to end. */
+export class SearchesMet {
+  private readonly searches: Searches;
+  /** How often each place was met: a function of the writer's own, a curve or a `where` comes to it again and again. */
+  private readonly times = new Map<string, number>();
+  private within = false;
+
+  constructor(searches: Searches) {
+    this.searches = searches;
+  }
+
+  /** Makes the search at a place of the book, told from the others that are made at the same place. */
+  make<T>(place: string, act: (search: Search | undefined) => T): T {
+    if (this.within) return act(undefined);
+    const time = (this.times.get(place) ?? 0) + 1;
+    this.times.set(place, time);
+    this.within = true;
+    try {
+      return act(this.searches.at(time === 1 ? place : `${place} (${time})`));
+    } finally {
+      this.within = false;
+    }
+  }
+}

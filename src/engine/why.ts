@@ -5,6 +5,7 @@ import type { Value } from "../vocabulary/value";
 import type { Calculation } from "./calculation";
 import { compile, type Scope } from "./compile";
 import type { Code } from "./environment";
+import { gapWords } from "./fault";
 import type { Sink, Sources } from "./items";
 import { originOf, sourceOf } from "./items";
 import { inText } from "./literals";
@@ -309,7 +310,7 @@ function filledIn(
 function tell(value: Value): string {
   switch (value.type) {
     case "gap":
-      return "(not filled in yet)";
+      return `(${gapWords(value)})`;
     case "fault":
       return "(fault)";
     case "record":

@@ -59,6 +59,8 @@ export interface Gap {
   readonly says: string;
   /** Dotted path of the blank cell or value that is the first cause. */
   readonly place?: string;
+  /** Nobody has to fill anything in: it is there once it has been worked out. */
+  readonly waits?: true;
   readonly notes?: readonly Note[];
 }
 export interface Fault {
@@ -89,6 +91,7 @@ const FALSE: TruthValue = { type: "truth", value: false };
 export const truth = (value: boolean): TruthValue => (value ? TRUE : FALSE);
 export const gap = (says: string, place?: string): Gap =>
   place === undefined ? { type: "gap", says } : { type: "gap", says, place };
+export const waiting = (says: string, place?: string): Gap => ({ ...gap(says, place), waits: true });
 export const list = (entries: readonly Value[], origin?: ListOrigin): ListValue =>
   origin === undefined ? { type: "list", entries } : { type: "list", entries, origin };
 export const record = (

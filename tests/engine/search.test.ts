@@ -23,8 +23,35 @@ set b = find y from 0 g to 9 g so that find x from 0 g to 10 g so that x + y is 
 set c = b + sum(t.root)
 `,
   ] as const,
+  [
+    "anywhere",
+    `set a = 4 g
+set w = 2 g
+define half(x) = find v from 0 g to 20 g so that v * 2 is x + a
+define both(x) = half(x) + half(x + 1 g)
+table t
+| item | want (g) |
+| one  | 16 |
+| two  | 20 |
+column root = both(want)
+set many = count(t.want where (find v from 0 g to 20 g so that v is want) > 17 g)
+set tried = 5 g try half(2 g) to half(20 g)
+check half(a) is 4 g : "a search in a check"
+check half(a) > 5 g and both(a) > 1 g : "not met, and told by how much"
+chart "Halves" : dots [half(1 g), half(2 g)] by [1, 2]
+chart "Curve" : curve half(x), find w from 0 g to 90 g so that w is x for x from 1 g to half(20 g) mark half(10 g)
+step "Take {half(a)} and {find w from 0 g to 9 g so that w is half(2 g)}." wait half(2 g) / 1 g * 1 min ask w expect both(2 g)
+`,
+  ] as const,
 ].filter(([, text]) => /\bfind\b/.test(text));
-const told = (book: Book): unknown => JSON.parse(JSON.stringify([book.answers(), book.messages]));
+const told = (book: Book): unknown => {
+  const sinks = book.items.filter(({ type }) => type === "check" || type === "chart" || type === "step");
+  return JSON.parse(
+    JSON.stringify([book.answers(), book.messages, sinks, book.tally], (_, value) =>
+      typeof value === "bigint" ? String(value) : value,
+    ),
+  );
+};
 
 /** Opens a book and counts the trials; `at` says what is done with each search. */
 function opened(text: string, at: (place: string) => Partial<Search>): { book: Book; trials: number } {
@@ -81,7 +108,48 @@ describe("searches that are made elsewhere", () => {
     const edited = book.edit(text.replace("2 g", "3 g"));
     expect(edited.answers()[1]!.state).toBe("gap");
     expect(edited.answers()[3]!.text).toBe("6 g");
+    // Nobody has to fill it in.
+    expect(book.tally.gaps).toBe(0);
     // A question about the book is answered at once.
     expect(book.ask("find v from 0 g to 9 g so that v is 4 g").text).toBe("4 g");
+  });
+
+  it("are put off in checks, charts, steps and functions of the writer's own too, and say so", () => {
+    const text = `set a = 2 g
+define root(x) = find v from 0 g to 9 g so that v + a is x
+set x = root(5 g)
+check root(4 g) is a : "even"
+chart "Roots" : curve root(y) for y from 3 g to 5 g
+chart "Two" : dots [root(3 g), root(4 g)] by [1, 2]
+step "Take {root(4 g)}."
+`;
+    const places = new Set<string>();
+    const { book, trials } = opened(text, (place) => {
+      places.add(place);
+      return { goesOn: () => false };
+    });
+    // Each is told from the others, and asked about once.
+    expect(trials).toBe(places.size);
+    expect(places.size).toBeGreaterThan(65);
+    const [check, curve, dots, step] = book.items.slice(3);
+    expect(check).toMatchObject({ state: "unknown", says: "`v` is still being searched for" });
+    expect(curve).toMatchObject({ message: "`v` is still being searched for" });
+    expect(dots).toMatchObject({ message: expect.stringMatching(/not drawn|still being searched for/) });
+    expect(step).toMatchObject({ text: "Take (not worked out yet)." });
+  });
+
+  it("are made at once inside another search", () => {
+    const inside = "find x from 0 g to 10 g so that x + y is 9 g";
+    const text = `define rest(y) = ${inside}
+set b = find y from 0 g to 9 g so that rest(y) is 4 g
+set c = ${inside.replace("y", "b")}
+`;
+    const places: string[] = [];
+    const { book } = opened(text, (place) => {
+      places.push(place);
+      return {};
+    });
+    expect(places).toHaveLength(2);
+    expect(book.answers().map((a) => a.text)).toEqual(["5 g", "4 g"]);
   });
 });

@@ -54,10 +54,13 @@ function Gap({ shown }: { shown: Shown }) {
   return (
     <span className="tag waits" title={shown.message}>
       <Mark name="gap" plain />
-      {own ? "gap" : shortCause(shown, "gap")}
+      {own ? ownGap(shown) : shortCause(shown, "gap")}
     </span>
   );
 }
+
+/** Where nothing has to be filled in, a value of its own is on its way. */
+const ownGap = ({ value }: Shown): string => (value.type === "gap" && value.waits ? "on its way" : "gap");
 
 function Fault({ shown }: { shown: Shown }) {
   const elsewhere = shown.cause !== undefined && shown.cause !== shown.path;
@@ -97,7 +100,7 @@ export function spoken(shown: Shown): string {
     const says = shown.message ?? "not filled in yet";
     if (shown.origin === "typed") return says;
     // What is seen is also heard.
-    const seen = shown.cause === shown.path ? "gap" : shortCause(shown, "gap");
+    const seen = shown.cause === shown.path ? ownGap(shown) : shortCause(shown, "gap");
     return says.includes(seen) ? says : `${seen}: ${says}`;
   }
   if (shown.state === "fault") return `fault: ${shown.message ?? "cannot be worked out"}`;
