@@ -44,8 +44,11 @@ const TIGHTNESS: ReadonlyMap<string, number> = new Map([
 /** The operands of `in` and of `and`. */
 export const TIGHT = { sum: 7, condition: 5 } as const;
 
-function tightness(token: Token): number | undefined {
-  return token.type === "word" || token.type === "operator" ? TIGHTNESS.get(token.text) : undefined;
+/** The `to` of a `within` binds like it, that of a range more loosely. */
+function tightness(tokens: readonly Token[], i: number): number | undefined {
+  const { type, text } = tokens[i]!;
+  if (type !== "word" && type !== "operator") return undefined;
+  return TIGHTNESS.get(text === "to" && withinOf(tokens, i) >= 0 ? "within" : text);
 }
 
 /** Whether a `+` or `-` stands between two operands. */
@@ -54,7 +57,7 @@ const isBinary = (tokens: readonly Token[], i: number): boolean => endsOperand(t
 /** Where the operand begins that ends before `end`, bounded by what binds looser than `level`. */
 export function startOfOperand(tokens: readonly Token[], end: number, level: number): number {
   for (let i = end - 1; i >= 0; i--) {
-    const tight = tightness(tokens[i]!);
+    const tight = tightness(tokens, i);
     if (tight === undefined || tight >= level) continue;
     if (tight === 8 && !isBinary(tokens, i)) continue;
     return i + 1;
@@ -77,6 +80,10 @@ function lastOf(
   }
   return -1;
 }
+
+/** The `within` whose second end follows at `end`, or -1. */
+export const withinOf = (tokens: readonly Token[], end: number): number =>
+  lastOf(tokens, end, ["within"], ["to", "then", "else", "where", "and", "or", "from"]);
 
 /** The `if` that a `then` or `else` before `end` belongs to. */
 function matchingIf(tokens: readonly Token[], end: number): number {
@@ -176,7 +183,7 @@ export function expectedBehind(
         ? wantedLike(sortOf(startOfOperand(tokens, end - 1, 6), end - 1))
         : undefined;
     case "to": {
-      const within = lastOf(tokens, end, ["within"], ["to", "then", "else", "where", "and", "or", "from"]);
+      const within = withinOf(tokens, end);
       if (within >= 0) return wantedLike(sortOf(startOfOperand(tokens, within, 6), within));
       return likeOperand(2);
     }

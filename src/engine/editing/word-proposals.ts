@@ -1,4 +1,4 @@
-import { sortBetween, startOfOperand, TIGHT } from "./expectation";
+import { sortBetween, startOfOperand, TIGHT, withinOf } from "./expectation";
 import { type Candidate, matchOf } from "./proposal";
 import type { Spot } from "./spot";
 import type { Token } from "./tokens";
@@ -51,11 +51,11 @@ export function wordsBehind(spot: Spot): readonly Candidate[] {
   if (clause === "for") {
     if (tokens.length === 1) words.push({ word: "from", template: "from ¦", says: "where the curve begins" });
     else if (count("to") === 0) words.push({ word: "to", template: "to ¦", says: "where the curve ends" });
-  } else if (clause === "try" && count("to") === 0)
-    words.push({ ...TO, says: "the other end of the slider" });
-  else if (!outermost || spot.keyword !== "step") {
+  } else if (clause === "try") {
+    if (count("to") === 0) words.push({ ...TO, says: "the other end of the slider" });
+  } else if (!outermost || spot.keyword !== "step") {
     if (finding === undefined) words.push(...operations(spot));
-    if (finding === "that") words.push(IN, COMPARING[0]!);
+    if (finding === "that") words.push(IN, ...(count("is") === 0 ? [COMPARING[0]!] : []));
   }
   if (
     count("to") > 0 &&
@@ -65,25 +65,32 @@ export function wordsBehind(spot: Spot): readonly Candidate[] {
     clause !== "for"
   )
     words.push(STEP);
-  if (clause === "ask") words.push({ word: "in", template: "in ¦", says: "the unit that is asked for" });
+  if (clause === "ask" && count("in") === 0)
+    words.push({ word: "in", template: "in ¦", says: "the unit that is asked for" });
   return candidates(words, spot.typed);
 }
 
 /** What can be done with what stands before the caret: what it is decides which words make sense. */
 function operations({ written, tokens }: Spot): readonly Word[] {
   const end = tokens.length;
-  const sum = sortBetween(written, tokens, startOfOperand(tokens, end, TIGHT.sum), end);
-  const condition = sortBetween(written, tokens, startOfOperand(tokens, end, TIGHT.condition), end);
+  const start = startOfOperand(tokens, end, TIGHT.sum);
+  const sum = sortBetween(written, tokens, start, end);
+  const asked = startOfOperand(tokens, end, TIGHT.condition);
+  const condition = sortBetween(written, tokens, asked, end);
   const whole = sortBetween(written, tokens, 0, end);
   const single = sum.is === "list" ? sum.of : sum;
-  const compared = startOfOperand(tokens, end, TIGHT.sum) > startOfOperand(tokens, end, TIGHT.condition);
+  const ranged = ["to", "step"].includes(tokens[start - 1]?.text ?? "");
+  const compared = ranged || start > asked;
   const words: Word[] = [];
   if (single.is === "quantity" || single.is === "unknown") words.push(IN);
+  if (withinOf(tokens, end) >= 0) return [...words, { ...TO, says: "the other end, included too" }];
   if (single.is !== "truth" && single.is !== "record" && !compared)
     words.push(...COMPARING.filter((w) => w.word !== "within" || single.is !== "text"));
   if (condition.is === "truth" || condition.is === "unknown") words.push(...JOINING);
-  if (whole.is === "list" || whole.is === "unknown") words.push(WHERE);
-  const counted = single.is === "quantity" && sum.is !== "list" && !compared;
+  const choosing = tokens.some((t) => t.type === "word" && t.text === "if") && whole.is === "unknown";
+  if (whole.is === "list" || (whole.is === "unknown" && !choosing)) words.push(WHERE);
+  const joined = ["and", "or"].includes(tokens[asked - 1]?.text ?? "");
+  const counted = single.is === "quantity" && sum.is !== "list" && !compared && !joined;
   if (counted && !tokens.some((t) => t.type === "word" && t.text === "to")) words.push(TO);
   return words;
 }
@@ -115,7 +122,7 @@ function clausesOf(spot: Spot, clause: string): readonly Word[] {
         ];
       if (clause === "for")
         return [{ word: "mark", template: "mark ¦", says: "marks the point at which the book works" }];
-      return used.has("by")
+      return used.has("by") || used.has("curve")
         ? []
         : [{ word: "by", template: "by ¦", says: "what the picture is laid out along" }];
     default:
