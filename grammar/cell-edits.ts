@@ -52,7 +52,7 @@ export function setCells(
   if (column < 0 || column + widest > columns)
     return refused(
       "columns-missing",
-      `The block is ${widest} columns wide, and from here the table has ${Math.max(0, columns - column)}.`,
+      `The block is ${widest === 1 ? "1 column" : `${widest} columns`} wide, and from here the table has ${Math.max(0, columns - column)}.`,
       "Add columns first, or paste further to the left.",
     );
   const patches: Patch[] = [];

@@ -163,8 +163,10 @@ function inkHeading(source: string, base: number, inks: Ink[]): void {
     add(inks, base + column.nameSpan.from, base + column.nameSpan.to, "name");
     if (column.unit !== undefined)
       add(inks, base + column.unit.span.from, base + column.unit.span.to, "unit");
-    else if (column.holds !== undefined)
-      add(inks, base + column.span.to - 1 - column.holds.length, base + column.span.to - 1, "word");
+    else if (column.holds !== undefined) {
+      const word = source.lastIndexOf(column.holds, column.span.to);
+      add(inks, base + word, base + word + column.holds.length, "word");
+    }
   });
   inkLastBar(source, base, inks);
 }

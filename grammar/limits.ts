@@ -1,5 +1,6 @@
-import type { IToken } from "chevrotain";
+import type { IToken, TokenType } from "chevrotain";
 import { fault, spanOf } from "./messages";
+import { LOOSER, ORDER_TYPES } from "./stops";
 import * as t from "./tokens";
 import type { SyntaxMessage } from "./tree";
 
@@ -91,19 +92,10 @@ export function nestingTrouble(tokens: readonly IToken[], outside: number): Synt
 }
 
 const SIGNS = new Set([t.Minus, t.Plus, t.Not]);
-const ENDS_POWER = new Set([
-  t.Plus,
-  t.Minus,
-  t.Times,
-  t.Over,
-  t.Order,
-  t.Is,
-  t.And,
-  t.Or,
-  t.Within,
-  t.To,
-  t.Then,
-  t.Where,
+const ENDS_POWER: ReadonlySet<TokenType> = new Set([
+  ...LOOSER,
+  ...ORDER_TYPES,
+  ...[t.Plus, t.Minus, t.Times, t.Over, t.Spread],
 ]);
 
 function tooDeep(token: IToken): SyntaxMessage {

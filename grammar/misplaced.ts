@@ -32,7 +32,7 @@ export function bracketLeftOpen(stop: Stop): SyntaxMessage | undefined {
       help: `Each \`${open.image}\` needs its \`${close}\`.`,
       fixes: [perhaps(spanOf(endOf(last), endOf(last)), close, `Close it with ${close}`)],
     });
-  if (endsBracket(token.tokenType))
+  if (endsBracket(token.tokenType) && token.image !== close)
     return fault(
       "bracket-other",
       spanAt(token),
@@ -66,6 +66,8 @@ export function strayClosing(stop: Stop): SyntaxMessage | undefined {
         help: "A value is expected there.",
       },
     );
+  // A word or a unit that must come first has a message of its own.
+  if (stop.wanted !== undefined && !endsBracket(stop.wanted)) return undefined;
   return fault(
     "value-missing",
     spanAt(token),

@@ -57,7 +57,88 @@ describe("nesting", () => {
   });
 });
 
+describe("a level of nesting", () => {
+  const inBrackets = (count: number, middle: string): string => nested("(", middle, ")", count);
+  it("is a bracket, a brace, or an `if` up to its `else`", () => {
+    expect(codes(inBrackets(39, "if a then 1 else 2"))).toEqual([]);
+    expect(codes(inBrackets(40, "if a then 1 else 2"))).toEqual(["nested-deep"]);
+    expect(codes(`if a then 1 else ${inBrackets(40, "2")}`)).toEqual([]);
+    expect(codes(`if ${inBrackets(39, "a")} then 1 else 2`)).toEqual([]);
+    expect(codes(`if ${inBrackets(40, "a")} then 1 else 2`)).toEqual(["nested-deep"]);
+    expect(codes(`if a then ${inBrackets(39, "1")} else 2`)).toEqual([]);
+    expect(codes(`if a then ${inBrackets(40, "1")} else 2`)).toEqual(["nested-deep"]);
+    expect(codes(`if a then "{${inBrackets(38, "1")}}" else 2`)).toEqual([]);
+    expect(codes(`if a then "{${inBrackets(39, "1")}}" else 2`)).toEqual(["nested-deep"]);
+  });
+  it("ends with its bracket, its `else` and its argument, whatever was left open in it", () => {
+    const cases = Array(50).fill("if a then 1 else 2");
+    expect(codes(`[${cases.join(", ")}]`)).toEqual([]);
+    expect(codes(cases.map((one) => `(${one})`).join(" + "))).toEqual([]);
+    // Here each `if` lacks its `else`: that alone is told.
+    const open = Array(50).fill("if a then 1");
+    expect(codes(`f(${open.join(", ")})`)).toEqual(["word-expected"]);
+    expect(codes(open.map((one) => `(${one})`).join(" + "))).toEqual(["word-expected"]);
+    expect(codes(`${") ".repeat(50)}${inBrackets(40, "1")}`)).toEqual(["bracket-stray"]);
+    expect(codes(`${"else ".repeat(50)}${inBrackets(41, "1")}`)).toEqual(["nested-deep"]);
+  });
+  it("is told at the first bracket that is one too many", () => {
+    const { messages } = parseFormula(`a + ${inBrackets(45, "1")}`);
+    expect(messages).toMatchObject([
+      {
+        span: { from: 44, to: 45 },
+        says: "Brackets, braces and conditions nest more than 40 deep here.",
+        help: "Give an inner part a name of its own with `set`, and use the name.",
+      },
+    ]);
+  });
+});
+
 describe("chains", () => {
+  const tower = (links: number, sign = "^"): string =>
+    Array(links + 1)
+      .fill("a")
+      .join(sign);
+  it("of powers end at every looser operator and word", () => {
+    for (const formula of [
+      ...["+", "-", "*", "/", "<", "is", "≠", "and", "or", "to", "where", "±"].map(
+        (operator) => `${tower(150)} ${operator} ${tower(150)}`,
+      ),
+      `a within ${tower(150)} to ${tower(150)}`,
+      `if ${tower(150)} then ${tower(150)} else ${tower(150)}`,
+      `f(${tower(150)}, ${tower(150)})`,
+      `(${tower(150)}) * [${tower(150)}]`,
+      `1 to ${tower(150)} step ${tower(150)}`,
+      `find x from ${tower(150)} to ${tower(150)} so that ${tower(150)} is ${tower(150)}`,
+    ])
+      expect(codes(formula), formula.replace(/(?:a\^)+a/g, "…")).toEqual([]);
+  });
+  it("count a sign for a link of its own", () => {
+    expect(codes(tower(199, "^-"))).toEqual([]);
+    expect(codes(tower(200, "^-"))).toEqual(["chain-long"]);
+    expect(codes(`${"+ - ".repeat(100)}a`)).toEqual([]);
+    expect(codes(`${"+ - ".repeat(100)}+ a`)).toEqual(["chain-long"]);
+    expect(codes(`${"not ".repeat(200)}a`)).toEqual([]);
+    expect(codes(`${"not -(".repeat(40)}a${")".repeat(40)}`)).toEqual([]);
+  });
+  it("go on into a bracket, and are forgotten behind it", () => {
+    expect(codes(`${"a^".repeat(150)}(${tower(50)})`)).toEqual([]);
+    expect(codes(`${"a^".repeat(150)}(${tower(51)})`)).toEqual(["chain-long"]);
+    expect(codes(`${"a^".repeat(100)}[1, ${tower(100)}]`)).toEqual([]);
+    expect(codes(`${"a^".repeat(100)}[1, ${tower(101)}]`)).toEqual(["chain-long"]);
+    expect(codes(`${"a^".repeat(150)}(${tower(50)})^${tower(49)}`)).toEqual([]);
+    expect(codes(`${"a^".repeat(150)}(${tower(50)})^${tower(50)}`)).toEqual(["chain-long"]);
+    expect(codes(`${"if a then 1 else ".repeat(150)}(${tower(51)})`)).toEqual([]);
+    expect(codes(`${"if a then 1 else ".repeat(150)}(${tower(52)})`)).toEqual(["chain-long"]);
+  });
+  it("are told at the first link that is one too many", () => {
+    expect(parseFormula(tower(205)).messages).toMatchObject([
+      {
+        span: { from: 401, to: 402 },
+        says: "This is a chain of more than 200 powers, signs or conditions.",
+        help: "Give a part of it a name of its own with `set`, or put the cases into a table.",
+      },
+    ]);
+  });
   it("reads two hundred powers or cases, and refuses more", () => {
     expect(codes(Array(201).fill("a").join("^"))).toEqual([]);
     expect(codes(Array(202).fill("a").join("^"))).toEqual(["chain-long"]);
@@ -126,7 +207,49 @@ describe("lengths", () => {
   });
 });
 
+describe("the length of a file in bytes", () => {
+  it("counts two for letters beyond ASCII, three for most other signs, four for pairs", () => {
+    const sixteen = "\u07FF\u0800\u{10000}\uFFFC\u{10FFFF}";
+    const most = `#${sixteen.repeat(LARGEST_FILE / 16 - 1)}`.padEnd((LARGEST_FILE / 16 - 1) * 7 + 16, "x");
+    expect(new TextEncoder().encode(most)).toHaveLength(LARGEST_FILE);
+    expect(parseBook(most).messages).toEqual([]);
+    expect(parseBook(`${most}x`).messages).toMatchObject([{ code: "file-large" }]);
+  });
+});
+
 describe("what is no book", () => {
+  it("is a text in which many characters are lost, more than one of fifty", () => {
+    const lost = (count: number, length: number): string => `#${"\uFFFD".repeat(count)}`.padEnd(length, "x");
+    expect(parseBook(lost(21, 1049)).messages).toMatchObject([
+      {
+        code: "file-binary",
+        span: { from: 1, to: 2 },
+        says: "This file is not text in UTF-8.",
+        help: "A book is a plain text file in UTF-8. Perhaps another file was meant, or it was saved in another encoding.",
+      },
+    ]);
+    expect(parseBook(lost(21, 1050)).messages).toMatchObject([
+      {
+        code: "file-encoding",
+        span: { from: 1, to: 2 },
+        says: "21 characters of this file could not be read.",
+        help: "The file was saved in another encoding: save it again as UTF-8, and look at the places marked with \uFFFD.",
+      },
+    ]);
+    expect(parseBook(lost(20, 21)).messages).toMatchObject([{ code: "file-encoding" }]);
+  });
+  it("is a text with a null character, wherever it stands", () => {
+    expect(parseBook("set a = 1\n# \0").messages).toEqual([
+      {
+        code: "file-binary",
+        severity: "fault",
+        span: { from: 12, to: 13 },
+        says: "This file is not text.",
+        help: "A book is a plain text file in UTF-8. Perhaps another file was meant.",
+      },
+    ]);
+    expect(parseBook("\0").messages).toMatchObject([{ code: "file-binary" }]);
+  });
   it("is told in one message: a line of ten megabytes, a binary file, another encoding", () => {
     expect(parseBook("a".repeat(10_000_000)).messages.map(({ code }) => code)).toEqual(["file-large"]);
     expect(parseBook("PK\u0003\u0004\0\0junk\nset a = 1")).toMatchObject({
