@@ -2,6 +2,7 @@ import { resolve } from "node:path";
 import react from "@vitejs/plugin-react";
 import { defineConfig, type UserConfig } from "vite";
 import { functionsApart } from "./src/build/functions-apart";
+import { later } from "./src/build/later";
 import { offline } from "./src/build/offline";
 import { proseApart } from "./src/build/prose-apart";
 import { slimParser } from "./src/build/slim-parser";
@@ -35,6 +36,7 @@ export default defineConfig({
     slimParser(),
     functionsApart(),
     proseApart(),
+    later(),
     offline(publicFolder),
     weights(),
   ],

@@ -15,15 +15,14 @@ import { compile } from "./compile";
 import { faultFrom } from "./fault";
 import { tableItem } from "./grid";
 import { makeItem, type Sink, type Sources, sinkOf, sourceOf, valueItem } from "./items";
+import { locate } from "./located";
 import { gatherMessages } from "./messages";
-import { monteCarlo } from "./montecarlo";
 import { setKey } from "./names";
 import { makePlan, type Plan } from "./plan";
+import { explain, monteCarlo, sweepOf } from "./questions";
 import type { Answer, Asked, Book, Explanation, Item, Message, Shown, Sweep, Tick } from "./report";
 import { type Searches, SearchesMet } from "./search";
 import { answer, flatten, show } from "./show";
-import { sweepOf } from "./sweep";
-import { explain, locate } from "./why";
 
 /**
  * Opens a book from its text: reads it, works every value out, and never throws, whatever the text is.

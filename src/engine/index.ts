@@ -27,4 +27,3 @@ export type {
 } from "./report";
 export type { Found, Search, Searches } from "./search";
 export { answer } from "./show";
-export { trialsOf } from "./trials";

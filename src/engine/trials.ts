@@ -1,7 +1,7 @@
 import { workingsOf } from "./book";
+import { locate } from "./located";
 import { monteCarloRun } from "./montecarlo";
 import type { Book, MonteCarlo } from "./report";
-import { locate } from "./why";
 
 /**
  * The Monte Carlo run that `why` makes for a path, one trial at a time: yields how many are done, and comes to what

@@ -1,3 +1,4 @@
+import "../engine/questions-here";
 import { formulaMark, writeName, writePart } from "../../grammar";
 import type { Book, Shown, StepItem, TableItem, ValueItem } from "../engine";
 import { sigma } from "../quantity";

@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { openBook, trialsOf } from "../../src/engine";
+import { openBook } from "../../src/engine";
+import { trialsOf } from "../../src/engine/trials";
 
 const book = openBook(`set a = 10.0 ± 0.2 g
 set b = a^2 / 1 g

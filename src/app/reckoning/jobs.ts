@@ -1,4 +1,5 @@
-import { type Found, type MonteCarlo, openBook, openBookWith, trialsOf } from "../../engine";
+import { type Found, type MonteCarlo, openBook, openBookWith } from "../../engine";
+import { trialsOf } from "../../engine/trials";
 import { type Comparison, compareBooks } from "../../exchange/comparison";
 import { type FoundTable, tableReading } from "../../exchange/tables-in";
 import { Trouble } from "../../quantity";

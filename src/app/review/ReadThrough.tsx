@@ -1,3 +1,4 @@
+import "../../engine/questions-here";
 import { type KeyboardEvent, useEffect, useId, useMemo, useRef, useState } from "react";
 import { writeName, writePart } from "../../../grammar";
 import type { Book, Explanation, Shown, TableItem } from "../../engine";

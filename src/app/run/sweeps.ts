@@ -1,3 +1,4 @@
+import "../../engine/questions-here";
 import { quoteText, writeName } from "../../../grammar";
 import type { Book, ChartItem, Shown, ValueItem } from "../../engine";
 import { convert, sigma, Trouble } from "../../quantity";

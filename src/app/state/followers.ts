@@ -1,3 +1,4 @@
+import "../../engine/questions-here";
 import { writeName } from "../../../grammar";
 import type { Book } from "../../engine";
 import { partsOf } from "./paths";

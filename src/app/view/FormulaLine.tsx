@@ -1,4 +1,4 @@
-import { useLayoutEffect, useRef } from "react";
+import { type ReactNode, useLayoutEffect, useRef } from "react";
 import type { Book } from "../../engine";
 import type { Foretold } from "../state/foretell";
 import { whileWriting } from "../state/keys";
@@ -9,27 +9,37 @@ import { slotAt } from "../state/slots";
 import { useStore } from "../state/store";
 import { Amount } from "./Amount";
 import { perform } from "./commands";
+import { Fetched } from "./Fetched";
 import { Inked } from "./Inked";
 import { ItemCommands } from "./ItemCommands";
 import { Offers, useOffers } from "./Offers";
 import { Prose } from "./Prose";
-import { TourLine } from "./TourLine";
+import { parcel } from "./parcel";
 import { useHelp } from "./useHelp";
+import { useTour } from "./useTour";
 import { followCaret, leaveField, pressOf } from "./WritingPlace";
 import { useNotebook } from "./workbench";
+
+const tour = parcel("The first look", () => import("./TourLine"));
+const tourOnItsWay = (words: ReactNode) => <section className="tour">{words}</section>;
 
 /** The one line at the bottom: what is chosen, how it is written, and what it would become. */
 export function FormulaLine({ book }: { book: Book }) {
   const store = useNotebook();
   const here = useStore(store, (s) => s.here);
   const draft = useStore(store, (s) => s.draft);
+  const touring = useTour() === "begun";
   const box = useRef<HTMLDivElement>(null);
   useLineHeight(box);
   const aside = useStore(store, (s) => s.aside);
   const slot = here === undefined ? undefined : slotAt(book, here);
   return (
     <div className="foot-of-page" ref={box}>
-      <TourLine book={book} />
+      {touring ? (
+        <Fetched of={tour} says="The first look is on its way" frame={tourOnItsWay}>
+          {({ TourLine }) => <TourLine book={book} />}
+        </Fetched>
+      ) : null}
       <section
         className="writing-line"
         aria-label="Formula line"

@@ -4,16 +4,8 @@ import { type FirstLook, firstLook, shownAt } from "../state/first-look";
 import { elementId } from "../state/items";
 import { useStore } from "../state/store";
 import { Amount } from "./Amount";
-import { setTour, useTour } from "./useTour";
+import { setTour } from "./useTour";
 import { useNotebook } from "./workbench";
-
-/**
- * The second and third step of the first look, in a line above the formula line: it covers nothing, waits for nothing,
- * and goes on by itself when a step was done. What it speaks of is outlined on the page.
- */
-export function TourLine({ book }: { book: Book }) {
-  return useTour() === "begun" ? <Steps book={book} /> : null;
-}
 
 /** A book that has just been opened, or a command that has just gone with its list, leaves the keyboard with nobody. */
 function nobodyHasTheKeyboard(): boolean {
@@ -23,7 +15,11 @@ function nobodyHasTheKeyboard(): boolean {
 
 const putAway = () => setTour("away");
 
-function Steps({ book }: { book: Book }) {
+/**
+ * The second and third step of the first look, in a line above the formula line: it covers nothing, waits for nothing,
+ * and goes on by itself when a step was done. What it speaks of is outlined on the page.
+ */
+export function TourLine({ book }: { book: Book }) {
   const [look] = useState(() => firstLook(book));
   if (look === undefined)
     return (

@@ -1,3 +1,4 @@
+import "../../engine/questions-here";
 import { type ReactNode, useState } from "react";
 import type { Book, Explanation, Shown } from "../../engine";
 import "../../vocabulary/prose-here";

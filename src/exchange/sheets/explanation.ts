@@ -1,3 +1,4 @@
+import "../../engine/questions-here";
 import { childrenOf, type Formula, type Statement } from "../../../grammar";
 import type { Book } from "../../engine";
 import "../../vocabulary/prose-here";

@@ -1,0 +1,77 @@
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join, resolve } from "node:path";
+import { pathToFileURL } from "node:url";
+import { build, type Rolldown } from "vite";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { later } from "../../src/build/later";
+import { openBook } from "../../src/engine";
+
+/** The engine as the page gets it, its functions left whole. */
+interface Built {
+  readonly openBook: typeof openBook;
+  readonly fetchQuestions: () => Promise<unknown>;
+}
+
+const top = resolve(import.meta.dirname, "../..");
+const folder = mkdtempSync(join(tmpdir(), "invacuo-later-"));
+const from = (path: string): string => JSON.stringify(join(top, path));
+let page: Built;
+let pieces: readonly Rolldown.OutputChunk[];
+beforeAll(async () => {
+  const entry = join(folder, "entry.ts");
+  writeFileSync(
+    entry,
+    `export { openBook } from ${from("src/engine")};
+     export const fetchQuestions = () => import(${from("src/engine/questions-here")});`,
+  );
+  const [{ output }] = (await build({
+    configFile: false,
+    logLevel: "warn",
+    publicDir: false,
+    plugins: [later()],
+    build: { write: false, minify: true, target: "es2023", lib: { entry, formats: ["es"] } },
+  })) as Rolldown.RolldownOutput[] as [Rolldown.RolldownOutput];
+  pieces = output.filter((piece) => piece.type === "chunk");
+  for (const { fileName, code } of pieces)
+    writeFileSync(
+      join(folder, fileName.replace(/\.js$/, ".mjs")),
+      code.replaceAll(/(\.\/[\w-]+)\.js/g, "$1.mjs"),
+    );
+  const main = pieces.find((piece) => piece.isEntry)!;
+  page = await import(pathToFileURL(join(folder, main.fileName.replace(/\.js$/, ".mjs"))).href);
+});
+afterAll(() => rmSync(folder, { recursive: true }));
+
+const text = readFileSync(join(top, "workbooks/harbour-gin.vacuo"), "utf8");
+/** What is told in words; a value itself holds how it is stored as well. */
+const told = (value: unknown): unknown =>
+  JSON.parse(JSON.stringify(value, (key, held) => (key === "value" ? undefined : held)));
+
+// In this order: what has come stays.
+describe("what a book is asked, in the page", () => {
+  it("is not in the piece that opens a book", () => {
+    const holding = (module: string) =>
+      pieces.filter((piece) => piece.moduleIds.some((id) => id.endsWith(module)));
+    for (const module of ["engine/explanation.ts", "engine/sweep.ts", "engine/montecarlo.ts"]) {
+      expect(holding(module), module).toHaveLength(1);
+      expect(holding(module)[0]!.isEntry, module).toBe(false);
+    }
+    expect(() => page.openBook("set a = 1 L").why("a")).toThrow();
+  });
+
+  it("is answered as by the whole once it has come, by a book that was open before too", async () => {
+    const book = page.openBook(text);
+    await page.fetchQuestions();
+    const whole = openBook(text);
+    for (const { name } of whole.answers()) expect(told(book.why(name)), name).toEqual(told(whole.why(name)));
+    const [first] = whole.answers().filter((answer) => answer.uncertainty !== null);
+    const trials = { trials: 200 };
+    expect(told(book.why(first!.name, trials))).toEqual(told(whole.why(first!.name, trials)));
+    const two = "set a = 2 L\nset b = a * 2";
+    const axis = ["a from [1 L, 2 L]"];
+    const swept = page.openBook(two).sweep(axis, ["b"]);
+    expect(swept.count).toBe(2);
+    expect(told(swept.outcomes(1))).toEqual(told(openBook(two).sweep(axis, ["b"]).outcomes(1)));
+  });
+});
