@@ -94,7 +94,7 @@ function foundTold(book: Book, found: Found, word: string, typed: boolean): Told
   const shown = shownOf(found, book);
   const is = sortInWords(found.sort);
   const lines = [...(is === "" ? [] : [capital(is)]), ...whence(book, found)];
-  if (shown?.message !== undefined) lines.push(sentence(shown.message));
+  if (shown?.message !== undefined) lines.push(told(shown.message, workingsOf(book).plan.names));
   if (shown?.help !== undefined) lines.push(shown.help);
   for (const note of shown?.notes ?? []) lines.push(note.text);
   const value = shown?.value;
@@ -271,6 +271,13 @@ function numberInSI(digits: string, unit: Unit): readonly string[] {
 function inSI(q: Quantity): readonly string[] {
   const si = convert(q, siUnit(q.unit.kind));
   return formatParts(si).unit === q.unit.text ? [] : [`${format(q)} is ${format(si)}.`];
+}
+
+/** A message as a sentence; a name with which it begins keeps its letters. */
+function told(message: string, { sets, tables }: Names): string {
+  const first = /^[\p{L}_][\p{L}\p{M}\p{Nd}_]*/u.exec(message)?.[0] ?? "";
+  if (!sets.has(first) && !tables.has(first)) return sentence(message);
+  return /[.!?]$/.test(message) ? message : `${message}.`;
 }
 
 const capital = (words: string): string => `${words.replace(/^./u, (c) => c.toUpperCase())}.`;
