@@ -1,5 +1,28 @@
-export { BookNames, type Meaning, rowName, type Scope } from "./book-names";
+export {
+  addColumn,
+  addComputedColumn,
+  addFoot,
+  addStatement,
+  moveColumn,
+  moveStatement,
+  newDefine,
+  newSet,
+  newTable,
+  removeColumn,
+  removeStatement,
+  removeTick,
+  rename,
+  setBracket,
+  setComment,
+  setStepClauses,
+  setStepText,
+  setTick,
+  setTitle,
+  setTrial,
+} from "./alterations";
+export type { Meaning, Scope } from "./book-names";
 export { addRows, moveRow, removeRow, setCell, setCells } from "./cell-edits";
+export { formulaSpan, setFormula } from "./formula-edits";
 export { parseFormula } from "./formulas";
 export { highlight, highlightCell, highlightFormula, type Ink } from "./highlight";
 export { LARGEST_FILE, LONGEST_CHAIN, LONGEST_STATEMENT, MOST_NESTED } from "./limits";
@@ -18,39 +41,12 @@ export { applyPatches, type Edited, type Patch, type Refusal } from "./patches";
 export { type Token, type TokenType, tokensOf } from "./plain-tokens";
 export { type PrintOptions, printFormula, quoteText } from "./printer";
 export { parseBook } from "./reading";
-export { type Reference, referencesIn } from "./references";
-export { type Renamed, rename } from "./renaming";
+export type { Reference } from "./references";
+export type { Renamed } from "./renaming";
 export { endOfUnit, isDay } from "./scanning";
-export {
-  addStatement,
-  definitionSpan,
-  formulaSpan,
-  moveStatement,
-  newDefine,
-  newSet,
-  newTable,
-  type Place,
-  removeStatement,
-  removeTick,
-  setComment,
-  setFormula,
-  setStepClauses,
-  setStepText,
-  setTick,
-  setTitle,
-  setTrial,
-} from "./statement-edits";
+export type { Place } from "./statement-edits";
 export { isPlain, LANGUAGE_VERSION } from "./statements";
-export {
-  addColumn,
-  addComputedColumn,
-  addFoot,
-  moveColumn,
-  type NewColumn,
-  removeColumn,
-  setBracket,
-  writeHeading,
-} from "./table-edits";
+export type { NewColumn } from "./table-edits";
 export { tidy } from "./tidy";
 export type {
   Argument,

@@ -8,7 +8,7 @@ import { normal } from "./words";
  * blank between them and comments left out. Spacing keeps a tick; any other change drops it.
  *
  * `formula` is the text behind the `=` of a set, column, foot or cell; for a define it is the text from its first
- * parameter on, `a, b) = a + b` (`definitionSpan` tells where that stands).
+ * parameter on, `a, b) = a + b`.
  */
 export function formulaMark(formula: string): string {
   return `@${fnv1a(new TextEncoder().encode(markedText(formula)))}`;

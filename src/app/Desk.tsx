@@ -10,6 +10,7 @@ import { canSaveFiles, downloadCopy, type FileHandle, fileNameFor, saveToFile } 
 import { type Notebook, notebook, openNotebook } from "./state/notebook";
 import { PutOffSearches } from "./state/searches";
 import { createStore } from "./state/store";
+import { useAlterations } from "./useAlterations";
 import { useFunctions } from "./useFunctions";
 import { useKeeping } from "./useKeeping";
 import { useSearches } from "./useSearches";
@@ -68,6 +69,7 @@ function OpenDesk({ opened, db, notices, tell, onOpen, onStart, onSaver }: DeskP
   const searching = useSearches(store, searches);
   const [handle, setHandle] = useState<FileHandle>();
   const runNotices = useRunNotices(store);
+  const alterationNotices = useAlterations();
   const functionNotices = useFunctions(store, searches);
   const keeping = useKeeping(store, db, opened.revision);
   const { flush } = keeping;
@@ -152,7 +154,7 @@ function OpenDesk({ opened, db, notices, tell, onOpen, onStart, onSaver }: DeskP
       >
         <RunLayer>
           <NotebookView
-            notices={[...conflict, ...functionNotices, ...runNotices, ...notices]}
+            notices={[...conflict, ...alterationNotices, ...functionNotices, ...runNotices, ...notices]}
             kept={keeping.kept}
             savesFiles={canSaveFiles()}
             fileName={handle?.name}

@@ -15,9 +15,9 @@ export function later(): Plugin {
     apply: "build",
     enforce: "pre",
     load(id) {
-      for (const part of PARTS) {
+      for (const [part, { otherwise }] of PARTS) {
         const file = join(top, `${part}.ts`);
-        if (id === file) return { code: handingOn(namesIn(file)), moduleType: "js" };
+        if (id === file) return { code: handingOn(namesIn(file), otherwise), moduleType: "js" };
         if (id === join(top, `${part}-here.ts`)) return { code: bringing(file), moduleType: "js" };
       }
       return null;
@@ -25,8 +25,20 @@ export function later(): Plugin {
   };
 }
 
+/** What the functions of a part give as long as it has not come; without it they cannot be called yet. */
+const refused = JSON.stringify({
+  refused: {
+    code: "edit-away",
+    says: "What makes this change is still on its way.",
+    help: "Try it again in a moment.",
+  },
+});
+
 /** The files of re-exports. */
-export const PARTS = ["src/engine/questions"] as const;
+export const PARTS: ReadonlyMap<string, { readonly otherwise?: string }> = new Map([
+  ["src/engine/questions", {}],
+  ["grammar/alterations", { otherwise: refused }],
+]);
 
 interface Passed {
   readonly name: string;
@@ -60,8 +72,14 @@ function namesIn(file: string): readonly Passed[] {
   });
 }
 
-const handingOn = (names: readonly Passed[]): string => `export const held = {};
-${names.map(({ name }) => `export const ${name} = (...all) => held.${name}(...all);`).join("\n")}
+const handingOn = (names: readonly Passed[], otherwise?: string): string => `export const held = {};
+${otherwise === undefined ? "" : `const away = () => (${otherwise});`}
+${names
+  .map(({ name }) => {
+    const one = otherwise === undefined ? `held.${name}` : `(held.${name} ?? away)`;
+    return `export const ${name} = (...all) => ${one}(...all);`;
+  })
+  .join("\n")}
 `;
 
 const bringing = (file: string): string => {

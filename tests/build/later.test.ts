@@ -4,13 +4,16 @@ import { join, resolve } from "node:path";
 import { pathToFileURL } from "node:url";
 import { build, type Rolldown } from "vite";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import * as grammar from "../../grammar";
 import { later } from "../../src/build/later";
 import { openBook } from "../../src/engine";
 
 /** The engine as the page gets it, its functions left whole. */
 interface Built {
   readonly openBook: typeof openBook;
+  readonly grammar: typeof grammar;
   readonly fetchQuestions: () => Promise<unknown>;
+  readonly fetchAlterations: () => Promise<unknown>;
 }
 
 const top = resolve(import.meta.dirname, "../..");
@@ -23,6 +26,8 @@ beforeAll(async () => {
   writeFileSync(
     entry,
     `export { openBook } from ${from("src/engine")};
+     export * as grammar from ${from("grammar")};
+     export const fetchAlterations = () => import(${from("grammar/alterations-here")});
      export const fetchQuestions = () => import(${from("src/engine/questions-here")});`,
   );
   const [{ output }] = (await build({
@@ -48,15 +53,19 @@ const text = readFileSync(join(top, "workbooks/harbour-gin.vacuo"), "utf8");
 const told = (value: unknown): unknown =>
   JSON.parse(JSON.stringify(value, (key, held) => (key === "value" ? undefined : held)));
 
+/** Each of these modules is in one piece, and not in that which opens a book. */
+function comeLater(...modules: readonly string[]): void {
+  for (const module of modules) {
+    const holding = pieces.filter((piece) => piece.moduleIds.some((id) => id.endsWith(module)));
+    expect(holding, module).toHaveLength(1);
+    expect(holding[0]!.isEntry, module).toBe(false);
+  }
+}
+
 // In this order: what has come stays.
 describe("what a book is asked, in the page", () => {
   it("is not in the piece that opens a book", () => {
-    const holding = (module: string) =>
-      pieces.filter((piece) => piece.moduleIds.some((id) => id.endsWith(module)));
-    for (const module of ["engine/explanation.ts", "engine/sweep.ts", "engine/montecarlo.ts"]) {
-      expect(holding(module), module).toHaveLength(1);
-      expect(holding(module)[0]!.isEntry, module).toBe(false);
-    }
+    comeLater("engine/explanation.ts", "engine/sweep.ts", "engine/montecarlo.ts");
     expect(() => page.openBook("set a = 1 L").why("a")).toThrow();
   });
 
@@ -73,5 +82,45 @@ describe("what a book is asked, in the page", () => {
     const swept = page.openBook(two).sweep(axis, ["b"]);
     expect(swept.count).toBe(2);
     expect(told(swept.outcomes(1))).toEqual(told(openBook(two).sweep(axis, ["b"]).outcomes(1)));
+  });
+});
+
+describe("edits, in the page", () => {
+  const book = "table stock\n| item | volume (mL) |\n| juniper | 2400 |\n\nset all = sum(stock.volume)\n";
+  /** What each sort of edit makes of the book: the text, or the code of the refusal. */
+  const edits = (from: typeof grammar): Readonly<Record<string, string>> => {
+    const tree = from.parseBook(book);
+    const table = tree.tables[0]!;
+    const set = tree.statements.find(({ node }) => node.type === "set")!;
+    const made = {
+      cell: from.setCell(tree, table, 0, 1, "2500"),
+      row: from.addRows(tree, table, 1, [["bay leaf", "350"]]),
+      formula: from.setFormula(tree, set, "stock.juniper.volume"),
+      name: from.rename(tree, { kind: "column", table, name: "volume" }, "amount"),
+      column: from.addComputedColumn(tree, table, "half", "volume / 2"),
+      comment: from.setComment(tree, set, "what there is"),
+      gone: from.removeStatement(tree, set),
+    };
+    return Object.fromEntries(
+      Object.entries(made).map(([what, edited]) => [
+        what,
+        edited.refused?.code ?? from.applyPatches(book, edited.patches!),
+      ]),
+    );
+  };
+  const whole = edits(grammar);
+  const first = ["cell", "row", "formula"];
+
+  it("of cells and formulas are made at once; others are refused as long as they are on their way", () => {
+    comeLater("grammar/renaming.ts", "grammar/references.ts", "grammar/table-edits.ts");
+    comeLater("grammar/statement-edits.ts");
+    for (const [what, text] of Object.entries(edits(page.grammar)))
+      expect(text, what).toBe(first.includes(what) ? whole[what] : "edit-away");
+  });
+
+  it("are all made once the others have come", async () => {
+    await page.fetchAlterations();
+    expect(edits(page.grammar)).toEqual(whole);
+    expect(whole.name).toContain("sum(stock.amount)");
   });
 });

@@ -1,15 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import {
-  applyPatches,
-  BookNames,
-  type BookTree,
-  parseBook,
-  type Reference,
-  type Renamed,
-  referencesIn,
-  rename,
-} from "../../grammar";
+import { applyPatches, type BookTree, parseBook, type Reference, type Renamed, rename } from "../../grammar";
+import { BookNames } from "../../grammar/book-names";
+import { referencesIn } from "../../grammar/references";
 import { bookWithTable } from "./arbitraries";
 import { edited, refusal, tableOf } from "./editing";
 import { told } from "./notation";
@@ -232,6 +225,48 @@ describe("a set", () => {
   });
 });
 
+describe("a value that a new name brings behind something nearer", () => {
+  it("is written with `book` where columns hide it, at the head of a path too", () => {
+    becomes(
+      [
+        "set a = 1",
+        "table t",
+        "| i | x |",
+        "| r | = a + (a) + a.part + f(a) |",
+        "foot x = sum(x) + a",
+        'step "{a}"',
+      ],
+      (tree) => set(tree, "a"),
+      "x",
+      [
+        "set x = 1",
+        "table t",
+        "| i | x |",
+        "| r | = book.x + (book.x) + book.x.part + f(book.x) |",
+        "foot x = sum(x) + book.x",
+        'step "{x}"',
+      ],
+    );
+  });
+  it("is refused where a parameter or a variable hides it", () => {
+    for (const line of [
+      "define f(x) = x + a",
+      "set b = find x from 1 to 2 so that x is a",
+      'chart "c" : curve a + x for x from 1 to 2',
+      "set b = find a from 1 to 2 so that (find x from 1 to 2 so that x is a) is 1",
+    ])
+      expect(
+        refusedAs(`set a = 1\n${line}`, (tree) => set(tree, "a"), "x"),
+        line,
+      ).toBe("name-hidden");
+  });
+  it("is refused where the name that a search moves would be a column's", () => {
+    const text = "set a = 1\ntable t\n| i | x |\ncolumn y = find a from 1 to 2 so that a is 1";
+    expect(refusedAs(text, (tree) => set(tree, "a"), "x")).toBe("name-hidden");
+    expect(renamed(text, (tree) => set(tree, "a"), "z")).toContain("find z from 1 to 2 so that z is 1");
+  });
+});
+
 describe("a define", () => {
   it("is renamed in its calls and its tick, and in nothing else of that name", () => {
     becomes(
@@ -451,6 +486,35 @@ describe("a row", () => {
       ],
     );
   });
+  it("takes quotes where its new name begins with one, and backticks where a path asks for it", () => {
+    becomes(
+      ["table t", "| i | x |", "| r | 1 |", "| s | = t.r.x |", "set a = t.r.x"],
+      (tree) => row(tree, 0),
+      '"a" \\ b',
+      [
+        "table t",
+        "| i | x |",
+        '| "\\"a\\" \\\\ b" | 1 |',
+        '| s | = t.`"a" \\ b`.x |',
+        'set a = t.`"a" \\ b`.x',
+      ],
+    );
+    becomes(
+      ["table t", "| i | x |", "| r | 1 |", "| s | = t.r.x |", "set a = t.r.x"],
+      (tree) => row(tree, 0),
+      "a|b",
+      ["table t", "| i | x |", "| a\\|b | 1 |", "| s | = t.`a\\|b`.x |", "set a = t.`a|b`.x"],
+    );
+  });
+  it("without a name may be given one, and what has none is no use of it", () => {
+    becomes(["table t", "| i | x |", "|  | 1 |", "|  | 2 |", "set a = t.x"], (tree) => row(tree, 1), "r", [
+      "table t",
+      "| i | x |",
+      "|  | 1 |",
+      "| r | 2 |",
+      "set a = t.x",
+    ]);
+  });
   it("may take the name of another row only while no formula asks for that name", () => {
     const text = "table t\n| i | x |\n| r | 1 |\n| s | 2 |";
     expect(renamed(text, (tree) => row(tree, 1), "r")).toContain("| r | 2 |");
@@ -479,6 +543,223 @@ describe("references", () => {
         "7 nothing open bare",
       ].sort(),
     );
+  });
+  /** What each use of a name means, in the order of the text: `3 x column`. */
+  const uses = (...lines: readonly string[]): readonly string[] => {
+    const tree = parseBook(lines.join("\n"));
+    expect(told(tree.text)).toEqual([]);
+    return referencesIn(tree)
+      .map((one) => ({ one, at: one.statement.at + one.span.from }))
+      .sort((a, b) => a.at - b.at)
+      .map(({ one: { statement, span, name, meaning, as } }) => {
+        const { at } = statement;
+        const written = tree.text.slice(at + span.from, at + span.to);
+        expect(written.replaceAll("`", "")).toBe(name);
+        const table = "table" in meaning && meaning.kind !== "table" ? ` of ${meaning.table.name}` : "";
+        return `${statement.line} ${name} ${meaning.kind}${table} ${as}`;
+      });
+  };
+  const TABLES = ["table t", "| i | x | y |", "| r | 1 | 2 |", "table u", "| i | z |", "| s | 3 |"];
+  it("follow a path through tables, rows, columns and feet", () => {
+    expect(uses(...TABLES, "set a = t.x + t.r.y + t.foot.x + t.x.r + t.r.r + t.s + t.foot + a.x")).toEqual([
+      "7 t table bare",
+      "7 x column of t part",
+      "7 t table bare",
+      "7 r row of t part",
+      "7 y column of t part",
+      "7 t table bare",
+      "7 x column of t part",
+      "7 t table bare",
+      "7 x column of t part",
+      "7 r row of t part",
+      "7 t table bare",
+      "7 r row of t part",
+      "7 r open part",
+      "7 t table bare",
+      "7 s open part",
+      "7 t table bare",
+      "7 foot open part",
+      "7 a set bare",
+      "7 x open part",
+    ]);
+  });
+  it("in a table mean its columns first, and `before` and `foot` its own", () => {
+    expect(
+      uses(
+        "set x = 1",
+        "set w = 2",
+        ...TABLES,
+        "column k = z + x + w + before.z + foot.z + before.x + book.x + book.t.x + t.foot.y",
+      ),
+    ).toEqual([
+      "9 z column of u bare",
+      "9 x set bare",
+      "9 w set bare",
+      "9 z column of u part",
+      "9 z column of u part",
+      "9 x open part",
+      "9 x set part",
+      "9 t table part",
+      "9 x column of t part",
+      "9 t table bare",
+      "9 y column of t part",
+    ]);
+  });
+  it("outside a table do not know `before`, `foot` and its columns", () => {
+    expect(uses(...TABLES, "set a = x + before.x + foot.x + nothing.x")).toEqual([
+      "7 x open bare",
+      "7 before open bare",
+      "7 x open part",
+      "7 foot open bare",
+      "7 x open part",
+      "7 nothing open bare",
+      "7 x open part",
+    ]);
+  });
+  it("in a condition mean the columns of the table that the list comes from", () => {
+    const lists: Readonly<Record<string, string>> = {
+      "t.x": "t",
+      "book.t.x": "t",
+      "(t.x where x > 1)": "t",
+      "(t.x in mL)": "t",
+      "(t.x ± 1)": "t",
+      "(-t.x)": "t",
+      "(not t.x)": "t",
+      "(if true then t.x else 1)": "t",
+      "(if true then 1 else t.x)": "t",
+      "f(1, t.x)": "t",
+      "(1 + t.x)": "t",
+      "(t.x * 2 + u.z)": "t",
+      "(u.z < t.x)": "u",
+      "(1 < t.x and true)": "t",
+    };
+    for (const [list, table] of Object.entries(lists)) {
+      const own = table === "t" ? "y" : "z";
+      expect(uses(...TABLES, `set a = sum(${list} where ${own} > 1)`).at(-1), list).toBe(
+        `7 ${own} column of ${table} bare`,
+      );
+    }
+    for (const list of ["[1, 2]", "a", "(t.r.x)", "1 to 3", '"x"'])
+      expect(uses(...TABLES, "set a = 1", `set b = sum(${list} where y > 1)`).at(-1), list).toBe(
+        "8 y open bare",
+      );
+  });
+  it("follow sets, also in a circle, and a chain of eight but not without end", () => {
+    expect(uses(...TABLES, "set a = b", "set b = t", "set c = a.x").slice(-2)).toEqual([
+      "9 a set bare",
+      "9 x column of t part",
+    ]);
+    expect(uses("set a = b", "set b = a", "set c = a.x").slice(-2)).toEqual([
+      "3 a set bare",
+      "3 x open part",
+    ]);
+  });
+  it("follow what a definition is called with and gives back", () => {
+    expect(
+      uses(
+        ...TABLES,
+        "define whole(some) = some",
+        "define first(some, other) = some.x",
+        "set a = whole(t).x + first(t, u) + first(other: u, some: t)",
+      ),
+    ).toEqual([
+      "7 some local bare",
+      "8 some local bare",
+      "8 x column of t part",
+      "9 whole define call",
+      "9 t table bare",
+      "9 x column of t part",
+      "9 first define call",
+      "9 t table bare",
+      "9 u table bare",
+      "9 first define call",
+      "9 u table bare",
+      "9 t table bare",
+    ]);
+  });
+  it("take the parameters, variables and parts for what they are, in every statement", () => {
+    expect(
+      uses(
+        "set a = 1",
+        "set b = 2 * a",
+        "define f(a) = a + b + a.b",
+        "set c = find a from b to c so that a is find b from 1 to 2 so that b > c",
+        'chart "c" : curve a + b for a from b to c mark b',
+        'chart "c" : curve b for b from a to b',
+        'chart "c" : bars a, b by c',
+        'step "x {a}" wait a ask b.c expect c',
+        "set d = 1 try a to b step c",
+        "check f(a) > f",
+      ),
+    ).toEqual([
+      "2 a set bare",
+      "3 a local bare",
+      "3 b set bare",
+      "3 a local bare",
+      "3 b open part",
+      "4 a set variable",
+      "4 b set bare",
+      "4 c set bare",
+      "4 a set bare",
+      "4 b local variable",
+      "4 b local bare",
+      "4 c set bare",
+      "5 a set bare",
+      "5 b set bare",
+      "5 a set variable",
+      "5 b set bare",
+      "5 c set bare",
+      "5 b set bare",
+      "6 b local bare",
+      "6 b local variable",
+      "6 a set bare",
+      "6 b set bare",
+      "7 a set bare",
+      "7 b set bare",
+      "7 c set bare",
+      "8 a set bare",
+      "8 a set bare",
+      "8 b set bare",
+      "8 c open part",
+      "8 c set bare",
+      "9 a set bare",
+      "9 b set bare",
+      "9 c set bare",
+      "10 f define call",
+      "10 a set bare",
+      "10 f open bare",
+    ]);
+  });
+  it("of a tick may be a definition, where nothing else has its name", () => {
+    expect(
+      uses(
+        "define f(x) = x",
+        "set g = 1",
+        "define g(x) = x",
+        "seen f @00000000",
+        "seen g @00000000",
+        "seen h @00000000",
+      ).slice(-3),
+    ).toEqual(["4 f define bare", "5 g set bare", "6 h open bare"]);
+  });
+  it("of rows that cannot be named are left open", () => {
+    const tree = parseBook("table t\nset a = 1\n| x |\nset b = t.x");
+    const names = new BookNames(tree);
+    expect([...names.rowsOf(tree.tables[0]!), ...names.columnsOf(tree.tables[0]!)]).toEqual([]);
+    const nameless = parseBook('table t\n| i | x |\n|  | 1 |\n| 5 mL | 2 |\n| "q" | 3 |');
+    expect([...new BookNames(nameless).rowsOf(nameless.tables[0]!)]).toEqual(["5 mL", "q"]);
+    const dated = parseBook("table t\n| on (date) | x |\n| 2026-02-03 | 1 |\n|  | 2 |");
+    expect([...new BookNames(dated).rowsOf(dated.tables[0]!)]).toEqual(["2026-02-03"]);
+  });
+  it("of a name that a broken statement has are left open", () => {
+    const tree = parseBook(
+      "set a = (\nset a = 1\ntable t x\nset t = 2\ncolumn c = (\nset c = 3\ncheck a + t + c",
+    );
+    expect(
+      referencesIn(tree)
+        .map(({ name, meaning }) => `${name} ${meaning.kind}`)
+        .sort(),
+    ).toEqual(["a open", "c set", "t open"]);
   });
   it("of two equal names follow the first", () => {
     const tree = parseBook("set a = 1\nset a = 2\nset b = a");

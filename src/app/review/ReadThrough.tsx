@@ -1,3 +1,4 @@
+import "../../../grammar/alterations-here";
 import "../../engine/questions-here";
 import { type KeyboardEvent, useEffect, useId, useMemo, useRef, useState } from "react";
 import { writeName, writePart } from "../../../grammar";

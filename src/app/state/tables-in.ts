@@ -1,3 +1,4 @@
+import "../../../grammar/alterations-here";
 import { addStatement } from "../../../grammar";
 import type { Book } from "../../engine";
 import { placedItems } from "./items";

@@ -1,14 +1,13 @@
 import {
-  BookNames,
   type BookTree,
   type Reference as GrammarReference,
   type Meaning,
   parseFormula,
-  referencesIn,
-  rowName,
   type Statement,
   type TableTree,
 } from "../../../grammar";
+import { BookNames, rowName } from "../../../grammar/book-names";
+import { referencesIn } from "../../../grammar/references";
 import type { Book } from "../report";
 
 /** One place in the text of a book where a name is used. */

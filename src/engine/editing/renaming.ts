@@ -1,3 +1,4 @@
+import "../../../grammar/alterations-here";
 import {
   type BookTree,
   canBeName,

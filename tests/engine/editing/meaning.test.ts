@@ -1,6 +1,7 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
-import { BookNames, referencesIn } from "../../../grammar";
+import { BookNames } from "../../../grammar/book-names";
+import { referencesIn } from "../../../grammar/references";
 import { openBook } from "../../../src/engine";
 import { meaning } from "../../../src/engine/editing";
 import { CORDIAL, cordial, field, marked } from "./writing";
