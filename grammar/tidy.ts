@@ -42,7 +42,6 @@ function tidyBetween(text: string, behindStatement: boolean, beforeStatement: bo
   const lines = text.split(/(\r?\n)/);
   return lines
     .map((line, i) => {
-      if (i % 2 === 1) return line;
       if (i === 0 && behindStatement) return commentBehind(line);
       return beforeStatement && i === lines.length - 1 ? keepMark(line) : bare(line);
     })

@@ -118,16 +118,15 @@ const WORD_HELP: Readonly<Record<string, string>> = {
 };
 
 export function wordWanted(stop: Stop): SyntaxMessage | undefined {
-  if (stop.wanted !== undefined && endsBracket(stop.wanted) && !t.OPERAND_ENDS.has(before(stop)!.tokenType))
-    return undefined;
-  if (stop.wanted === undefined || stop.wanted === EOF || stop.wanted === t.Name) return undefined;
-  const last = before(stop);
-  const behind = last === undefined ? "Here" : `Behind ${quoted(last.image)}`;
+  const { wanted } = stop;
+  if (wanted === undefined || wanted === EOF || wanted === t.Name) return undefined;
+  const last = before(stop)!;
+  if (endsBracket(wanted) && !t.OPERAND_ENDS.has(last.tokenType)) return undefined;
   const help = WORD_HELP[stop.rule];
   return fault(
     "word-expected",
     place(stop),
-    `${behind} ${stop.wanted.LABEL ?? stop.wanted.name} is expected, but ${stands(stop)}.`,
+    `Behind ${quoted(last.image)} ${wanted.LABEL} is expected, but ${stands(stop)}.`,
     help === undefined ? {} : { help },
   );
 }

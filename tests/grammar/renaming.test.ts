@@ -683,7 +683,7 @@ describe("references", () => {
         "set a = 1",
         "set b = 2 * a",
         "define f(a) = a + b + a.b",
-        "set c = find a from b to c so that a is find b from 1 to 2 so that b > c",
+        "set c = find a from b to c so that a is (find b from 1 to 2 so that b > c)",
         'chart "c" : curve a + b for a from b to c mark b',
         'chart "c" : curve b for b from a to b',
         'chart "c" : bars a, b by c',
