@@ -237,6 +237,8 @@ function missOf(sources: Sources, formula: Formula, owner: Owner): string | unde
     if (a.type !== "quantity" || b.type !== "quantity") return undefined;
     try {
       const d = subtract(a, b);
+      // Right at the border there is nothing to tell.
+      if (d.n.v === 0) return undefined;
       return {
         amount: format({ ...d, n: { ...d.n, v: Math.abs(d.n.v), ...(d.n.big && { big: d.n.big.abs() }) } }),
         above: d.n.v > 0,
@@ -260,7 +262,7 @@ function missOf(sources: Sources, formula: Formula, owner: Owner): string | unde
     if (below && !below.above) return `under by ${below.amount}`;
     return above ? `over by ${above.amount}` : undefined;
   }
-  if (formula.type !== "compare") return undefined;
+  if (formula.type !== "compare" || formula.operator === "is not") return undefined;
   const miss = apart(work(formula.left), work(formula.right));
   if (!miss) return undefined;
   return `${miss.above ? "over" : "under"} by ${miss.amount}`;
@@ -292,7 +294,9 @@ export function stepItem(sources: Sources, sink: StepSink, number: number): Step
         text: "",
         message: "This result has parts; say which one.",
       };
-    const shown = show(value, path, label, "computed");
+    // A fault of the braces themselves begins here.
+    const begins = value.type === "fault" && value.place?.path === sink.path;
+    const shown = { ...show(value, begins ? sink.path : path, label, "computed"), path };
     // In a sentence a list is its entries, as it is in a text.
     return value.type === "list" && shown.state === "ok" ? { ...shown, text: inText(value) } : shown;
   });
