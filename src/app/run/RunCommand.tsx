@@ -1,12 +1,11 @@
 import { useStore } from "../state/store";
 import { useNotebook } from "../view/workbench";
 import { useRunSession, useSession } from "./session";
-import { benchSteps } from "./steps";
 
 /** The word that begins a run of the book's steps, or goes back to the one that is going on. */
 export function RunCommand() {
   const session = useRunSession();
-  const steps = useStore(useNotebook(), (s) => benchSteps(s.book).length);
+  const steps = useStore(useNotebook(), (s) => s.book.items.filter((item) => item.type === "step").length);
   const ready = useSession((s) => s.ready);
   const at = useSession((s) =>
     s.run !== undefined && s.run.finishedAt === undefined ? s.run.at : undefined,

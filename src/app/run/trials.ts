@@ -2,9 +2,9 @@ import { writeName, writePart } from "../../../grammar";
 import type { Book, Shown, TableColumn, TableItem } from "../../engine";
 import { convert, formatParts, type Quantity, sigma, subtract } from "../../quantity";
 import { partsOf } from "../state/paths";
-import { judgedColumns } from "./gathering";
+import { dayColumn, judgedColumns } from "./gathering";
 import { benchSteps } from "./steps";
-import { dayColumn, headingOf } from "./wanted";
+import { headingOf } from "./wanted";
 
 /**
  * Runs over time, gathered in a table: which there are, which was best, what changed between two of them, and how a

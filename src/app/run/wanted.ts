@@ -46,12 +46,3 @@ export function headingOf(
   const { holds } = table.columns[column]!;
   return { unit, holds: holds === "text" ? "words" : holds === "date" ? "date" : "quantity" };
 }
-
-/** The first column that holds days, by its heading or by what stands in it; undefined without one. */
-export function dayColumn(table: TableItem): number | undefined {
-  const headings = table.tree.heading?.node.columns ?? [];
-  const declared = headings.findIndex((h) => h.holds === "date");
-  if (declared >= 0) return declared;
-  const seen = table.columns.findIndex((c, i) => c.typed && i > 0 && c.holds === "date");
-  return seen < 0 ? undefined : seen;
-}

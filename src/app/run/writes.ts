@@ -10,10 +10,11 @@ import type { Book, CheckItem, Shown, TableItem, ValueItem } from "../../engine"
 import { placedItems } from "../state/items";
 import { cellPlace, type Place } from "../state/place";
 import { type Edit, made } from "../state/slot";
+import { dayColumn } from "./gathering";
 import { numberIn, type Read, readReading, readTyped } from "./readings";
 import { type Run, typedFor } from "./run";
 import { benchSteps, readingLabel } from "./steps";
-import { asked, dayColumn, headingOf, type Wanted } from "./wanted";
+import { asked, headingOf, type Wanted } from "./wanted";
 import { rawCell, rowNamed, sameName } from "./written";
 
 /** What a finished run would write into its book, shown before it is written. */

@@ -1,6 +1,7 @@
 import type { Book, TableItem } from "../../engine";
+import { dayColumn } from "./gathering";
 import type { Run } from "./run";
-import { asked, dayColumn } from "./wanted";
+import { asked } from "./wanted";
 
 /** What stands in the book already of what a run read. */
 

@@ -52,13 +52,13 @@ describe("what the page weighs, compressed", () => {
     expect(weight(most) / 1000).toBeLessThan(345);
     // Words of the functions, spreadsheets, other versions, tables from elsewhere, the run and help are not among it.
     expect([...most].join(" ")).not.toMatch(
-      /XlsxPopulate|exchange-|Compare|ReadThrough|Functions-|Why-|prose|TablesIn|tables-in|RunView|SweepPanel|TrialsPanel|help-|jobs-|worker/,
+      /XlsxPopulate|exchange-|Compare|ReadThrough|Functions-|Why-|prose|TablesIn|tables-in|BegunRun|SweepPanel|TrialsPanel|help-|jobs-|worker/,
     );
     for (const asked of [
       "Compare",
       "ReadThrough",
       "TablesIn",
-      "RunView",
+      "BegunRun",
       "Why",
       "prose-here",
       "help",
