@@ -84,7 +84,7 @@ function pointsItem(
           ? "dates"
           : "names";
   const series: ChartSeries[] = [];
-  let left = 0;
+  const left = new Set<number>();
   for (let s = 0; s < what.length; s++) {
     const values = what[s]!;
     if (values.type === "gap" || values.type === "fault")
@@ -96,13 +96,18 @@ function pointsItem(
     if (values.entries.length !== by.entries.length)
       return refuse(`These lists do not match: ${values.entries.length} values by ${by.entries.length}.`);
     const unit = unitOf(values.entries);
+    const other = values.entries.find((e) => e.type !== "quantity" && e.type !== "gap" && e.type !== "fault");
+    if (other !== undefined)
+      return refuse(
+        `A chart draws numbers; ${labelOf(sources, statement, node.what[s]!)} holds ${describe(other)}.`,
+      );
     const points: ChartSeries["points"][number][] = [];
     values.entries.forEach((value, i) => {
       const xValue = by.entries[i]!;
       const y = numberIn(value, unit);
       const x = xHolds === "names" ? i : xValue.type === "date" ? xValue.day : numberIn(xValue, xUnit)?.value;
       if (y === undefined || x === undefined || xValue.type === "gap" || xValue.type === "fault") {
-        if (!(value.type === "gap" && xValue.type === "gap")) left++;
+        if (!(value.type === "gap" && xValue.type === "gap")) left.add(i);
         return;
       }
       points.push({
@@ -120,11 +125,8 @@ function pointsItem(
     xLabel: labelOf(sources, statement, node.by),
     xUnit: xUnit?.text ?? "",
     xHolds,
-    ...(left > 0 && {
-      message:
-        left === 1
-          ? "1 row is not drawn: a value is not known yet"
-          : `${left} rows are not drawn: a value is not known yet`,
+    ...(left.size > 0 && {
+      message: `${left.size === 1 ? "1 row is" : `${left.size} rows are`} not drawn${what.length > 1 ? " in full" : ""}: a value is not known yet`,
     }),
   };
 }
@@ -143,8 +145,8 @@ function unitOf(entries: readonly Value[]): Unit | undefined {
 
 function numberIn(value: Value, unit: Unit | undefined): { value: number; spread: number } | undefined {
   if (value.type !== "quantity" || !unit || value.unit.kind !== unit.kind) return undefined;
-  const shown = value.unit === unit ? value : convert(value, unit);
-  return { value: shown.n.v, spread: sigma(shown.spread) };
+  const { n, spread } = convert(value, unit);
+  return { value: n.v, spread: sigma(spread) };
 }
 
 /** Work of a point that is drawn: it is kept with its name. */
@@ -224,7 +226,7 @@ function curveItem(sources: Sources, sink: Sink, node: ChartNode & { style: "cur
     ...(series.every((s) => s.points.length === 0) && firstFault !== undefined
       ? { message: firstFault }
       : outsideRange > 0 && {
-          message: `${outsideRange} of ${CURVE_POINTS * node.what.length} points lie outside a function's range and are not drawn`,
+          message: `${outsideRange} of ${CURVE_POINTS * node.what.length} points ${outsideRange === 1 ? "lies outside a function's range and is" : "lie outside a function's range and are"} not drawn`,
         }),
     ...(strayMark !== undefined && { message: strayMark }),
   };
