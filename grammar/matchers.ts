@@ -1,6 +1,6 @@
 import type { CustomPatternMatcherFunc, IToken } from "chevrotain";
 import { characterTrouble, operatorTrouble } from "./odd-characters";
-import { numberTrouble } from "./odd-numbers";
+import { FRACTIONS, numberTrouble } from "./odd-numbers";
 import { endOfBackticked, endOfPart, endOfUnit, hasDateShape, isDay, type Oddity } from "./scanning";
 import { scanText } from "./texts";
 import { endOfWord, endOfWordRest, isBlankCode, isDigitCode, normal, skipBlanks } from "./words";
@@ -77,7 +77,11 @@ export const matchNumber: CustomPatternMatcherFunc = (text, offset) => {
 /** Whether what stands behind a number could make it an odd one; `numberTrouble` then looks closer. */
 function mayContinueNumber(text: string, end: number): boolean {
   const next = text.charCodeAt(end);
-  if (isBlankCode(next)) return isDigitCode(text.charCodeAt(skipBlanks(text, end)));
+  if (isBlankCode(next)) {
+    const behind = skipBlanks(text, end);
+    const code = text.charCodeAt(behind);
+    return isDigitCode(code) || (code > 0x7f && FRACTIONS.has(text[behind]!));
+  }
   return (
     next === DOT || next === COMMA || next === SLASH || next === HYPHEN || next === UNDERSCORE || next > 0x7f
   );

@@ -74,7 +74,7 @@ const ASSIGNMENT = new RegExp(
 
 function unknownStatement(text: string, word: string, wordEnd: number): ReadStatement {
   const first = spanOf(0, Math.max(wordEnd, Math.min(1, text.length)));
-  const unseen = findUnseen(text, 0, Math.max(1, wordEnd));
+  const unseen = findUnseen(text);
   if (unseen !== undefined)
     return { node: { type: "unread" }, messages: [unseenFault(unseen.at, unseen.name)] };
   const lower = word.toLowerCase();

@@ -95,4 +95,8 @@ export function sideOf(tokens: readonly IToken[], at: number, by: 1 | -1): numbe
 }
 
 export const VALUE_HELP = "A value is a number, a name, a text, or a formula in brackets.";
-export const wantsValue = (stop: Stop): boolean => stop.wanted === undefined;
+/** Whether a value could stand where the parser stopped: an empty bracket may close as well. */
+export function wantsValue(stop: Stop): boolean {
+  const { wanted } = stop;
+  return wanted === undefined || (endsBracket(wanted) && !t.OPERAND_ENDS.has(before(stop)!.tokenType));
+}
