@@ -1,19 +1,6 @@
 import { EOF, type IParserErrorMessageProvider, type IToken, type TokenType } from "chevrotain";
-import {
-  behindShown,
-  bracketLeftOpen,
-  equalsInFormula,
-  misplacedClause,
-  misplacedLabel,
-  reservedAsName,
-  secondComparison,
-  secondTime,
-  sideBySide,
-  strayClosing,
-} from "./misplaced";
-import type { Stop } from "./stops";
+import { explain } from "./explaining";
 import type { SyntaxMessage } from "./tree";
-import { partWanted, searchWanted, statementShape, unitWanted, valueWanted, wordWanted } from "./wanted";
 
 /**
  * What the parser met and what it expected, in the words of a cook. chevrotain asks four methods for a text; each
@@ -59,26 +46,4 @@ export class Expectations implements IParserErrorMessageProvider {
     this.message = explain({ text: this.text, base: this.base, tokens, index, wanted, rule });
     return this.message.says;
   }
-}
-
-/** The first explanation that fits. */
-function explain(stop: Stop): SyntaxMessage {
-  return (
-    statementShape(stop) ??
-    bracketLeftOpen(stop) ??
-    strayClosing(stop) ??
-    misplacedLabel(stop) ??
-    searchWanted(stop) ??
-    reservedAsName(stop) ??
-    secondComparison(stop) ??
-    behindShown(stop) ??
-    secondTime(stop) ??
-    equalsInFormula(stop) ??
-    sideBySide(stop) ??
-    misplacedClause(stop) ??
-    unitWanted(stop) ??
-    partWanted(stop) ??
-    wordWanted(stop) ??
-    valueWanted(stop)
-  );
 }

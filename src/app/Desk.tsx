@@ -10,7 +10,7 @@ import { canSaveFiles, downloadCopy, type FileHandle, fileNameFor, saveToFile } 
 import { type Notebook, notebook, openNotebook } from "./state/notebook";
 import { PutOffSearches } from "./state/searches";
 import { createStore } from "./state/store";
-import { useAlterations } from "./useAlterations";
+import { useBehind } from "./useBehind";
 import { useFunctions } from "./useFunctions";
 import { useKeeping } from "./useKeeping";
 import { useSearches } from "./useSearches";
@@ -69,7 +69,7 @@ function OpenDesk({ opened, db, notices, tell, onOpen, onStart, onSaver }: DeskP
   const searching = useSearches(store, searches);
   const [handle, setHandle] = useState<FileHandle>();
   const runNotices = useRunNotices(store);
-  const alterationNotices = useAlterations();
+  const behindNotices = useBehind(store, searches);
   const functionNotices = useFunctions(store, searches);
   const keeping = useKeeping(store, db, opened.revision);
   const { flush } = keeping;
@@ -154,7 +154,7 @@ function OpenDesk({ opened, db, notices, tell, onOpen, onStart, onSaver }: DeskP
       >
         <RunLayer>
           <NotebookView
-            notices={[...conflict, ...alterationNotices, ...functionNotices, ...runNotices, ...notices]}
+            notices={[...conflict, ...behindNotices, ...functionNotices, ...runNotices, ...notices]}
             kept={keeping.kept}
             savesFiles={canSaveFiles()}
             fileName={handle?.name}

@@ -15,29 +15,41 @@ export function later(): Plugin {
     apply: "build",
     enforce: "pre",
     load(id) {
-      for (const [part, { otherwise }] of PARTS) {
-        const file = join(top, `${part}.ts`);
-        if (id === file) return { code: handingOn(namesIn(file), otherwise), moduleType: "js" };
-        if (id === join(top, `${part}-here.ts`)) return { code: bringing(file), moduleType: "js" };
+      for (const [path, part] of PARTS) {
+        const file = join(top, `${path}.ts`);
+        if (id === file) return { code: handingOn(file, part), moduleType: "js" };
+        if (id === join(top, `${path}-here.ts`)) return { code: bringing(file), moduleType: "js" };
       }
       return null;
     },
   };
 }
 
-/** What the functions of a part give as long as it has not come; without it they cannot be called yet. */
-const refused = JSON.stringify({
-  refused: {
-    code: "edit-away",
-    says: "What makes this change is still on its way.",
-    help: "Try it again in a moment.",
-  },
-});
+interface Part {
+  /** What its functions give as long as it has not come, in code that may name their arguments `all`. */
+  readonly otherwise?: string;
+  /** What that code imports, from files beside the part. */
+  readonly imports?: Readonly<Record<string, string>>;
+}
 
-/** The files of re-exports. */
-export const PARTS: ReadonlyMap<string, { readonly otherwise?: string }> = new Map([
+/** The files of re-exports. What has no `otherwise` cannot be called before it has come. */
+export const PARTS: ReadonlyMap<string, Part> = new Map<string, Part>([
   ["src/engine/questions", {}],
-  ["grammar/alterations", { otherwise: refused }],
+  [
+    "grammar/alterations",
+    {
+      imports: { refused: "patches" },
+      otherwise:
+        'refused("edit-away", "What makes this change is still on its way.", "Try it again in a moment.")',
+    },
+  ],
+  [
+    "grammar/explaining",
+    {
+      imports: { fault: "messages", place: "stops" },
+      otherwise: 'fault("reason-away", place(all[0]), "This cannot be read. The reason is on its way.")',
+    },
+  ],
 ]);
 
 interface Passed {
@@ -72,20 +84,21 @@ function namesIn(file: string): readonly Passed[] {
   });
 }
 
-const handingOn = (names: readonly Passed[], otherwise?: string): string => `export const held = {};
-${otherwise === undefined ? "" : `const away = () => (${otherwise});`}
-${names
-  .map(({ name }) => {
-    const one = otherwise === undefined ? `held.${name}` : `(held.${name} ?? away)`;
-    return `export const ${name} = (...all) => ${one}(...all);`;
-  })
-  .join("\n")}
-`;
+const importing = (name: string, file: string): string => `import { ${name} } from ${JSON.stringify(file)};`;
+
+const handingOn = (file: string, { otherwise, imports = {} }: Part): string =>
+  [
+    ...Object.entries(imports).map(([name, source]) => importing(name, join(dirname(file), source))),
+    "export const held = {};",
+    `const later = (name) => (...all) => ${otherwise === undefined ? "" : `!held[name] ? ${otherwise} : `}held[name](...all);`,
+    ...namesIn(file).map(({ name }) => `export const ${name} = later(${JSON.stringify(name)});`),
+  ].join("\n");
 
 const bringing = (file: string): string => {
   const names = namesIn(file);
-  return `import { held } from ${JSON.stringify(file)};
-${names.map(({ name, source }) => `import { ${name} } from ${JSON.stringify(join(dirname(file), source))};`).join("\n")}
-Object.assign(held, { ${names.map(({ name }) => name).join(", ")} });
-`;
+  return [
+    importing("held", file),
+    ...names.map(({ name, source }) => importing(name, join(dirname(file), source))),
+    `Object.assign(held, { ${names.map(({ name }) => name).join(", ")} });`,
+  ].join("\n");
 };

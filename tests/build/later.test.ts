@@ -1,4 +1,4 @@
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { pathToFileURL } from "node:url";
@@ -14,6 +14,7 @@ interface Built {
   readonly grammar: typeof grammar;
   readonly fetchQuestions: () => Promise<unknown>;
   readonly fetchAlterations: () => Promise<unknown>;
+  readonly fetchReasons: () => Promise<unknown>;
 }
 
 const top = resolve(import.meta.dirname, "../..");
@@ -28,6 +29,7 @@ beforeAll(async () => {
     `export { openBook } from ${from("src/engine")};
      export * as grammar from ${from("grammar")};
      export const fetchAlterations = () => import(${from("grammar/alterations-here")});
+     export const fetchReasons = () => import(${from("grammar/explaining-here")});
      export const fetchQuestions = () => import(${from("src/engine/questions-here")});`,
   );
   const [{ output }] = (await build({
@@ -122,5 +124,28 @@ describe("edits, in the page", () => {
     await page.fetchAlterations();
     expect(edits(page.grammar)).toEqual(whole);
     expect(whole.name).toContain("sum(stock.amount)");
+  });
+});
+
+describe("why something cannot be read, in the page", () => {
+  const books = readdirSync(join(top, "tests/errors"), { recursive: true, encoding: "utf8" })
+    .filter((name) => name.endsWith(".vacuo"))
+    .map((name) => [name, readFileSync(join(top, "tests/errors", name), "utf8")] as const);
+
+  it("is on its way at first: the fault has its place, and the rest of the book is worked out", () => {
+    comeLater("grammar/misplaced.ts", "grammar/wanted.ts");
+    const text = "set a = 2 L\nset b = (a * 2\nset c = a * 3\n";
+    const [here] = page.openBook(text).messages;
+    const [whole] = openBook(text).messages;
+    expect(here).toMatchObject({ code: "reason-away", severity: "fault", line: 2 });
+    expect(whole).toMatchObject({ code: "bracket-open", severity: "fault", line: 2 });
+    expect(told(page.openBook(text).answers().at(-1))).toEqual(told(openBook(text).answers().at(-1)));
+  });
+
+  it("is told as by the whole once it has come", async () => {
+    await page.fetchReasons();
+    expect(books.length).toBeGreaterThan(50);
+    for (const [name, text] of books)
+      expect(told(page.openBook(text).messages), name).toEqual(told(openBook(text).messages));
   });
 });

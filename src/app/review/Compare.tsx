@@ -1,3 +1,4 @@
+import "../../../grammar/explaining-here";
 import { useEffect, useMemo, useState } from "react";
 import type { Book } from "../../engine";
 import "../../vocabulary/whole";

@@ -1,3 +1,4 @@
+import "../../../grammar/explaining-here";
 import "../../vocabulary/prose-here";
 
 export { definitionAt, hover, nameAt, referencesTo, renameAt } from "../../engine/editing";
