@@ -355,11 +355,7 @@ export class Calculation implements Values {
       node.type === "computed" && this.affords((node.compiled.parts / ROWS_AT_ONCE + CELL_WORK) * count);
     if (isFast && buildsOnRowBefore(node)) this.workChain(node, store);
     else {
-      if (isFast) {
-        // The first row has none before it, and what it is decides how the rest is kept.
-        if (count > 0 && looksAtRowBefore(node)) store.set(0, this.cellOf(node, 0));
-        vectorise(node, store, this);
-      }
+      if (isFast) vectorise(node, store, this, () => store.set(0, this.cellOf(node, 0)));
       for (let row = firstWaiting(store); row >= 0; row = firstWaiting(store, row + 1)) {
         // Where one row waits the next ones mostly do too.
         for (; row < count && !store.isReady(row); row++) store.set(row, this.cellOf(node, row));
@@ -628,9 +624,6 @@ function firstWaiting(store: ColumnStore, from = 0): number {
   }
   return -1;
 }
-
-const looksAtRowBefore = ({ references }: ComputedNode): boolean =>
-  [...references.values()].some((looks) => looks.has("before"));
 
 /** Whether a column looks at itself in the row before only, so that its rows can be worked out from the top. */
 function buildsOnRowBefore(node: ComputedNode): boolean {

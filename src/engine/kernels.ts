@@ -1,4 +1,4 @@
-import { BLOCK } from "./blocks";
+import { BLOCK, WHOLES } from "./blocks";
 
 /**
  * Loops over the rows of a block, one for each operation: a loop that is written out stays fast however many
@@ -39,10 +39,10 @@ export function divideInto(out: Run, k: number, x: Run, n: number): void {
 }
 /** Each the double nearest to its decimal; −0 becomes 0. */
 export function roundTo(out: Run, x: Run, scale: number, n: number): void {
-  for (let i = 0; i < n; i++) out[i] = Math.round(x[i]! * scale) / scale + 0;
+  for (let i = 0; i < n; i++) out[i] = (x[i]! * scale + WHOLES - WHOLES) / scale;
 }
 export function roundWhole(out: Run, x: Run, n: number): void {
-  for (let i = 0; i < n; i++) out[i] = Math.round(x[i]!) + 0;
+  for (let i = 0; i < n; i++) out[i] = x[i]! + WHOLES - WHOLES;
 }
 
 /** Turns −0 into 0, and tells whether every number is finite. */

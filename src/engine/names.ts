@@ -36,6 +36,8 @@ export interface TableName {
 }
 export interface ColumnName {
   readonly name: string;
+  /** Of its cells: `cellsKey`, made once. */
+  readonly key: string;
   /** Place in the heading, for a typed column. */
   readonly typed?: number;
   /** For a computed column. */
@@ -201,7 +203,12 @@ const inOrder = <A extends Statement, B extends Statement>(
 function gatherTable(tree: TableTree, doubles: Double[]): TableName {
   const columns: ColumnName[] = [];
   const byName = new Map<string, ColumnName>();
-  const add = (column: ColumnName, statement: Statement, span: { from: number; to: number }): void => {
+  const add = (
+    named: Omit<ColumnName, "key">,
+    statement: Statement,
+    span: { from: number; to: number },
+  ): void => {
+    const column = { ...named, key: cellsKey(tree.name, named.name) };
     const first = byName.get(column.name);
     if (first) {
       doubles.push({

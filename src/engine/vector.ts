@@ -10,11 +10,20 @@ import { NOT_HERE, type Strip, type Vector, Weaver } from "./weaver";
  * The fast path of a computed column: arithmetic over columns of plain numbers, a block of rows at a time,
  * in doubles. It gives the very bits that the careful path gives: an exact result is rounded once to its
  * decimals, which is right where the weaver has proved it; rows that hold anything but a plain number, and rows
- * that come out as no number, are left to the careful path. Rows that are there already stay.
+ * that come out as no number, are left to the careful path.
+ * @param workFirst lays down the first row the careful way.
  */
-export function vectorise(node: ComputedNode, store: ColumnStore, values: Calculation): void {
+export function vectorise(
+  node: ComputedNode,
+  store: ColumnStore,
+  values: Calculation,
+  workFirst: () => void,
+): void {
+  if (store.length === 0) return;
   const weaver = new Weaver(node, values);
   const result = woven(weaver, node);
+  // The first row has none before it, and what it comes to decides how the rest is kept.
+  if (result && weaver.above.size > 0) workFirst();
   if (
     result &&
     !(result.work instanceof Register) &&

@@ -13,7 +13,7 @@ import {
 } from "../quantity";
 import { BLOCK, type ColumnStore, EXACT_LIMIT, powerOfTen } from "./blocks";
 import type { Calculation } from "./calculation";
-import type { Compiled } from "./compile";
+import type { Code } from "./environment";
 import {
   addNumber,
   addRuns,
@@ -31,7 +31,7 @@ import {
   takeRun,
 } from "./kernels";
 import { literal, POWER_OF_TEN } from "./literals";
-import { cellsKey } from "./names";
+import type { ColumnName, Names } from "./names";
 import { type ComputedNode, compileIn } from "./plan";
 import { ADD, DIVIDE, MULTIPLY, Register, ROUND, type RowProgram, SUBTRACT } from "./row-program";
 import { spineOf } from "./syntax";
@@ -112,18 +112,17 @@ export class Weaver {
         return scalar(q.n.v, q.n.dp, q.unit);
       }
       case "name": {
-        const { table } = this.node;
-        if (table.byName.has(formula.name)) return this.column(cellsKey(table.name, formula.name));
-        return this.constant(formula);
+        const column = this.node.table.byName.get(formula.name);
+        return column ? this.column(column) : this.constant(formula);
       }
       case "part": {
         const column = this.columnBefore(formula);
         if (column !== undefined) return this.rowBefore(column);
-        if (this.rowwise(formula)) throw NOT_HERE;
+        if (this.part(formula).rowwise) throw NOT_HERE;
         return this.constant(formula);
       }
       case "choice": {
-        if (!this.rowwise(formula)) return this.constant(formula);
+        if (!this.part(formula).rowwise) return this.constant(formula);
         return this.choice(formula);
       }
       case "negate": {
@@ -131,7 +130,7 @@ export class Weaver {
         return { ...of, work: this.less(0, of.work) };
       }
       case "shown": {
-        if (!this.rowwise(formula)) return this.constant(formula);
+        if (!this.part(formula).rowwise) return this.constant(formula);
         const of = this.weave(formula.of);
         const unit = parseUnit(formula.unit.text);
         if (of.unit === unit) return of;
@@ -141,7 +140,7 @@ export class Weaver {
         return { ...this.scaled(of, factor), unit };
       }
       case "arithmetic": {
-        if (!this.rowwise(formula)) return this.constant(formula);
+        if (!this.part(formula).rowwise) return this.constant(formula);
         const { first, steps } = spineOf(formula);
         if (steps.length > LONGEST_RUN) throw NOT_HERE;
         let value = this.weave(first);
@@ -149,29 +148,28 @@ export class Weaver {
         return value;
       }
       default:
-        if (this.rowwise(formula)) throw NOT_HERE;
+        if (this.part(formula).rowwise) throw NOT_HERE;
         return this.constant(formula);
     }
   }
 
-  private compiled(formula: Formula): Compiled {
-    // A part of a formula that has been counted as a whole.
+  /** A part of a formula as code, and whether it looks at this row or the row before. */
+  private part(formula: Formula): Part {
     const { names } = this.values.plan;
-    return compileIn(formula, { names, table: this.node.table, place: "row", frames: [] }, { parts: 0 });
+    const { table } = this.node;
+    const known = parts.get(formula);
+    if (known?.shape === names.shape && known.table === table.name) return known;
+    // It has been counted with the whole formula.
+    const compiled = compileIn(formula, { names, table, place: "row", frames: [] }, { parts: 0 });
+    const { references, followed, limited, code } = compiled;
+    const rowwise = [...references.values()].some((all) => all.has("row") || all.has("before"));
+    const part = { shape: names.shape, table: table.name, code, rowwise };
+    // What hangs on other formulas too, or on how much room the book has left, is found out anew.
+    if (followed.size === 0 && !limited) parts.set(formula, part);
+    return part;
   }
 
-  /** Whether a formula looks at this row or the row before. */
-  private rowwise(formula: Formula): boolean {
-    const compiled = this.compiled(formula);
-    let looks = looksAtRow.get(compiled);
-    if (looks === undefined) {
-      looks = [...compiled.references.values()].some((all) => all.has("row") || all.has("before"));
-      looksAtRow.set(compiled, looks);
-    }
-    return looks;
-  }
-
-  private column(key: string): Vector {
+  private column({ key }: ColumnName): Vector {
     const store = this.values.store(key);
     if (!store?.unit || store.unit.offset) throw NOT_HERE;
     this.beside.add(store);
@@ -179,13 +177,11 @@ export class Weaver {
   }
 
   /** The column of which a formula takes the row before. */
-  private columnBefore({ of, part }: PartNode): string | undefined {
-    const { byName } = this.node.table;
-    return of.type === "name" && of.name === "before" && byName.has(part) ? part : undefined;
+  private columnBefore({ of, part }: PartNode): ColumnName | undefined {
+    return of.type === "name" && of.name === "before" ? this.node.table.byName.get(part) : undefined;
   }
 
-  private rowBefore(column: string): Vector {
-    const key = cellsKey(this.node.table.name, column);
+  private rowBefore({ key }: ColumnName): Vector {
     if (key === this.node.key) {
       if (!this.chaining) throw NOT_HERE;
       return this.chaining.before;
@@ -216,8 +212,8 @@ export class Weaver {
     const column =
       looksAt.type === "part"
         ? this.columnBefore(looksAt)
-        : looksAt.type === "name" && this.node.table.byName.has(looksAt.name);
-    if (column === undefined || column === false) throw NOT_HERE;
+        : looksAt.type === "name" && this.node.table.byName.get(looksAt.name);
+    if (!column) throw NOT_HERE;
     this.weave(looksAt);
     const [taken, other] = operator === "is" ? [no, yes] : [yes, no];
     const value = this.weave(taken);
@@ -229,7 +225,7 @@ export class Weaver {
 
   /** Something that is the same in every row is worked out once. */
   private constant(formula: Formula): Vector {
-    const value = this.values.evaluate(this.compiled(formula).code, this.node, 0);
+    const value = this.values.evaluate(this.part(formula).code, this.node, 0);
     if (value.type !== "quantity" || value.spread || value.notes || value.n.big || value.unit.offset)
       throw NOT_HERE;
     return scalar(value.n.v, value.n.dp, value.unit);
@@ -305,7 +301,7 @@ export class Weaver {
       error: left.error + right.error + 1,
       work,
     };
-    return { ...this.scaled(product, factor), unit };
+    return isUnity(factor) ? product : { ...this.scaled(product, factor), unit };
   }
 
   private quotient(a: Vector, b: Vector, byPowerOfTen: boolean): Vector {
@@ -445,7 +441,14 @@ export class Weaver {
   }
 }
 
-const looksAtRow = new WeakMap<Compiled, boolean>();
+/** What a part of a formula is in a table of a book whose names mean what they mean in this one. */
+interface Part {
+  readonly shape: Names["shape"];
+  readonly table: string;
+  readonly code: Code;
+  readonly rowwise: boolean;
+}
+const parts = new WeakMap<Formula, Part>();
 
 /** What numbers in formulas stand for, kept as long as the formula is. */
 const numbers = new WeakMap<NumberNode, Quantity>();

@@ -51,6 +51,8 @@ export function recalculation(text: string, formulas: number): Recalculation {
   return {
     calculation,
     run: () => {
+      // Each run has all the work of a calculation before it: past the limit there would be nothing to measure.
+      calculation.recount();
       const trial = calculation.trial(setKey("rate"), rates[turn++ % 2]!, wanted) as Calculation;
       let figure = 0;
       for (const key of keys) {

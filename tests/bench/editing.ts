@@ -138,7 +138,10 @@ export function chain(): readonly Line[] {
         }
         return out[ROWS - 1]!;
       },
-      () => last(base.trial(setKey("rate"), rates[turn++ % 2]!, wanted) as Calculation),
+      () => {
+        base.recount();
+        return last(base.trial(setKey("rate"), rates[turn++ % 2]!, wanted) as Calculation);
+      },
     ],
     { warmUp: 600 },
   );
