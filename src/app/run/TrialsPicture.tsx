@@ -1,6 +1,6 @@
 import { axisFor, axisWithin, dayAxis, dayText } from "../state/axis";
-import { short } from "../view/Chart";
 import { Axes, plotIn, thinned, Whisker } from "../view/Plot";
+import { short } from "../view/short";
 import type { TrialSeries } from "./trials";
 
 const HEIGHT = 256;

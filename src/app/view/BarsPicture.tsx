@@ -1,6 +1,6 @@
 import type { ChartItem } from "../../engine";
-import { short } from "./Chart";
 import { describe } from "./PlotPicture";
+import { short } from "./short";
 
 /** Lying bars with their names at the left and their numbers at the right. Several series stand under each other. */
 export function BarsPicture({ item }: { item: ChartItem }) {

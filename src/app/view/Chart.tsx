@@ -1,14 +1,22 @@
-import { useRef } from "react";
-import type { ChartItem, ChartSeries } from "../../engine";
-import { dayText } from "../state/axis";
+import { type ReactNode, useRef } from "react";
+import type { ChartItem } from "../../engine";
 import { elementId, type Placed } from "../state/items";
 import { itemPlace } from "../state/place";
-import { BarsPicture } from "./BarsPicture";
+import { Fetched } from "./Fetched";
 import { FieldText, Headline } from "./Headline";
 import { Mark } from "./Mark";
-import { PlotPicture } from "./PlotPicture";
 import { Prose } from "./Prose";
+import { parcel } from "./parcel";
 import { useWidth } from "./useWidth";
+
+const pictures = parcel("The picture", () => import("./Picture"));
+
+/** About the room that a picture will take, so that little moves when it comes. */
+const room = ({ style, series }: ChartItem, words: ReactNode) => (
+  <div style={{ minHeight: style === "bars" ? `${2.5 + 1.9 * series[0]!.points.length}rem` : "20rem" }}>
+    {words}
+  </div>
+);
 
 /** A picture of the book, with its words, and its numbers in a table behind it. */
 export function Chart({
@@ -45,66 +53,13 @@ export function Chart({
               </p>
             </div>
           )}
-          {empty ? null : item.style === "bars" ? (
-            <BarsPicture item={item} />
-          ) : width > 0 ? (
-            <PlotPicture item={item} width={width} onMark={onMark} />
-          ) : null}
-          {empty ? null : <Numbers item={item} />}
+          {empty || width === 0 ? null : (
+            <Fetched of={pictures} says="The picture is on its way" frame={(words) => room(item, words)}>
+              {({ Picture }) => <Picture item={item} width={width} onMark={onMark} />}
+            </Fetched>
+          )}
         </div>
       </figure>
     </section>
   );
 }
-
-/** The points as a table, for those who cannot see the picture and those who want the figures. */
-function Numbers({ item }: { item: ChartItem }) {
-  const names = item.series[0]!.points;
-  const withUnit = (label: string, unit: string) => (unit === "" ? label : `${label} (${unit})`);
-  return (
-    <details className="numbers">
-      <summary>The numbers</summary>
-      <div tabIndex={0} role="region" aria-label={`the numbers of ${item.title}`}>
-        <table>
-          <thead>
-            <tr>
-              <th scope="col">{withUnit(item.xLabel, item.xHolds === "quantities" ? item.xUnit : "")}</th>
-              {item.series.map((s) => (
-                <th scope="col" key={s.label}>
-                  {withUnit(s.label, s.unit)}
-                </th>
-              ))}
-            </tr>
-          </thead>
-          <tbody>
-            {names.map((point, i) => (
-              <tr key={i}>
-                <th scope="row">{xText(item, point.x, point.name)}</th>
-                {item.series.map((s) => (
-                  <td key={s.label}>{yText(s, i)}</td>
-                ))}
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </div>
-    </details>
-  );
-}
-
-const xText = (item: ChartItem, x: number, name: string): string =>
-  item.xHolds === "names" ? name : item.xHolds === "dates" ? dayText(x) : short(x);
-
-function yText(series: ChartSeries, i: number): string {
-  const point = series.points[i];
-  if (point === undefined) return "";
-  return point.spread === undefined ? short(point.y) : `${short(point.y)} ± ${short(point.spread, 2)}`;
-}
-
-/** Five digits, as the language prints what is approximate; whole parts are never shortened. */
-export const short = (x: number, digits = 5): string => {
-  if (!Number.isFinite(x)) return "";
-  const whole =
-    Math.abs(x) >= 10 ** digits ? Math.round(x).toString() : Number(x.toPrecision(digits)).toString();
-  return whole.replace("-", "−");
-};

@@ -1,8 +1,8 @@
 import { type PointerEvent, useRef } from "react";
 import type { ChartItem, ChartSeries } from "../../engine";
 import { type Axis, axisFor, axisWithin, dayAxis, dayText, tickText } from "../state/axis";
-import { short } from "./Chart";
 import { Axes, type Plot, plotIn, type Tick, thinned, Whisker } from "./Plot";
+import { short } from "./short";
 
 const HEIGHT = 286;
 /** Room for the labels that stand at the end of the curves. */
