@@ -2,6 +2,7 @@ import { useCallback, useEffect, useMemo, useState } from "react";
 import { openBookWith } from "../engine";
 import { callsAway, fetchFunctions } from "../vocabulary/arrival";
 import type { Open, OpenedText, Tell } from "./App";
+import { OnItsWay } from "./OnItsWay";
 import type { SaveNow } from "./offline/useNewVersion";
 import { RunLayer } from "./run/RunLayer";
 import { useRunNotices } from "./run/useRunNotices";
@@ -13,7 +14,6 @@ import { createStore } from "./state/store";
 import { useBehind } from "./useBehind";
 import { useFunctions } from "./useFunctions";
 import { useKeeping } from "./useKeeping";
-import { useSearches } from "./useSearches";
 import { Fetched } from "./view/Fetched";
 import { MishapBoundary } from "./view/MishapBoundary";
 import { NotebookView } from "./view/NotebookView";
@@ -66,7 +66,6 @@ function OpenDesk({ opened, db, notices, tell, onOpen, onStart, onSaver }: DeskP
   const [store] = useState(() =>
     createStore(notebook, openNotebook(opened.id, opened.file, openBookWith(searches, opened.text))),
   );
-  const searching = useSearches(store, searches);
   const [handle, setHandle] = useState<FileHandle>();
   const runNotices = useRunNotices(store);
   const behindNotices = useBehind(store, searches);
@@ -185,7 +184,7 @@ function OpenDesk({ opened, db, notices, tell, onOpen, onStart, onSaver }: DeskP
               onStart();
             }}
           />
-          {searching}
+          <OnItsWay store={store} searches={searches} />
         </RunLayer>
       </MishapBoundary>
     </NotebookProvider>

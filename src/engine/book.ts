@@ -1,40 +1,92 @@
-import {
-  type BookTree,
-  formulaMark,
-  parseBook,
-  parseFormula,
-  type Statement,
-  writeName,
-} from "../../grammar";
+import { type BookTree, formulaMark, parseBook, parseFormula, writeName } from "../../grammar";
 import { jointKind, type Note } from "../quantity";
 import { vocabulary } from "../vocabulary";
 import type { Value } from "../vocabulary/value";
+import { BookItems } from "./book-items";
 import { Calculation } from "./calculation";
 import { spaced } from "./charts";
 import { compile } from "./compile";
 import { faultFrom } from "./fault";
-import { tableItem } from "./grid";
-import { makeItem, type Sink, type Sources, sinkOf, sourceOf, valueItem } from "./items";
+import { type Sources, sourceOf } from "./items";
 import { locate } from "./located";
 import { gatherMessages } from "./messages";
 import { setKey } from "./names";
+import { whole } from "./pieces";
 import { makePlan, type Plan } from "./plan";
 import { explain, monteCarlo, sweepOf } from "./questions";
 import type { Answer, Asked, Book, Explanation, Item, Message, Shown, Sweep, Tick } from "./report";
 import { type Searches, SearchesMet } from "./search";
 import { answer, flatten, show } from "./show";
+import { type Stage, Underway } from "./underway";
 
 /**
  * Opens a book from its text: reads it, works every value out, and never throws, whatever the text is.
  * What cannot be read or worked out is a fault in its place.
  */
 export function openBook(text: string): Book {
-  return new OpenBook(parseBook(text));
+  return opened(parseBook(text), undefined, undefined);
 }
 
-/** The same, with searches that may be put off (see search.ts), in this book and in what it is edited into. */
+/**
+ * The same, with searches that may be put off (see search.ts) and work that need not be waited for (`underwayOf`), in
+ * this book and in what it is edited into. Its items are made with its values.
+ */
 export function openBookWith(searches: Searches, text: string): Book {
-  return new OpenBook(parseBook(text), undefined, searches);
+  return opened(parseBook(text), searches, undefined);
+}
+
+/** What is left of working a book out, when it was not waited for. */
+export const underwayOf = (book: Book): Underway | undefined =>
+  book instanceof OpenBook ? book.underway : undefined;
+
+/** The book once more, when it is known what searches come to that were put off: the rest of it is taken over. */
+export function takenUpAgain(book: Book): Book {
+  return book instanceof OpenBook ? book.takenUpAgain() : book;
+}
+
+/** What an edited book may take over from the book before. */
+interface Before {
+  readonly plan: Plan;
+  readonly calculation: Calculation;
+  readonly items: BookItems;
+}
+
+function opened(tree: BookTree, searches: Searches | undefined, before: Before | undefined): Book {
+  const work = inPieces(tree, searches, before);
+  if (!searches) return whole(work);
+  searches.begin(tree.text);
+  const underway = new Underway(work);
+  return underway.goOn(() => searches.goesOn()) ?? underway.soFar();
+}
+
+function* inPieces(
+  tree: BookTree,
+  searches: Searches | undefined,
+  before: Before | undefined,
+): Generator<Stage, OpenBook, void> {
+  const plan = makePlan(tree, before?.plan);
+  let previous = before?.calculation;
+  for (;;) {
+    const calculation = Calculation.for(plan);
+    const stage: Stage = {
+      get left() {
+        return calculation.left;
+      },
+      book: (says, underway) =>
+        new OpenBook(tree, calculation.soFar(says, previous), before?.items, searches, underway),
+    };
+    calculation.searches = searches && new SearchesMet(searches);
+    const values = calculation.inPieces(previous);
+    let step = values.next();
+    for (; !step.done; step = values.next()) yield stage;
+    calculation.searches = undefined;
+    previous = step.value ? previous : undefined;
+    if (!step.value) continue;
+    const book = new OpenBook(tree, calculation, before?.items, searches);
+    // Whoever makes the searches elsewhere has to know of all of them.
+    if (searches) for (const _ of book.made.inPieces(searches)) yield stage;
+    return book;
+  }
 }
 
 /** What stands behind a book: its names, the order of its values, and the values themselves. */
@@ -61,32 +113,32 @@ const TOO_MANY = {
 
 class OpenBook implements Book {
   readonly tree: BookTree;
-  private readonly plan: Plan;
+  readonly underway: Underway | undefined;
+  readonly made: BookItems;
   private readonly calculation: Calculation;
-  private readonly sinks: readonly Sink[];
-  private madeItems: readonly Item[] | undefined;
   private madeMessages: readonly Message[] | undefined;
-  private previous: OpenBook | undefined;
-  /** What each check, chart and step took to make, to be counted again where it is taken over. */
-  private readonly itemCosts = new Map<Statement, Calculation["counted"]>();
-  /** Whether making the items ran into a limit. */
-  private itemsLimited = false;
-
   private readonly searches: Searches | undefined;
 
-  constructor(tree: BookTree, previous?: OpenBook, searches = previous?.searches) {
-    this.searches = searches;
+  constructor(
+    tree: BookTree,
+    calculation: Calculation,
+    itemsBefore: BookItems | undefined,
+    searches: Searches | undefined,
+    underway?: Underway,
+  ) {
     this.tree = tree;
-    this.plan = makePlan(tree, previous?.plan);
-    this.calculation = Calculation.of(this.plan, previous?.calculation, searches);
-    this.sinks = this.gatherSinks();
-    this.previous = previous;
-    // Whoever makes the searches elsewhere has to know of all of them.
-    if (searches) void this.items;
+    this.calculation = calculation;
+    this.made = new BookItems(tree, calculation, itemsBefore);
+    this.searches = searches;
+    this.underway = underway;
   }
 
   get text(): string {
     return this.tree.text;
+  }
+
+  private get plan(): Plan {
+    return this.calculation.plan;
   }
 
   get workings(): Workings {
@@ -99,24 +151,11 @@ class OpenBook implements Book {
   }
 
   get items(): readonly Item[] {
-    if (!this.madeItems) {
-      const before = this.previous?.itemsLimited ? undefined : this.previous;
-      this.calculation.recount();
-      const kept = { calls: 0, work: 0 };
-      this.madeItems = this.makeItems(before, kept);
-      if (before && this.calculation.isStopped(kept)) {
-        this.calculation.recount();
-        this.madeItems = this.makeItems(undefined, kept);
-      }
-      this.itemsLimited = this.calculation.isStopped();
-      // The book before was kept only for what could be taken over from it.
-      this.previous = undefined;
-    }
-    return this.madeItems;
+    return this.made.all;
   }
 
   get messages(): readonly Message[] {
-    this.madeMessages ??= gatherMessages(this.tree, this.calculation, this.sinks);
+    this.madeMessages ??= gatherMessages(this.tree, this.calculation, this.made.sinks);
     return this.madeMessages;
   }
 
@@ -149,7 +188,7 @@ class OpenBook implements Book {
       if (node.type === "typed")
         for (const compiled of node.formulas.values()) for (const f of compiled.functions) functions.add(f);
     }
-    for (const sink of this.sinks) for (const f of sink.compiled.functions) functions.add(f);
+    for (const sink of this.made.sinks) for (const f of sink.compiled.functions) functions.add(f);
     for (const name of functions)
       for (const caution of vocabulary.get(name)?.cautions ?? []) found.add(caution);
     const carried = (notes: readonly Note[] | undefined): void => {
@@ -293,7 +332,7 @@ class OpenBook implements Book {
     this.calculation.recount();
     const located = locate(path, this.calculation);
     if (!located) return undefined;
-    const explanation = explain(located, this.sources, this.sinks);
+    const explanation = explain(located, this.sources, this.made.sinks);
     if (!options.trials || located.value.type !== "quantity") return explanation;
     const run = monteCarlo(
       located.value,
@@ -337,145 +376,20 @@ class OpenBook implements Book {
 
   edit(text: string): Book {
     if (text === this.text) return this;
-    return new OpenBook(parseBook(text, this.tree), this);
+    return opened(parseBook(text, this.tree), this.searches, this.before);
+  }
+
+  takenUpAgain(): Book {
+    return opened(this.tree, this.searches, this.before);
+  }
+
+  private get before(): Before {
+    const { plan, calculation, made } = this;
+    return { plan, calculation, items: made };
   }
 
   private get sources(): Sources {
     return { text: this.text, calculation: this.calculation };
-  }
-
-  private gatherSinks(): Sink[] {
-    const count = new Map<string, number>();
-    const sinks: Sink[] = [];
-    for (const statement of this.tree.statements) {
-      const { type } = statement.node;
-      if (type !== "check" && type !== "step" && type !== "chart") continue;
-      const n = (count.get(type) ?? 0) + 1;
-      count.set(type, n);
-      const sink = sinkOf(statement, `${type} ${n}`, this.calculation);
-      if (sink) sinks.push(sink);
-    }
-    return sinks;
-  }
-
-  /** Adds to `kept` what the items took in the book before that are taken over from it. */
-  private makeItems(before: OpenBook | undefined, kept: { calls: number; work: number }): Item[] {
-    const { names } = this.plan;
-    this.calculation.searches = this.searches && new SearchesMet(this.searches);
-    const sinkFor = new Map<Statement, Sink>(this.sinks.map((s) => [s.statement, s]));
-    const tables = new Map<Statement, Item>();
-    for (const table of names.tables.values())
-      tables.set(table.tree.statement, tableItem(this.sources, table));
-    const items: Item[] = [];
-    let step = 0;
-    for (const statement of this.tree.statements) {
-      const { node } = statement;
-      const remark = statement.comment ? { remark: statement.comment } : {};
-      switch (node.type) {
-        case "book":
-        case "about":
-        case "part":
-          items.push({ type: node.type, statement, ...remark, text: node.text });
-          break;
-        case "set": {
-          const set = names.sets.get(node.name);
-          if (set?.statement === statement)
-            items.push(valueItem(this.sources, statement, node.name, node.formula));
-          else items.push(this.unread(statement, `\`${node.name}\` is defined twice.`));
-          break;
-        }
-        case "define":
-          items.push({
-            type: "define",
-            statement,
-            ...remark,
-            name: node.name,
-            parameters: node.parameters.map((p) => p.name),
-            formula: sourceOf(this.text, statement, node.formula.span),
-            formulaSpan: {
-              from: statement.at + node.formula.span.from,
-              to: statement.at + node.formula.span.to,
-            },
-          });
-          break;
-        case "table": {
-          const table = tables.get(statement);
-          items.push(table ?? this.unread(statement, `\`${node.name}\` is defined twice.`));
-          break;
-        }
-        case "check":
-        case "chart":
-        case "step":
-          if (node.type === "step") step++;
-          items.push(this.sinkItem(sinkFor.get(statement)!, step, before, kept));
-          break;
-        case "unread": {
-          if (
-            node.defines === "set" &&
-            node.name !== undefined &&
-            names.sets.get(node.name)?.statement === statement
-          ) {
-            items.push(valueItem(this.sources, statement, node.name, undefined));
-          } else items.push(this.unread(statement, ""));
-          break;
-        }
-        case "row":
-        case "column":
-        case "foot":
-        case "heading":
-        case "ruler":
-          if (!this.tree.tableOf.has(statement)) items.push(this.unread(statement, ""));
-          break;
-        default:
-          break;
-      }
-    }
-    this.calculation.searches = undefined;
-    return items;
-  }
-
-  /** An item that looks at nothing new is taken over from the book before. */
-  private sinkItem(
-    sink: Sink,
-    step: number,
-    before: OpenBook | undefined,
-    kept: { calls: number; work: number },
-  ): Item {
-    const then =
-      before?.madeItems &&
-      before.sinks.find((s) => s.compiled === sink.compiled && s.statement.node === sink.statement.node);
-    if (then && this.calculation.unchanged(sink.compiled.references.keys())) {
-      const old = before!.madeItems!.find((i) => i.statement === then.statement);
-      if (
-        old &&
-        (old.type === "check" || old.type === "chart" || (old.type === "step" && old.number === step))
-      ) {
-        const cost = before!.itemCosts.get(then.statement)!;
-        kept.calls += cost.calls;
-        kept.work += cost.work;
-        this.itemCosts.set(sink.statement, cost);
-        return {
-          ...old,
-          statement: sink.statement,
-          ...(sink.statement.comment && { remark: sink.statement.comment }),
-        };
-      }
-    }
-    const { calls, work } = this.calculation.counted;
-    const item = makeItem(this.sources, sink, step);
-    const { counted } = this.calculation;
-    this.itemCosts.set(sink.statement, { calls: counted.calls - calls, work: counted.work - work });
-    return item;
-  }
-
-  private unread(statement: Statement, otherwise: string): Item {
-    const message = statement.messages.find((m) => m.severity === "fault")?.says ?? otherwise;
-    return {
-      type: "unread",
-      statement,
-      text: this.text.slice(statement.at, statement.at + statement.length),
-      message: message || "This line cannot be read.",
-    };
   }
 }
 

@@ -1,5 +1,5 @@
 import { Trouble } from "../quantity";
-import type { Value } from "../vocabulary/value";
+import { type Gap, type Value, waiting } from "../vocabulary/value";
 import { BLOCK, ColumnList, ColumnStore, WAITING } from "./blocks";
 import { cellValue, type Nature, natureOf } from "./cells";
 import { Chain } from "./chain";
@@ -8,10 +8,11 @@ import { Waiting } from "./environment";
 import { faultFrom, guarded } from "./fault";
 import { rowsKey } from "./names";
 import { circle, oneValue, spanOfUnit } from "./node-faults";
+import { PIECE, type Pieces, whole } from "./pieces";
 import type { ComputedNode, FormulaNode, Plan, PlanNode, TypedNode } from "./plan";
 import { type Change, changedRows, rowsChange, sameCells, sameNature, sameRecipe } from "./recipes";
 import { sameValue } from "./sameness";
-import { type Searches, SearchesMet } from "./search";
+import type { SearchesMet } from "./search";
 import { vectorise } from "./vector";
 
 /** Most function calls in one calculation of a book. */
@@ -57,11 +58,15 @@ interface Slot {
   nature?: Nature;
   /** Missing in a trial, whose work counts where the trial is asked for. */
   cost?: Cost;
+  /** It holds the place of what is still to be worked out, or something in it does. */
+  waits?: true;
 }
 
 interface Counter {
   calls: number;
   work: number;
+  /** Work until the last piece was done. */
+  rested: number;
   /** Whether something was not begun for want of work. */
   refused: boolean;
 }
@@ -92,21 +97,86 @@ export class Calculation implements Values {
   /** At least what a fresh calculation would take for what was taken over from the one before. */
   private readonly kept = { calls: 0, work: 0 };
 
+  /** What the checks, charts and steps are until all values are there. */
+  private waits: Gap | undefined;
+
+  /** All of it in one go; see `inPieces`. */
+  static of(plan: Plan, previous?: Calculation): Calculation {
+    const calculation = Calculation.for(plan);
+    return whole(calculation.inPieces(previous)) ? calculation : Calculation.of(plan);
+  }
+
+  /** A calculation in which nothing is worked out yet. */
+  static for(plan: Plan): Calculation {
+    return new Calculation(plan, undefined, { calls: 0, work: 0, rested: 0, refused: false });
+  }
+
   /**
-   * What is taken over from the calculation before counts as if it were worked out here. Where that, or the
-   * calculation before, comes to a limit, everything is worked out anew: an edited book stops where a freshly
-   * opened one stops.
+   * Works everything out. What is taken over from the calculation before counts as if it were worked out here. Where
+   * that, or the calculation before, comes to a limit, it all has to be worked out anew, which is told by `false`: an
+   * edited book stops where a freshly opened one stops.
    */
-  static of(plan: Plan, previous?: Calculation, searches?: Searches): Calculation {
+  *inPieces(previous?: Calculation): Pieces<boolean> {
     const before = previous?.limited ? undefined : previous;
-    const calculation = new Calculation(plan, undefined, { calls: 0, work: 0, refused: false });
-    searches?.begin();
-    calculation.searches = searches && new SearchesMet(searches);
-    for (const component of plan.components) calculation.work(component, before);
-    calculation.searches = undefined;
-    if (before && calculation.isStopped(calculation.kept)) return Calculation.of(plan, undefined, searches);
-    calculation.limited = calculation.isStopped();
-    return calculation;
+    const { components } = this.plan;
+    // What was typed is there first: it hangs on nothing and takes no time.
+    for (const component of components) if (isTyped(component[0]!)) this.workWhole(component, before);
+    for (const component of components) {
+      if (this.slots.has(component[0]!.key)) continue;
+      const pieces = this.work(component, before);
+      if (pieces) yield* pieces;
+      if (this.isPieceDone()) yield;
+    }
+    if (before && this.isStopped(this.kept)) return false;
+    this.limited = this.isStopped();
+    return true;
+  }
+
+  /**
+   * What there is while it is being worked out, as a calculation of its own. What is not there yet is a gap that says
+   * so, unless it is as it was in the calculation before.
+   */
+  soFar(says: string, previous?: Calculation): Calculation {
+    const before = previous?.limited ? undefined : previous;
+    const there = Calculation.for(this.plan);
+    there.waits = waiting(`this ${says}`);
+    for (const [key, slot] of this.slots) if (slot.complete) there.slots.set(key, slot);
+    for (const component of this.plan.components) {
+      if (component.every((node) => there.slots.has(node.key))) continue;
+      if (before && there.areUntouched(component, before)) there.keepAll(component, before);
+      else for (const node of component) there.slots.set(node.key, there.stopgap(node, says));
+    }
+    return there;
+  }
+
+  private stopgap(node: PlanNode, says: string): Slot {
+    if (node.type === "rows") return { rows: node.rows, complete: true, change: "all" };
+    const path = node.pathOf(-1);
+    const value = waiting(`${path} ${says}`, path);
+    const core = { complete: true, change: "all", waits: true } as const;
+    if (node.type === "formula") return { value, ...core };
+    const store = ColumnStore.filled(this.rows(node.table.name).count, value);
+    return { store, ...core, ...(node.type === "typed" && { nature: natureIn(node) }) };
+  }
+
+  /** Whether it is no calculation of what there is so far. */
+  get isWhole(): boolean {
+    return this.waits === undefined;
+  }
+
+  /** How many values and cells are still to be worked out. */
+  get left(): number {
+    let left = 0;
+    for (const node of this.plan.nodes.values()) {
+      const slot = this.slots.get(node.key);
+      if (node.type === "rows" || slot?.complete) continue;
+      if (node.type === "formula") left++;
+      else {
+        const next = slot?.store ? firstWaiting(slot.store) : 0;
+        if (next >= 0) left += this.rows(node.table.name).count - next;
+      }
+    }
+    return left;
   }
 
   // ---- Values
@@ -172,6 +242,7 @@ export class Calculation implements Values {
   recount(): void {
     this.counter.calls = 0;
     this.counter.work = 0;
+    this.counter.rested = 0;
     this.counter.refused = false;
   }
 
@@ -189,7 +260,7 @@ export class Calculation implements Values {
   trial(set: string, value: Value, wanted: ReadonlySet<string>): Values {
     const trial = new Calculation(this.plan, this, this.counter, this.draw);
     trial.slots.set(set, { value, complete: true, change: "all" });
-    for (const component of this.plan.between(set, wanted)) trial.work(component, undefined);
+    for (const component of this.plan.between(set, wanted)) trial.workWhole(component);
     return trial;
   }
 
@@ -203,7 +274,7 @@ export class Calculation implements Values {
     }
     for (const component of this.plan.components) {
       if (reached.has(component) && !component.some((node) => settings.has(node.key)))
-        other.work(component, undefined);
+        other.workWhole(component);
     }
     return other;
   }
@@ -215,7 +286,7 @@ export class Calculation implements Values {
   drawn(wanted: string, draw: Draw): Calculation {
     const trial = new Calculation(this.plan, this, this.counter, draw);
     for (const component of this.plan.above(wanted)) {
-      if (component.some((node) => this.carriesSpread(node.key))) trial.work(component, undefined);
+      if (component.some((node) => this.carriesSpread(node.key))) trial.workWhole(component);
     }
     return trial;
   }
@@ -247,6 +318,7 @@ export class Calculation implements Values {
 
   /** A formula worked out here, outside or inside a table's row. */
   evaluate(code: Code, owner: Environment["owner"], row = -1): Value {
+    if (this.waits && owner.isSink) return this.waits;
     return code({ values: this, owner, row, locals: undefined, route: "" });
   }
 
@@ -262,28 +334,47 @@ export class Calculation implements Values {
 
   // ---- working out
 
-  private work(component: readonly PlanNode[], previous: Calculation | undefined): void {
+  /** Works a component out, or gives the pieces in which that is done where it may take long. */
+  private work(component: readonly PlanNode[], previous: Calculation | undefined): Pieces<void> | undefined {
     const single = component.length === 1 ? component[0]! : undefined;
-    if (single && !single.references.has(single.key)) {
-      this.workOne(single, previous);
-      return;
-    }
-    if (previous && component.every((node) => this.untouched(node, previous))) {
-      for (const node of component) this.keep(node, previous);
-      return;
-    }
-    const { counted } = this;
-    if (single?.type === "computed" && buildsOnRowBefore(single)) this.workColumn(single);
+    if (single && !single.references.has(single.key)) return this.workOne(single, previous);
+    if (!previous || !this.areUntouched(component, previous)) return this.workCircle(component, previous);
+    this.keepAll(component, previous);
+    return undefined;
+  }
+
+  private workWhole(component: readonly PlanNode[], previous?: Calculation): void {
+    const { rested } = this.counter;
+    const pieces = this.work(component, previous);
+    if (pieces) whole(pieces);
+    // In a trial this is a part of a formula, and of the piece to which the formula belongs.
+    this.counter.rested = rested;
+  }
+
+  /** Whether enough was done since the last piece to make another one. */
+  isPieceDone(): boolean {
+    const { counter } = this;
+    if (counter.work - counter.rested < PIECE) return false;
+    counter.rested = counter.work;
+    return true;
+  }
+
+  private *workCircle(component: readonly PlanNode[], previous: Calculation | undefined): Pieces<void> {
+    const { counted, putOff } = this;
+    const [first] = component;
+    if (component.length === 1 && first?.type === "computed" && buildsOnRowBefore(first))
+      yield* this.workColumn(first);
     else {
-      this.workTogether(component);
+      yield* this.workTogether(component);
       // Each may come to stand by itself after an edit, and would then take no more than all of them together.
       for (const node of component) this.slots.get(node.key)!.cost = this.costSince(counted);
     }
+    if (this.putOff > putOff) for (const node of component) this.slots.get(node.key)!.waits = true;
     if (previous) for (const node of component) this.settleChange(node, previous);
   }
 
   /** A node that hangs on nothing of its own: everything it needs is there. */
-  private workOne(node: PlanNode, previous: Calculation | undefined): void {
+  private workOne(node: PlanNode, previous: Calculation | undefined): Pieces<void> | undefined {
     if (node.type === "rows") {
       const old = previous?.slot(node.key)?.rows;
       this.slots.set(node.key, {
@@ -291,37 +382,50 @@ export class Calculation implements Values {
         complete: true,
         change: old ? rowsChange(old, node.rows) : "all",
       });
-      return;
+      return undefined;
     }
-    if (previous && this.untouched(node, previous)) {
-      this.keep(node, previous);
-      return;
+    if (previous && this.areUntouched([node], previous)) {
+      this.keepAll([node], previous);
+      return undefined;
     }
-    if (node.type === "formula") {
-      const { counted } = this;
-      const value = this.formulaValue(node);
-      this.slots.set(node.key, { value, complete: true, change: "all", cost: this.costSince(counted) });
-      if (previous) this.settleChange(node, previous);
-      return;
-    }
-    const rows = previous && this.rowsToWork(node, previous);
-    if (rows) this.workRows(node, rows, previous!);
-    else {
-      this.workColumn(node);
-      if (previous) this.settleChange(node, previous);
-    }
+    if (node.type !== "formula") return this.workCells(node, previous);
+    const { counted, putOff } = this;
+    const value = this.formulaValue(node);
+    const slot: Slot = { value, complete: true, change: "all", cost: this.costSince(counted) };
+    if (this.putOff > putOff) slot.waits = true;
+    this.slots.set(node.key, slot);
+    if (previous) this.settleChange(node, previous);
+    return undefined;
   }
 
-  /** Takes over the value of the calculation before, with what it took. */
-  private keep(node: PlanNode, previous: Calculation): void {
-    const slot = previous.slot(node.key)!;
-    this.slots.set(node.key, { ...slot, change: "none" });
-    this.keepCost(slot);
+  private *workCells(node: ComputedNode | TypedNode, previous: Calculation | undefined): Pieces<void> {
+    const { putOff } = this;
+    const rows = previous && this.rowsToWork(node, previous);
+    if (rows) yield* this.workRows(node, rows, previous!);
+    else {
+      yield* this.workColumn(node);
+      if (previous) this.settleChange(node, previous);
+    }
+    if (this.putOff > putOff) this.slots.get(node.key)!.waits = true;
+  }
+
+  /** Takes over the values of the calculation before, with what they took. */
+  private keepAll(component: readonly PlanNode[], previous: Calculation): void {
+    for (const { key } of component) {
+      const slot = previous.slot(key)!;
+      this.slots.set(key, { ...slot, change: "none" });
+      this.keepCost(slot);
+    }
   }
 
   private keepCost({ cost }: Slot): void {
     this.kept.calls += cost?.calls ?? 0;
     this.kept.work += cost?.work ?? 0;
+  }
+
+  /** Searches that were put off so far. */
+  get putOff(): number {
+    return this.searches?.putOff ?? 0;
   }
 
   private costSince({ calls, work }: Cost): Cost {
@@ -339,7 +443,7 @@ export class Calculation implements Values {
     return this.charged(node, -1, parts, () => this.evaluate(code, node));
   }
 
-  private workColumn(node: ComputedNode | TypedNode): void {
+  private *workColumn(node: ComputedNode | TypedNode): Pieces<void> {
     const count = this.rows(node.table.name).count;
     if (node.type === "computed" && this.counter.work > WORK_LIMIT) {
       const fault = faultFrom(TOO_MUCH, { path: node.pathOf(-1), ...spanOfUnit(node, -1) });
@@ -348,17 +452,17 @@ export class Calculation implements Values {
     }
     const store = new ColumnStore(count);
     const slot: Slot = { store, complete: false, change: "all" };
-    if (node.type === "typed") slot.nature = natureOf(node.table, node.column.typed!);
+    if (node.type === "typed") slot.nature = natureIn(node);
     this.slots.set(node.key, slot);
     const { counted } = this;
     const isFast =
       node.type === "computed" && this.affords((node.compiled.parts / ROWS_AT_ONCE + CELL_WORK) * count);
-    if (isFast && buildsOnRowBefore(node)) this.workChain(node, store);
+    if (isFast && buildsOnRowBefore(node)) yield* this.workChain(node, store);
     else {
       if (isFast) vectorise(node, store, this, () => store.set(0, this.cellOf(node, 0)));
-      for (let row = firstWaiting(store); row >= 0; row = firstWaiting(store, row + 1)) {
-        // Where one row waits the next ones mostly do too.
-        for (; row < count && !store.isReady(row); row++) store.set(row, this.cellOf(node, row));
+      for (let row = firstWaiting(store); row >= 0; row = firstWaiting(store, row)) {
+        row = this.someCells(node, store, row);
+        if (row < count && !store.isReady(row)) yield;
       }
     }
     store.seal();
@@ -369,10 +473,24 @@ export class Calculation implements Values {
     slot.cost = { calls: cost.calls, work: cost.work + byCell };
   }
 
+  /** Works out cells from a row on, as far as they are waiting, or until a piece is done; the row behind the last of them. */
+  private someCells(node: ComputedNode | TypedNode, store: ColumnStore, from: number): number {
+    const { counter } = this;
+    const enough = counter.work + PIECE;
+    let row = from;
+    // Where one row waits the next ones mostly do too.
+    for (; row < store.length && counter.work < enough && !store.isReady(row); row++)
+      store.set(row, this.cellOf(node, row));
+    return row;
+  }
+
   /** A column whose rows are worked out from the top, each with the one before. */
-  private workChain(node: ComputedNode, store: ColumnStore): void {
+  private *workChain(node: ComputedNode, store: ColumnStore): Pieces<void> {
     const chain = new Chain(node, store, this);
-    for (let row = 0; row < store.length; row = chain.run(row + 1)) store.set(row, this.cellOf(node, row));
+    for (let row = 0; row < store.length; row = chain.run(row + 1)) {
+      store.set(row, this.cellOf(node, row));
+      if (this.isPieceDone()) yield;
+    }
     chain.release();
   }
 
@@ -423,13 +541,14 @@ export class Calculation implements Values {
     const old = previous.slot(node.key);
     const before = previous.plan.nodes.get(node.key);
     const count = this.rows(node.table.name).count;
-    if (!old?.store || old.store.length !== count || !before || before.type !== node.type) return undefined;
+    if (!old?.store || old.waits || old.store.length !== count || !before || before.type !== node.type)
+      return undefined;
     const dirty = new Set<number>();
     if (node.type === "computed") {
       if (!sameRecipe(node, before as ComputedNode)) return undefined;
     } else {
       const was = before as TypedNode;
-      const nature = natureOf(node.table, node.column.typed!);
+      const nature = natureIn(node);
       if (!sameNature(nature, old.nature) || was.column.typed !== node.column.typed) return undefined;
       for (const row of changedRows(node.table.tree.rows, was.table.tree.rows)) dirty.add(row);
       for (const [row, compiled] of node.formulas) if (was.formulas.get(row) !== compiled) dirty.add(row);
@@ -447,7 +566,11 @@ export class Calculation implements Values {
     return dirty.size * 2 > count ? undefined : dirty;
   }
 
-  private workRows(node: ComputedNode | TypedNode, rows: ReadonlySet<number>, previous: Calculation): void {
+  private *workRows(
+    node: ComputedNode | TypedNode,
+    rows: ReadonlySet<number>,
+    previous: Calculation,
+  ): Pieces<void> {
     const old = previous.slot(node.key)!;
     const store = new ColumnStore(old.store!.length, old.store);
     const slot: Slot = { store, complete: false, change: "all", ...(old.nature && { nature: old.nature }) };
@@ -458,12 +581,13 @@ export class Calculation implements Values {
     for (const row of rows) {
       store.set(row, this.cellOf(node, row));
       if (!sameValue(store.get(row), old.store!.get(row))) changed.add(row);
+      if (this.isPieceDone()) yield;
     }
     store.seal();
     slot.complete = true;
     if (!store.isInOwnUnit) {
       // The rows that were kept were laid down in a unit that a column worked out anew would not have.
-      this.workColumn(node);
+      yield* this.workColumn(node);
       this.settleChange(node, previous);
       return;
     }
@@ -477,25 +601,19 @@ export class Calculation implements Values {
     else slot.change = changed;
   }
 
-  /** Whether a node and all that it looks at are as they were. */
-  private untouched(node: PlanNode, previous: Calculation): boolean {
-    const before = previous.plan.nodes.get(node.key);
-    if (!before || before.type !== node.type || !previous.slot(node.key)?.complete) return false;
-    if (node.type === "rows") return node.rows === (before as typeof node).rows;
-    if (node.type === "typed") {
-      const was = before as TypedNode;
-      if (!sameCells(node, was)) return false;
-    } else if (!sameRecipe(node, before as typeof node)) return false;
-    for (const key of node.references.keys()) {
-      if (key !== node.key && this.slots.get(key)?.change !== "none" && this.slots.has(key)) return false;
-      if (key !== node.key && !this.slots.has(key) && !this.inProgress(key, previous)) return false;
-    }
-    return true;
-  }
-
-  /** A member of the same component that has not been looked at yet: it is judged by its own recipe. */
-  private inProgress(key: string, previous: Calculation): boolean {
-    return this.plan.nodes.has(key) && previous.slot(key) !== undefined;
+  /** Whether nodes that need each other, and all that they look at, are as they were. */
+  private areUntouched(component: readonly PlanNode[], previous: Calculation): boolean {
+    const members = component.length === 1 ? undefined : new Set(component.map((node) => node.key));
+    return component.every((node) => {
+      if (!isAsBefore(node, previous.plan.nodes.get(node.key))) return false;
+      const slot = previous.slot(node.key);
+      if (!slot?.complete || slot.waits) return false;
+      for (const key of node.references.keys()) {
+        // A member is judged by its own recipe.
+        if (key !== node.key && !members?.has(key) && this.slots.get(key)?.change !== "none") return false;
+      }
+      return true;
+    });
   }
 
   private settleChange(node: PlanNode, previous: Calculation): void {
@@ -521,23 +639,23 @@ export class Calculation implements Values {
    * Nodes that need each other, cell by cell. What a cell needs first is turned to first, with a stack of
    * our own; a cell that is met again while it is still on the stack closes a circle.
    */
-  private workTogether(component: readonly PlanNode[]): void {
+  private *workTogether(component: readonly PlanNode[]): Pieces<void> {
     const byKey = new Map<string, PlanNode>(component.map((n) => [n.key, n]));
     for (const node of component) {
       if (node.type === "formula") this.slots.set(node.key, { complete: false, change: "all" });
       else if (node.type !== "rows") {
         const store = new ColumnStore(this.rows(node.table.name).count);
         const slot: Slot = { store, complete: false, change: "all" };
-        if (node.type === "typed") slot.nature = natureOf(node.table, node.column.typed!);
+        if (node.type === "typed") slot.nature = natureIn(node);
         this.slots.set(node.key, slot);
       }
     }
     for (const node of component) {
-      if (node.type === "formula") this.workUnit(node, -1, byKey);
+      if (node.type === "formula") yield* this.workUnit(node, -1, byKey);
       else if (node.type !== "rows") {
         const { store } = this.slots.get(node.key)!;
         for (let row = 0; row < store!.length; row++)
-          if (!store!.isReady(row)) this.workUnit(node, row, byKey);
+          if (!store!.isReady(row)) yield* this.workUnit(node, row, byKey);
       }
     }
     for (const node of component) {
@@ -547,10 +665,11 @@ export class Calculation implements Values {
     }
   }
 
-  private workUnit(node: PlanNode, row: number, byKey: ReadonlyMap<string, PlanNode>): void {
+  private *workUnit(node: PlanNode, row: number, byKey: ReadonlyMap<string, PlanNode>): Pieces<void> {
     const stack: { node: PlanNode; row: number }[] = [{ node, row }];
     const depth = new Map<string, number>([[unit(node.key, row), 0]]);
     while (stack.length > 0) {
+      if (this.isPieceDone()) yield;
       const top = stack[stack.length - 1]!;
       if (this.isReady(top.node, top.row)) {
         depth.delete(unit(top.node.key, top.row));
@@ -602,6 +721,20 @@ export class Calculation implements Values {
       slot.complete = true;
     } else slot.store!.set(row, value);
   }
+}
+
+/** What was typed, and stands there without being worked out. */
+const isTyped = (node: PlanNode): boolean =>
+  node.type === "rows" || (node.type === "typed" && node.formulas.size === 0);
+
+const natureIn = ({ table, column }: TypedNode): Nature => natureOf(table, column.typed!);
+
+/** Whether a node is made in the way in which it was made before. */
+function isAsBefore(node: PlanNode, before: PlanNode | undefined): boolean {
+  if (!before || before.type !== node.type) return false;
+  if (node.type === "rows") return node.rows === (before as typeof node).rows;
+  if (node.type === "typed") return sameCells(node, before as typeof node);
+  return sameRecipe(node, before as typeof node);
 }
 
 function hasSpread(value: Value): boolean {

@@ -69,7 +69,7 @@ import {
 } from "./operations";
 import { type Host, Paths } from "./paths";
 import { at, placeIn } from "./places";
-import { PutOff, type Search } from "./search";
+import type { Search } from "./search";
 import { depthOf, type Given, givenBy, looksAtUnknown, originTable, spineOf } from "./syntax";
 
 /** How a formula looks at something: one value, this row's cell, the row before, or a whole column. */
@@ -673,13 +673,10 @@ class Compiler implements Host {
         const high = to(env);
         const made = (search?: Search): Value => findRoot(name, low, high, sides, search);
         const { searches } = env.values;
-        try {
-          return searches ? searches.make(`${path}${env.route} ${node.span.from}`, made) : made();
-        } catch (error) {
-          if (!(error instanceof PutOff)) throw error;
-          const says = `\`${name}\` is still being searched for`;
-          return waiting(says, env.owner.isSink ? undefined : path);
-        }
+        if (!searches) return made();
+        return searches.make(`${path}${env.route} ${node.span.from}`, made, () =>
+          waiting(`\`${name}\` is still being searched for`, env.owner.isSink ? undefined : path),
+        );
       });
   }
 

@@ -1,4 +1,4 @@
-export { openBook, openBookWith } from "./book";
+export { openBook, openBookWith, takenUpAgain, underwayOf } from "./book";
 export type {
   Answer,
   Asked,
@@ -27,3 +27,4 @@ export type {
 } from "./report";
 export type { Found, Search, Searches } from "./search";
 export { answer } from "./show";
+export type { Underway } from "./underway";

@@ -7,8 +7,13 @@ import type { Value } from "../vocabulary/value";
  * A search inside another one is always made at once.
  */
 export interface Searches {
-  /** The values are about to be worked out. */
-  begin(): void;
+  /** A book of this text is about to be worked out. */
+  begin(text: string): void;
+  /**
+   * Is asked between two pieces of the work, each of about a millisecond: false leaves the rest for later, and gives the
+   * book as far as it has come (see underway.ts).
+   */
+  goesOn(): boolean;
   /** The search at a place; the text of the book and the place together tell it from every other. */
   at(place: string): Search;
 }
@@ -36,19 +41,28 @@ export class SearchesMet {
   /** How often each place was met: a function of the writer's own, a curve or a `where` comes to it again and again. */
   private readonly times = new Map<string, number>();
   private within = false;
+  /** How many were put off. */
+  putOff = 0;
 
   constructor(searches: Searches) {
     this.searches = searches;
   }
 
-  /** Makes the search at a place of the book, told from the others that are made at the same place. */
-  make<T>(place: string, act: (search: Search | undefined) => T): T {
-    if (this.within) return act(undefined);
+  /**
+   * Makes the search at a place of the book, told from the others that are made at the same place; `otherwise` holds
+   * the place of one that is put off.
+   */
+  make<T>(place: string, act: (search?: Search) => T, otherwise: () => T): T {
+    if (this.within) return act();
     const time = (this.times.get(place) ?? 0) + 1;
     this.times.set(place, time);
     this.within = true;
     try {
       return act(this.searches.at(time === 1 ? place : `${place} (${time})`));
+    } catch (error) {
+      if (!(error instanceof PutOff)) throw error;
+      this.putOff++;
+      return otherwise();
     } finally {
       this.within = false;
     }

@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { type Book, type Found, openBook, openBookWith, type Search } from "../../src/engine";
+import { type Book, type Found, openBook, openBookWith, type Search, takenUpAgain } from "../../src/engine";
 
 const folder = "tests/errors/find";
 const bookOf = (name: string, room: string) => [name, readFileSync(join(room, name), "utf8")] as const;
@@ -59,6 +59,7 @@ function opened(text: string, at: (place: string) => Partial<Search>): { book: B
   const book = openBookWith(
     {
       begin: () => undefined,
+      goesOn: () => true,
       at: (place) => {
         const { known, goesOn = () => true, came = () => undefined } = at(place);
         return {
@@ -89,6 +90,11 @@ describe("searches that are made elsewhere", () => {
       const second = opened(text, (place) => ({ known: carried.get(place) }));
       expect(told(second.book), name).toEqual(told(openBook(text)));
       expect(second.trials, name).toBe(0);
+      // The same where they were put off first, and the rest of the book is taken over.
+      let known: ReadonlyMap<string, Found> = new Map();
+      const third = opened(text, (place) => ({ known: known.get(place), goesOn: () => false }));
+      known = carried;
+      expect(told(takenUpAgain(third.book)), name).toEqual(told(openBook(text)));
       made += first.trials;
     }
     expect(made).toBeGreaterThan(500);

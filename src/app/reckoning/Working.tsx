@@ -4,12 +4,15 @@ interface WorkingProps {
   readonly is: Reckoned<unknown> | undefined;
   /** What is being done: "Comparing the two books". */
   readonly says: string;
+  /** What is told, and what can be done, when it was stopped. */
+  readonly stopped?: string;
+  readonly again?: string;
   readonly onStop: () => void;
   readonly onAgain: () => void;
 }
 
 /** How far long work has come, with a way to stop it; what became of it when it was stopped or could not be done. */
-export function Working({ is, says, onStop, onAgain }: WorkingProps) {
+export function Working({ is, says, stopped = "Stopped.", again = "Again", onStop, onAgain }: WorkingProps) {
   if (is === undefined || is.state === "done") return null;
   if (is.state === "working") {
     const part = is.progress === undefined ? undefined : is.progress.done / is.progress.of;
@@ -25,9 +28,9 @@ export function Working({ is, says, onStop, onAgain }: WorkingProps) {
   }
   return (
     <div className="working">
-      <p role="status">{is.state === "stopped" ? "Stopped." : is.says}</p>
+      <p role="status">{is.state === "stopped" ? stopped : is.says}</p>
       <button type="button" className="act framed" onClick={onAgain}>
-        Again
+        {again}
       </button>
     </div>
   );

@@ -69,6 +69,7 @@ export function* work(
       openBookWith(
         {
           begin: () => undefined,
+          goesOn: () => true,
           at: (place) => ({ known: undefined, goesOn: () => true, came: note(place) }),
         },
         job.text,

@@ -1,4 +1,4 @@
-import type { Book } from "../../engine";
+import { type Book, underwayOf } from "../../engine";
 import { type CommaRule, type Reading, readings } from "./commas";
 import { type History, noHistory, redone, remembered, undone } from "./history";
 import type { Incoming } from "./incoming";
@@ -183,8 +183,10 @@ export function notebook(state: Notebook, action: Action): Notebook {
       return { ...state, paste: action.question };
     case "bring":
       return { ...state, bring: action.what };
-    case "again":
-      return { ...state, book: action.book };
+    case "again": {
+      const isThere = underwayOf(state.book) && !underwayOf(action.book);
+      return { ...state, book: action.book, ...(isThere && { said: "The book is worked out." }) };
+    }
     case "renew":
       return {
         ...state,
@@ -396,6 +398,7 @@ function openAt(state: Notebook, edit: Pick<Edit, "open">): Notebook {
 
 /** One sentence on what a change did, for those who hear the page. */
 function outcome(before: Book, after: Book, says: string): string {
+  if (underwayOf(after)) return `Changed ${says}. The book is being worked out.`;
   const parts = [`Changed ${says}, recalculated.`];
   const { faults, gaps, unmet } = after.tally;
   if (faults !== before.tally.faults)

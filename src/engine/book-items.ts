@@ -1,0 +1,200 @@
+import type { BookTree, Statement } from "../../grammar";
+import type { Calculation } from "./calculation";
+import { tableItem } from "./grid";
+import { makeItem, type Sink, type Sources, sinkOf, sourceOf, valueItem } from "./items";
+import { type Pieces, whole } from "./pieces";
+import type { Item } from "./report";
+import { type Searches, SearchesMet } from "./search";
+
+/**
+ * The items of a book, made from its values when they are first asked for. What looks at nothing new is taken over
+ * from the book before. While the values are still being worked out, checks, charts and steps wait for all of them.
+ */
+export class BookItems {
+  private readonly tree: BookTree;
+  private readonly calculation: Calculation;
+  readonly sinks: readonly Sink[];
+  private made: readonly Item[] | undefined;
+  private previous: BookItems | undefined;
+  /** What each check, chart and step took to make, to be counted again where it is taken over. */
+  private readonly costs = new Map<Statement, Calculation["counted"]>();
+  /** Those that wait for the values, or for a search. */
+  private readonly waiting = new Set<Statement>();
+  /** Whether making them ran into a limit. */
+  private limited = false;
+
+  constructor(tree: BookTree, calculation: Calculation, previous: BookItems | undefined) {
+    this.tree = tree;
+    this.calculation = calculation;
+    this.sinks = sinksOf(tree, calculation);
+    this.previous = previous;
+  }
+
+  get all(): readonly Item[] {
+    if (!this.made) whole(this.inPieces());
+    return this.made!;
+  }
+
+  *inPieces(searches?: Searches): Pieces<void> {
+    const before = this.previous?.limited ? undefined : this.previous;
+    let kept = { calls: 0, work: 0 };
+    this.made = yield* this.make(before, kept, searches);
+    if (before && this.calculation.isStopped(kept)) {
+      kept = { calls: 0, work: 0 };
+      this.made = yield* this.make(undefined, kept, searches);
+    }
+    this.limited = this.calculation.isStopped();
+    // The book before was kept only for what could be taken over from it.
+    this.previous = undefined;
+  }
+
+  /** Adds to `kept` what the items took in the book before that are taken over from it. */
+  private *make(
+    before: BookItems | undefined,
+    kept: { calls: number; work: number },
+    searches: Searches | undefined,
+  ): Pieces<Item[]> {
+    const { tree, calculation } = this;
+    calculation.recount();
+    calculation.searches = searches && new SearchesMet(searches);
+    const { names } = calculation.plan;
+    const sources: Sources = { text: tree.text, calculation };
+    const sinkFor = new Map<Statement, Sink>(this.sinks.map((s) => [s.statement, s]));
+    const tables = new Map<Statement, Item>();
+    for (const table of names.tables.values()) tables.set(table.tree.statement, tableItem(sources, table));
+    const items: Item[] = [];
+    let step = 0;
+    for (const statement of tree.statements) {
+      const { node } = statement;
+      const remark = statement.comment ? { remark: statement.comment } : {};
+      switch (node.type) {
+        case "book":
+        case "about":
+        case "part":
+          items.push({ type: node.type, statement, ...remark, text: node.text });
+          break;
+        case "set": {
+          const set = names.sets.get(node.name);
+          if (set?.statement === statement)
+            items.push(valueItem(sources, statement, node.name, node.formula));
+          else items.push(this.unread(statement, `\`${node.name}\` is defined twice.`));
+          break;
+        }
+        case "define":
+          items.push({
+            type: "define",
+            statement,
+            ...remark,
+            name: node.name,
+            parameters: node.parameters.map((p) => p.name),
+            formula: sourceOf(tree.text, statement, node.formula.span),
+            formulaSpan: {
+              from: statement.at + node.formula.span.from,
+              to: statement.at + node.formula.span.to,
+            },
+          });
+          break;
+        case "table": {
+          const table = tables.get(statement);
+          items.push(table ?? this.unread(statement, `\`${node.name}\` is defined twice.`));
+          break;
+        }
+        case "check":
+        case "chart":
+        case "step":
+          if (node.type === "step") step++;
+          items.push(this.sinkItem(sources, sinkFor.get(statement)!, step, before, kept));
+          if (calculation.isPieceDone()) yield;
+          break;
+        case "unread": {
+          if (
+            node.defines === "set" &&
+            node.name !== undefined &&
+            names.sets.get(node.name)?.statement === statement
+          ) {
+            items.push(valueItem(sources, statement, node.name, undefined));
+          } else items.push(this.unread(statement, ""));
+          break;
+        }
+        case "row":
+        case "column":
+        case "foot":
+        case "heading":
+        case "ruler":
+          if (!tree.tableOf.has(statement)) items.push(this.unread(statement, ""));
+          break;
+        default:
+          break;
+      }
+    }
+    calculation.searches = undefined;
+    return items;
+  }
+
+  /** An item that looks at nothing new is taken over from the book before. */
+  private sinkItem(
+    sources: Sources,
+    sink: Sink,
+    step: number,
+    before: BookItems | undefined,
+    kept: { calls: number; work: number },
+  ): Item {
+    const { calculation } = this;
+    const then =
+      before?.made &&
+      before.sinks.find((s) => s.compiled === sink.compiled && s.statement.node === sink.statement.node);
+    if (
+      then &&
+      !before.waiting.has(then.statement) &&
+      calculation.unchanged(sink.compiled.references.keys())
+    ) {
+      const old = before.made!.find((i) => i.statement === then.statement);
+      if (
+        old &&
+        (old.type === "check" || old.type === "chart" || (old.type === "step" && old.number === step))
+      ) {
+        const cost = before.costs.get(then.statement)!;
+        kept.calls += cost.calls;
+        kept.work += cost.work;
+        this.costs.set(sink.statement, cost);
+        return {
+          ...old,
+          statement: sink.statement,
+          ...(sink.statement.comment && { remark: sink.statement.comment }),
+        };
+      }
+    }
+    const { calls, work } = calculation.counted;
+    const { putOff } = calculation;
+    const item = makeItem(sources, sink, step);
+    if (!calculation.isWhole || calculation.putOff > putOff) this.waiting.add(sink.statement);
+    const { counted } = calculation;
+    this.costs.set(sink.statement, { calls: counted.calls - calls, work: counted.work - work });
+    return item;
+  }
+
+  private unread(statement: Statement, otherwise: string): Item {
+    const message = statement.messages.find((m) => m.severity === "fault")?.says ?? otherwise;
+    return {
+      type: "unread",
+      statement,
+      text: this.tree.text.slice(statement.at, statement.at + statement.length),
+      message: message || "This line cannot be read.",
+    };
+  }
+}
+
+/** The checks, charts and steps of a book, ready to be made. */
+function sinksOf(tree: BookTree, calculation: Calculation): Sink[] {
+  const count = new Map<string, number>();
+  const sinks: Sink[] = [];
+  for (const statement of tree.statements) {
+    const { type } = statement.node;
+    if (type !== "check" && type !== "step" && type !== "chart") continue;
+    const n = (count.get(type) ?? 0) + 1;
+    count.set(type, n);
+    const sink = sinkOf(statement, `${type} ${n}`, calculation);
+    if (sink) sinks.push(sink);
+  }
+  return sinks;
+}

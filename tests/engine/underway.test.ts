@@ -1,0 +1,143 @@
+import fc from "fast-check";
+import { describe, expect, it, vi } from "vitest";
+import { type Book, openBook, openBookWith, type Searches, underwayOf } from "../../src/engine";
+import { mutated, mutation, randomBook } from "./random-books";
+
+// Pieces as small as they can be, so that a small book can be left in many places.
+vi.mock("../../src/engine/pieces", async (original) => ({ ...(await original<object>()), PIECE: 1 }));
+
+/** Whoever opens a book with this waits for no more than one piece, and makes every search. */
+const impatient: Searches = {
+  begin: () => undefined,
+  goesOn: () => false,
+  at: () => ({ known: undefined, goesOn: () => true, came: () => undefined }),
+};
+
+const told = (book: Book): string =>
+  JSON.stringify(
+    [
+      book.answers(),
+      book.messages,
+      book.items.filter(({ type }) => type === "check" || type === "chart" || type === "step"),
+      book.tally,
+      book.cautions,
+    ],
+    (_, value) => (typeof value === "bigint" ? String(value) : Object.is(value, -0) ? "-0" : value),
+  );
+
+/** Goes on for some pieces; the book as far as it is then. */
+function goneOn(book: Book, pieces: number): Book {
+  let now = book;
+  for (let i = 0; i < pieces; i++) {
+    const underway = underwayOf(now);
+    if (underway === undefined) break;
+    now = underway.goOn(() => false) ?? underway.soFar();
+  }
+  return now;
+}
+const finished = (book: Book): Book => underwayOf(book)?.goOn(() => true) ?? book;
+
+const runs = {
+  numRuns: Number(process.env.INVACUO_RUNS ?? 40),
+  seed: Number(process.env.INVACUO_SEED ?? 20261130),
+};
+const physics = `
+set pull = 60.0 ± 0.5 mbar
+table s
+| run | charge (mL) |
+| one | 900 |
+| two | 950 |
+| three | 1000 |
+column got = distil(charge, 40 %vol, pull, take: 300 mL).taken.strength
+column sum = (if before.sum is blank then 0 mL else before.sum) + charge
+column other = (if before.last is blank then 1 else before.last) + 1
+column last = other * 2
+foot got = mean(got)
+set top = largest(s.got)
+check s.foot.got > 50 %vol : "strong"
+chart "Runs" : dots s.got by s.charge
+step "Collect {s.foot.got}."
+`;
+const text = fc.tuple(randomBook, fc.boolean()).map(([book, more]) => (more ? `${book}${physics}` : book));
+
+describe("a book that is worked out in pieces", () => {
+  it("comes to what it comes to in one go, wherever it was left, and while it was edited", () => {
+    let left = 0;
+    fc.assert(
+      fc.property(text, fc.array(fc.tuple(fc.nat(40), mutation), { maxLength: 3 }), (first, edits) => {
+        let now = first;
+        let book = openBookWith(impatient, now);
+        for (const [pieces, change] of edits) {
+          book = goneOn(book, pieces);
+          if (underwayOf(book)) left++;
+          now = mutated(now, change);
+          book = book.edit(now);
+        }
+        expect(told(finished(book))).toBe(told(openBook(now)));
+      }),
+      runs,
+    );
+    expect(left).toBeGreaterThan(20);
+  });
+
+  it("tells as far as it has come only what it comes to in the end, and that the rest is on its way", () => {
+    const whole = openBook(physics);
+    const values = new Map(whole.answers().map((a) => [a.name, a]));
+    let book = openBookWith(impatient, physics);
+    let waited = 0;
+    let stops = 0;
+    for (; underwayOf(book) && stops < 10_000; stops++) {
+      for (const answer of book.answers()) {
+        if (answer.state === "ok") expect(answer).toEqual(values.get(answer.name));
+        else {
+          expect(answer.message).toMatch(/ is still being worked out$/);
+          waited++;
+        }
+      }
+      // Nobody has to fill anything in, and nothing is wrong.
+      expect(book.tally).toMatchObject({ faults: whole.tally.faults, gaps: whole.tally.gaps });
+      const check = book.items.find((i) => i.type === "check");
+      expect(check).toMatchObject({ state: "unknown", says: "this is still being worked out" });
+      // What was typed is there from the first.
+      expect(book.value("s.two.charge")).toMatchObject({ type: "quantity" });
+      const underway = underwayOf(book)!;
+      expect(underway.done).toBeLessThanOrEqual(underway.of);
+      book = goneOn(book, 1);
+    }
+    expect(waited).toBeGreaterThan(10);
+    expect(stops).toBeGreaterThan(8);
+    expect(told(book)).toBe(told(whole));
+  });
+
+  it("says when it was stopped what was not worked out, and can be gone on with from there", () => {
+    const underway = underwayOf(goneOn(openBookWith(impatient, physics), 2))!;
+    const { done } = underway;
+    const stopped = underway.stopped();
+    expect(stopped.answers().find((a) => a.name === "s.foot.got")?.message).toBe(
+      "s.foot.got was not worked out: the work was stopped",
+    );
+    expect(stopped.items.find((i) => i.type === "step")).toMatchObject({
+      text: "Collect (not worked out yet).",
+    });
+    expect(underwayOf(stopped)).toBe(underway);
+    expect(underway.done).toBe(done);
+    expect(told(finished(stopped))).toBe(told(openBook(physics)));
+    // A question is answered from what there is.
+    expect(stopped.ask("pull * 2").text).toBe(openBook(physics).ask("pull * 2").text);
+    expect(stopped.ask("s.foot.got").state).toBe("gap");
+  });
+
+  it("keeps after an edit what the edit does not reach, also where it was stopped", () => {
+    const slow = "set pull = 60 mbar\nset other = 2 g\n" + physics.replace(/^.*± 0.5 mbar$/m, "");
+    const whole = finished(openBookWith(impatient, slow));
+    const edited = whole.edit(slow.replace("60 mbar", "70 mbar"));
+    expect(underwayOf(edited)).toBeDefined();
+    expect(edited.value("other")).toMatchObject({ type: "quantity" });
+    expect(edited.value("s.one.sum")).toMatchObject({ type: "quantity" });
+    expect(edited.value("s.one.got")).toMatchObject({ type: "gap", waits: true });
+    const again = edited.edit(slow.replace("60 mbar", "70 mbar").replace("2 g", "3 g"));
+    expect(again.value("s.one.got")).toMatchObject({ type: "gap", waits: true });
+    const text = slow.replace("60 mbar", "70 mbar").replace("2 g", "3 g");
+    expect(told(finished(again))).toBe(told(openBook(text)));
+  });
+});
