@@ -195,17 +195,15 @@ function rowPatches(
 /** A slot with new content: the bars keep their places while there is room, and a cell set to the right stays so. */
 function fitted(slot: Slot, content: string): string {
   const width = slot.to - slot.from;
+  if (content === "") return " ".repeat(Math.max(width, 1));
   const blank = slot.content.from === slot.content.to;
   const before = blank ? 1 : slot.content.from - slot.from;
-  const behind = blank ? width - 1 : slot.to - slot.content.to;
+  const behind = slot.to - slot.content.to;
   const room = width - content.length;
-  const toTheRight = !blank && before > 1 && behind <= 1;
-  const lead = toTheRight ? Math.max(1, room - behind) : Math.max(before, content === "" ? 0 : 1);
-  const trail = toTheRight
-    ? Math.max(behind, content === "" ? 0 : 1)
-    : Math.max(room - lead, content === "" ? 0 : 1);
-  if (content === "") return " ".repeat(Math.max(width, 1));
-  return " ".repeat(lead) + content + " ".repeat(trail);
+  const padded = (lead: number, trail: number): string => " ".repeat(lead) + content + " ".repeat(trail);
+  if (!blank && before > 1 && behind <= 1) return padded(Math.max(1, room - 1), 1);
+  const lead = Math.max(before, 1);
+  return padded(lead, Math.max(room - lead, 1));
 }
 
 /** A row of cells, as wide as the slots of a model row where that is wide enough. */
