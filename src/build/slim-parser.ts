@@ -1,3 +1,4 @@
+import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { type Plugin, parseAst } from "vite";
 import type { SyntaxNode } from "./syntax-node";
@@ -33,6 +34,8 @@ export function slimParser(): Plugin {
 interface Cuts {
   /** Texts that stand exactly once, or as often as said, and what stands there instead. */
   readonly instead?: readonly (readonly [text: string, instead: string, times?: number])[];
+  /** Stretches from one text, which stands once, to just before the next of another, and what stands there instead. */
+  readonly stretches?: readonly (readonly [from: string, to: string, instead?: string])[];
   /** Imports that nothing will use: their names are undefined. */
   readonly without?: readonly string[];
   /** Methods that nothing calls. */
@@ -44,7 +47,7 @@ interface Cuts {
 /** @throws Error when the code does not read as the cuts expect */
 export function cut(
   code: string,
-  { instead = [], without = [], methods = [], list }: Cuts,
+  { instead = [], stretches = [], without = [], methods = [], list }: Cuts,
   file: string,
 ): string {
   const surprise = (what: string): Error =>
@@ -62,6 +65,12 @@ export function cut(
           .at(-1) || [],
     );
     slim = slim.replace(pattern, names.map((name) => `const ${name} = undefined;`).join(" "));
+  }
+  for (const [from, to, put = ""] of stretches) {
+    const at = slim.indexOf(from);
+    const end = slim.indexOf(to, at + from.length);
+    if (at < 0 || end < 0 || slim.includes(from, at + 1)) throw surprise(`“${from}” to “${to}”`);
+    slim = slim.slice(0, at) + put + slim.slice(end);
   }
   for (const [text, put, times = 1] of instead) {
     const parts = slim.split(text);
@@ -90,6 +99,17 @@ export function cut(
 
 const parser = "chevrotain/lib/src/parse/parser";
 
+/** The ways to write a rule that the grammar does not use. The package has each without a number and with 1 to 9. */
+const unwritten = (): readonly string[] => {
+  const rules = ["parser.ts", "formula-rules.ts"].map((file) =>
+    readFileSync(join(import.meta.dirname, "../../grammar", file), "utf8"),
+  );
+  const written = new Set([...rules.join("").matchAll(/\bthis\.([A-Z_]+\d?)\(/g)].map((m) => m[1]!));
+  return ["CONSUME", "SUBRULE", "OPTION", "OR", "MANY", "MANY_SEP", "AT_LEAST_ONE", "AT_LEAST_ONE_SEP"]
+    .flatMap((way) => ["", 1, 2, 3, 4, 5, 6, 7, 8, 9].map((n) => `${way}${n}`))
+    .filter((way) => !written.has(way));
+};
+
 const CUTS: Readonly<Record<string, Cuts>> = {
   // The grammar is checked by the tests; here it is right.
   [`${parser}/parser.js`]: {
@@ -113,11 +133,32 @@ const CUTS: Readonly<Record<string, Cuts>> = {
   },
   [`${parser}/traits/recognizer_api.js`]: {
     without: ["../../errors_public.js", "../../grammar/checks.js"],
-    methods: ["OVERRIDE_RULE", "BACKTRACK", "getSerializedGastProductions"],
+    methods: [
+      "OVERRIDE_RULE",
+      "BACKTRACK",
+      "getSerializedGastProductions",
+      ...["consume", "subrule", "option", "or", "many", "atLeastOne"],
+      ...unwritten(),
+    ],
   },
   [`${parser}/traits/recognizer_engine.js`]: {
     without: ["../../grammar/interpreter.js"],
-    methods: ["consumeInternalRecovery"],
+    methods: [
+      "consumeInternalRecovery",
+      "atLeastOneInternal",
+      "atLeastOneInternalLogic",
+      "saveRecogState",
+      "reloadRecogState",
+    ],
+    // The vocabulary is a list of tokens.
+    stretches: [
+      [
+        'if (has(config, "serializedGrammar")) {',
+        "if (isArray(tokenVocabulary)) {\n            this.tokensMap = reduce(",
+      ],
+      ['else if (has(tokenVocabulary, "modes") &&', "// always add EOF"],
+      ["if (this.selfAnalysisDone) {", "const resyncEnabled = has("],
+    ],
     instead: [
       [
         "consumedToken = this.consumeInternalRecovery(tokType, idx, eFromConsumption);",
@@ -125,6 +166,18 @@ const CUTS: Readonly<Record<string, Cuts>> = {
       ],
       ["resyncEnabledConfig && !this.isBackTracking() && this.recoveryEnabled", "false"],
       ["this.outputCst === true", "false"],
+    ],
+  },
+  [`${parser}/traits/perf_tracer.js`]: {
+    stretches: [['if (has(config, "traceInitPerf")) {', "this.traceInitIndent = -1;"]],
+    instead: [["if (this.traceInitPerf === true) {", "if (false) {"]],
+  },
+  [`${parser}/traits/gast_recorder.js`]: {
+    stretches: [
+      ["if (originalError.KNOWN_RECORDER_ERROR !== true) {", "throw originalError;\n        }\n    }"],
+      ["if (!ruleToCall || has(", "const prevProd = peek("],
+      ["if (!hasShortKeyProperty(tokType)) {", "const prevProd = peek("],
+      ["if (idx < 0 || idx > MAX_METHOD_IDX) {", "}\n//# sourceMappingURL"],
     ],
   },
   [`${parser}/traits/context_assist.js`]: {
@@ -176,9 +229,47 @@ const CUTS: Readonly<Record<string, Cuts>> = {
     ],
   },
   "chevrotain/lib/src/scan/lexer_public.js": {
-    without: ["./reg_exp_parser.js"],
+    without: ["./reg_exp_parser.js", "./lexer_errors_public.js"],
     list: "LexerDefinitionErrorType",
+    // Our lexer has modes that are entered and never left, tokens that match by functions of ours, and offsets only.
+    stretches: [
+      ['if (typeof config === "boolean") {', "this.config = assign("],
+      ["const traceInitVal = this.config.traceInitPerf;", "this.traceInitIndent = -1;"],
+      ["if (this.config.lineTerminatorsPattern ===", "// Convert SingleModeLexerDefinition"],
+      ["if (!isEmpty(this.lexerDefinitionErrors) &&", "// Only print warning"],
+      ["forEach(this.lexerDefinitionWarning,", 'this.TRACE_INIT("Choosing'],
+      [
+        "if (hasOnlySingleMode) {",
+        'this.TRACE_INIT("Failed Optimization Warnings"',
+        "this.createTokenInstance = this.createOffsetOnlyToken; this.addToken = this.addTokenUsingPush; this.handlePayload = this.handlePayloadWithCustom; });",
+      ],
+      ['this.TRACE_INIT("Failed Optimization Warnings"', 'this.TRACE_INIT("clearRegExpParserCache"'],
+      ["if (!isEmpty(this.lexerDefinitionErrors)) {\n            const all", "return this.tokenizeInternal("],
+      ["const pop_mode = (popToken) => {", "function push_mode(", "const pop_mode = undefined;"],
+      // Whatever cannot be read is a token too; were there a place where none begins, the lexer of the house throws.
+      [
+        "const errorStartOffset = offset;",
+        "if (recoveryEnabled === false) {",
+        "errors.push({ offset }); break;",
+      ],
+    ],
+    methods: [
+      "createStartOnlyToken",
+      "createFullToken",
+      "addTokenUsingMemberAccess",
+      "handlePayloadNoCustom",
+      "updateTokenEndLineColumnLocation",
+      "computeNewColumn",
+    ],
     instead: [
+      ["errorMessageProvider: defaultLexerErrorProvider,", ""],
+      ["if (this.traceInitPerf === true) {", "if (false) {"],
+      ["if (isArray(lexerDefinition)) {", "if (false) {"],
+      ["if (isEmpty(this.lexerDefinitionErrors)) {", "{"],
+      ["this.trackStartLines ? 1 : undefined", "undefined", 2],
+      ["const trackLines = this.trackStartLines;", "const trackLines = false;"],
+      ["column = this.computeNewColumn(column, imageLength);", "", 2],
+      ["if (config.pop === true) {", "if (false) {"],
       ["this.config.skipValidations === false", "false", 2],
       ["clearRegExpParserCache();", ""],
     ],
