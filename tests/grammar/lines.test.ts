@@ -53,6 +53,141 @@ describe("where a statement begins and ends", () => {
     expect(kinds("set a = 3\ntrue")).toHaveLength(2);
     expect(kinds('set a = "x (\nhello')).toHaveLength(2);
   });
+  it("is joined by each sign that cannot end or begin one, and by no other", () => {
+    const signs = "+-−–—*×·/÷^±<>=≤≥≠,:.";
+    for (const sign of signs) {
+      expect(texts(`set a = b ${sign}\nset c = 1`), `${sign} at the end, then a statement`).toHaveLength(2);
+      expect(texts(`set a = b ${sign}\nc`), `${sign} at the end`).toHaveLength(1);
+      expect(texts(`set a = b\n${sign} c`), `${sign} at the start`).toHaveLength(1);
+    }
+    for (const sign of "([") expect(texts(`set a = b ${sign}\nc`), sign).toHaveLength(1);
+    for (const sign of ")]") expect(texts(`set a = b\n${sign} c`), sign).toHaveLength(1);
+    for (const sign of ')]%°€;!&"')
+      expect(texts(`set a = b ${sign}\nc`), `${sign} at the end`).toHaveLength(2);
+    for (const sign of '([%°€;!&"')
+      expect(texts(`set a = b\n${sign} c`), `${sign} at the start`).toHaveLength(2);
+  });
+  it("is joined by each reserved word at the end, by those and the clause words at the start", () => {
+    const reserved = "and or not is in within to step if then else where find from so that";
+    const clauses = "try ask wait expect by for mark";
+    for (const word of reserved.split(" ")) {
+      expect(texts(`set a = b ${word}\nc`), `${word} at the end`).toHaveLength(1);
+      expect(texts(`set a = b\n${word} c`), `${word} at the start`).toHaveLength(1);
+      for (const other of [
+        `${word}s`,
+        `x${word}`,
+        `é${word}`,
+        `e\u0301${word}`,
+        `𝒳${word}`,
+        `1${word}`,
+        `_${word}`,
+        `水${word}`,
+      ])
+        expect(texts(`set a = b ${other}\nc`), `${other} at the end`).toHaveLength(2);
+      for (const other of [`${word}s`, `${word}é`, `${word}_`, `${word}1`, `x${word}`])
+        expect(texts(`set a = b\n${other} c`), `${other} at the start`).toHaveLength(2);
+      expect(texts(`set a = b . ${word}\nc`), `a part ${word}`).toHaveLength(2);
+      expect(texts(`set a = b +${word}\nc`), `a sign and ${word}`).toHaveLength(1);
+    }
+    for (const word of clauses.split(" ")) {
+      expect(texts(`set a = b ${word}\nc`), `${word} at the end`).toHaveLength(2);
+      expect(texts(`set a = b\n${word} c`), `${word} at the start`).toHaveLength(1);
+    }
+    for (const word of ["true", "false", "blank"]) {
+      expect(texts(`set a = ${word}\nc`), `${word} at the end`).toHaveLength(2);
+      expect(texts(`set a = b\n${word} c`), `${word} at the start`).toHaveLength(2);
+    }
+  });
+  it("counts brackets, but not those in texts, backticks and comments", () => {
+    for (const [line, joined] of [
+      ["set a = (", true],
+      ["set a = [", true],
+      ["set a = ()", false],
+      ["set a = [(])", false],
+      ["set a = ((1)", true],
+      ["set a = )) + (", true],
+      ["set a = )(1)", false],
+      ['set a = "("', false],
+      ['set a = "(" + (1', true],
+      ['set a = "\\"(" + 1', false],
+      ['set a = "\\\\" + (1', true],
+      ['set a = "{"("}" + 1', false],
+      ['set a = "{(}" + 1', false],
+      ['set a = "{f("}")}" + 1', false],
+      ['set a = "}(" + 1', false],
+      ["set a = `(` + 1", false],
+      ["set a = `(` + (1", true],
+      ["set a = `( + 1", false],
+      ['set a = "{`"(`}" + 1', false],
+      ["set a = 1 # (", false],
+      ["set a = (1 # )", true],
+      ['set a = "x (', false],
+      ['set a = "{x (', false],
+    ] as const)
+      expect(texts(`${line}\nx`), line).toHaveLength(joined ? 1 : 2);
+  });
+  it("ends before what is plainly a statement, however its words are set apart", () => {
+    const begins = (line: string): boolean => texts(`set a = f(1,\n${line}`).length === 2;
+    for (const line of [
+      "set\tb=1",
+      "Set b = 1",
+      "set `b c`=1",
+      "set b\u00A0= 1",
+      "column c=1",
+      "Column c = 1",
+      "foot c = 1",
+      "Foot `c` = 1",
+      "define f(x)",
+      "Define f (x)",
+      "table é",
+      "table `t`",
+      "check (a)",
+      "check",
+      "seen",
+      "seen.a",
+      "language 2",
+      "Language 1",
+      'book"x"',
+      "Book “x”",
+      'about  "x"',
+      "part „x”",
+      'Chart "x"',
+      "step ”x”",
+      'Step "x"',
+    ])
+      expect(begins(line), line).toBe(true);
+    for (const line of [
+      "set b",
+      "set b + 1",
+      "setb = 1",
+      "set 2 = 1",
+      "set `b = 1",
+      "SET b = 1",
+      "column",
+      "foot + 1",
+      "define f",
+      "define (x)",
+      "table",
+      "table + 1",
+      "Table t",
+      "checks(a)",
+      "check_a",
+      "Check a",
+      "seen1",
+      "seené",
+      "language",
+      "language x",
+      "book x",
+      'bookx "x"',
+      'parts "x"',
+      "step 3",
+    ])
+      expect(begins(line), line).toBe(false);
+  });
+  it("tells the line that it begins in, whatever stands between", () => {
+    const text = "\n# x\nset a = (1 +\n# y\n2)\n\n \nset b = 1\r\ntable t\r\n| i |\r\n# z\r\n| x |";
+    expect(parseBook(text).statements.map(({ line }) => line)).toEqual([3, 8, 9, 10, 12]);
+  });
   it("lets comment lines stand in between", () => {
     const text = "set a = 1 +\n# a remark (\n  # and another\n 2 # last";
     expect(parseBook(text).statements).toMatchObject([
@@ -107,6 +242,26 @@ describe("comments", () => {
     expect(comment("set a = 3")).toBeUndefined();
     expect(comment("set a = 3 #")).toBe("");
   });
+  it("behind a row begin with their sign, directly behind a bar that is no part of a cell", () => {
+    const row = (line: string): unknown => {
+      const text = `table t\n| a | b |\n${line}`;
+      const { at, length, comment: remark } = parseBook(text).statements[2]!;
+      return [text.slice(at, at + length), remark];
+    };
+    expect(row("| x | 1 | # c")).toEqual(["| x | 1 |", "c"]);
+    expect(row("  | x | 1 |#  c \t")).toEqual(["| x | 1 |", "c"]);
+    expect(row("| x | 1 | c")).toEqual(["| x | 1 | c", undefined]);
+    expect(row("| x | 1 \\| # c")).toEqual(["| x | 1 \\| # c", undefined]);
+    expect(row("| # c")).toEqual(["| # c", undefined]);
+    expect(row("| x | 1 |  ")).toEqual(["| x | 1 |", undefined]);
+    expect(row("| x | 1 | #")).toEqual(["| x | 1 |", ""]);
+  });
+  it("lose the blanks around them, and are those of the last line of a statement", () => {
+    expect(comment("set a = 1 #\u00A0 x y \t")).toBe("x y");
+    expect(comment("set a = (1 # x\n) # y")).toBe("y");
+    expect(comment("set a = (1 # x\n)")).toBeUndefined();
+    expect(comment('set a = "x # y')).toBeUndefined();
+  });
   it("stand in a row only behind the last bar", () => {
     const [, , row] = parseBook("table t\n| a | b |\n| # x | 3 | # a remark\n").statements;
     expect(row).toMatchObject({ comment: "a remark", node: { cells: [{ raw: "# x" }, { raw: "3" }] } });
@@ -130,6 +285,52 @@ describe("line ends and marks", () => {
     for (const text of ["", "\n", "\r\n\r\n", "   \t\u00A0\n# a\n  # b", "\uFEFF"]) {
       expect(parseBook(text)).toMatchObject({ text, statements: [], tables: [], messages: [] });
     }
+  });
+  it("names each character that cannot be seen", () => {
+    for (const [character, says] of [
+      ["\u0001", "a control character (U+0001)"],
+      ["\u0008", "a control character (U+0008)"],
+      ["\u000B", "a control character (U+000B)"],
+      ["\u000C", "a form feed (U+000C)"],
+      ["\r", "a carriage return without a line feed (U+000D)"],
+      ["\u000E", "a control character (U+000E)"],
+      ["\u001B", "an escape character (U+001B)"],
+      ["\u001F", "a control character (U+001F)"],
+      ["\u007F", "a control character (U+007F)"],
+      ["\u009F", "a control character (U+009F)"],
+      ["\u061C", "a control for writing direction (U+061C)"],
+      ["\u200B", "a blank of no width (U+200B)"],
+      ["\u200E", "a control for writing direction (U+200E)"],
+      ["\u200F", "a control for writing direction (U+200F)"],
+      ["\u2028", "a line separator (U+2028)"],
+      ["\u2029", "a line separator (U+2029)"],
+      ["\u202A", "a control for writing direction (U+202A)"],
+      ["\u202E", "a control for writing direction (U+202E)"],
+      ["\u2060", "a blank of no width (U+2060)"],
+      ["\u2066", "a control for writing direction (U+2066)"],
+      ["\u2069", "a control for writing direction (U+2069)"],
+      ["\uFEFF", "a byte order mark inside the text (U+FEFF)"],
+    ] as const)
+      expect(
+        parseBook(`# x${character}y`).messages.map((message) => message.says),
+        says,
+      ).toEqual([`Here stands ${says}, which cannot be seen.`]);
+    for (const character of ["\t", "\u00A0", "\u00AD", "\u200C", "\u200D", "\u202F", "\u2065", "\u206A", "é"])
+      expect(parseBook(`# x${character}y`).messages, character).toEqual([]);
+    expect(parseBook("# x\r\n# y\r").messages).toEqual([]);
+  });
+  it("tells such a character at the beginning of a statement, in what begins none, and in a cell, once", () => {
+    expect(told("\u200Bset a = 1")).toEqual(["1 character-unseen \u200B"]);
+    expect(told("set a = 1 # \u200B")).toEqual(["book character-unseen"]);
+    expect(told("hello \u200B there")).toEqual(["1 character-unseen \u200B"]);
+    expect(told("set \u200Ba = 1 2")).toEqual(["1 character-unseen \u200B"]);
+    expect(told("table t\n| i | x |\n| a\u200B | b\u200B |")).toEqual([
+      "3 character-unseen \u200B",
+      "3 character-unseen \u200B",
+    ]);
+    const many = parseBook("# \u200B\n".repeat(150)).messages;
+    expect(many).toHaveLength(100);
+    expect(many[99]!.span).toEqual({ from: 99 * 4 + 2, to: 99 * 4 + 3 });
   });
   it("tells a character that cannot be seen wherever it stands, once each", () => {
     expect(told('set a = 1\n# x\u200By\nset b\u202E = 2\nset c = "z\u0007"')).toEqual([

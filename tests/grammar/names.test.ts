@@ -127,6 +127,44 @@ describe("the nearest name", () => {
     expect(nearName("", names)).toBeUndefined();
     expect(nearName("x".repeat(100_000), names)).toBeUndefined();
   });
+  it("may differ in less than half of its letters, and in three at most", () => {
+    for (const [typed, candidate, near] of [
+      ["abc", "abd", true],
+      ["abc", "ade", false],
+      ["abcd", "abce", true],
+      ["abcd", "abef", false],
+      ["abcde", "abcfg", true],
+      ["abcde", "abfgh", false],
+      ["abcdef", "abcdgh", true],
+      ["abcdef", "abcghi", false],
+      ["abcdefg", "abcdhij", true],
+      ["abcdefghijkl", "abcdefghimno", true],
+      ["abcdefghijkl", "abcdefghmnop", false],
+    ] as const)
+      expect(nearName(typed, [candidate]), `${typed} ${candidate}`).toBe(near ? candidate : undefined);
+  });
+  it("may hold what was typed or be held by it, from three letters on; less left over is nearer", () => {
+    expect(nearName("abcdefghij", ["abc"])).toBe("abc");
+    expect(nearName("abcdefghij", ["ab"])).toBeUndefined();
+    expect(nearName("abc", ["xxabcxxxxx"])).toBe("xxabcxxxxx");
+    expect(nearName("abc", ["abcxxxxxxx", "abcxxxxxx", "zabcxxxxxx"])).toBe("abcxxxxxx");
+    expect(nearName("abcdefghij", ["abc", "abcd"])).toBe("abcd");
+    // Three changes are nearer than a word that holds it.
+    expect(nearName("abcdefgh", ["abcdefghxxxx", "abcdexxx"])).toBe("abcdexxx");
+  });
+  it("counts letters of either case and either form alike", () => {
+    expect(nearName("ÉTÉ", ["e\u0301te\u0301"])).toBe("e\u0301te\u0301");
+    expect(nearName("AB", ["ab", "Ab"])).toBe("Ab");
+    expect(nearName("ab", ["ab", "AB"])).toBe("AB");
+    expect(nearName("😀😁x", ["😀😁y"])).toBe("😀😁y");
+  });
+  it("is looked for up to sixty-four letters", () => {
+    const word = (length: number): string => "a".repeat(length);
+    expect(nearName(word(64), [`${word(63)}b`])).toBe(`${word(63)}b`);
+    expect(nearName(word(65), [`${word(64)}b`])).toBeUndefined();
+    expect(nearName("bbbb", [`bbbb${word(60)}`])).toBe(`bbbb${word(60)}`);
+    expect(nearName("bbbb", [`bbbb${word(61)}`])).toBeUndefined();
+  });
   it("does not depend on the order of the candidates", () => {
     expect(nearName("coost", ["cost", "coast"])).toBe("coast");
     expect(nearName("coost", ["coast", "cost"])).toBe("coast");
@@ -160,6 +198,36 @@ describe("the nearest of a long list", () => {
         expect(nearAmong(typed, list)).toBe(nearName(typed, ["juniper"]));
       expect(nearAmong("junipr", list)).toBe("juniper");
     }
+  });
+  it("is found by letters put in, left out, changed and of either case, and by a part of it", () => {
+    const long = [...words, "strawberry"];
+    for (const typed of [
+      "strawbery",
+      "strawberrry",
+      "strawherry",
+      "starwberry",
+      "STRAWBERRY",
+      "strxwbxrrx",
+      "straw",
+      "strawberry_jam",
+    ])
+      expect(nearAmong(typed, long), typed).toBe("strawberry");
+    for (const typed of ["strxwbxxrx", "jam"]) expect(nearAmong(typed, long), typed).toBeUndefined();
+  });
+  it("is looked for among the first five thousand, and asked for again it is the same", () => {
+    const many = Array.from({ length: 5_001 }, (_, i) => `zzzzzzzzzzzzzzzz_${i}`);
+    many[4_999] = "juniper";
+    expect(nearAmong("junipre", many)).toBe("juniper");
+    expect(nearAmong("junipre", many)).toBe("juniper");
+    many[4_999] = "zzz";
+    const later = [...many];
+    later[5_000] = "juniper";
+    expect(nearAmong("junipre", later)).toBeUndefined();
+    expect(nearAmong("ab", [...Array.from({ length: 40 }, (_, i) => `zz_${i}`), "AB"])).toBe("AB");
+  });
+  it("of a short list is the nearest, whatever else stands there", () => {
+    expect(nearAmong("junipre", ["juniper", "5"])).toBe("juniper");
+    expect(nearAmong("abc", [])).toBeUndefined();
   });
   it("is none when nothing is near", () => {
     expect(nearAmong("zz", words)).toBeUndefined();

@@ -54,6 +54,73 @@ describe("reading again after an edit", () => {
     const sorted = parseBook(BOOK.replace(ROWS.join("\n"), [...ROWS].reverse().join("\n")), before);
     expect(fresh(before, sorted)).toEqual([]);
   });
+  it("keeps the very statements that stand where they stood, before the change and behind it", () => {
+    const before = parseBook(BOOK);
+    for (const [find, insert, line] of [
+      ["set a = 1", "set a = 2", 1],
+      ["| row 0 | 0 mL", "| row 0 | 5 mL", 4],
+      ["500 mL", "501 mL", 504],
+      ["set b = 2", "set b = 3", 1005],
+    ] as const) {
+      const after = edited(before, find, insert);
+      const same = after.statements.filter((statement, i) => statement === before.statements[i]);
+      // The statement above is cut again, for its end depends on what follows, and may be a new one of the same node.
+      expect(same.length, find).toBeGreaterThanOrEqual(1004);
+      expect(after.statements[line - 1]).not.toBe(before.statements[line - 1]);
+    }
+  });
+  it("gives what has moved its new place and line, and nothing else", () => {
+    const before = parseBook(`set a = 1\n\n# x\nset b = 2 # c\n\n\ntable t\n| i |\n| y | # d\nset e = (`);
+    for (const [find, insert] of [
+      ["set a = 1", "set a = 1000"],
+      ["set a = 1\n", "\n\nset a = 1\n"],
+      ["set a = 1\n\n", ""],
+      ["# x\n", ""],
+      ["set a", "set z = 0\nset a"],
+      ["a = 1", "a = (1 +\n1)"],
+      [" # c\n", "\n"],
+      ["\n\n\ntable", "\ntable"],
+      ["| i |", "| i | j |"],
+    ] as const) {
+      const after = edited(before, find, insert);
+      const afresh = parseBook(after.text);
+      expect(after.statements, find).toEqual(afresh.statements);
+      expect(after.messages, find).toEqual(afresh.messages);
+      expect(after.tables, find).toEqual(afresh.tables);
+    }
+  });
+  it("finds the change in texts that repeat themselves", () => {
+    const line = "set a = 1\n";
+    for (const count of [1, 2, 3, 500, 1000]) {
+      const before = parseBook(line.repeat(count));
+      for (const text of [line.repeat(count + 1), line.repeat(count - 1), `${line.repeat(count)}set a = 1`]) {
+        const after = parseBook(text, before);
+        expect(after.statements.map(({ at, line: number }) => [at, number])).toEqual(
+          parseBook(text).statements.map(({ at, line: number }) => [at, number]),
+        );
+        expect(fresh(before, after)).toEqual([]);
+      }
+    }
+  });
+  it("keeps a byte order mark that comes, stays and goes", () => {
+    const plain = parseBook("set a = 1\nset b = 2");
+    const marked = parseBook("\uFEFFset a = 1\nset b = 2", plain);
+    expect(marked.statements.map(({ at }) => at)).toEqual([1, 11]);
+    expect(marked.messages).toEqual([]);
+    expect(fresh(plain, marked)).toEqual([]);
+    const changed = edited(marked, "1", "3");
+    expect([changed.statements.map(({ at }) => at), changed.messages]).toEqual([[1, 11], []]);
+    const without = parseBook("set a = 3\nset b = 2", changed);
+    expect(without.statements.map(({ at }) => at)).toEqual([0, 10]);
+    expect(fresh(changed, without)).toEqual([]);
+  });
+  it("reads afresh behind a text that was no book, and behind one that was given up", () => {
+    const nothing = parseBook("set a = 1\0");
+    expect(parseBook("set a = 1", nothing).statements).toHaveLength(1);
+    const lost = parseBook("set a = 1\nset b = \uFFFD", parseBook("set a = 1\nset b = 2"));
+    expect(lost.messages.map(({ code }) => code)).toEqual(["file-encoding"]);
+    expect(parseBook("set a = 1\nset b = 2", lost).messages).toEqual([]);
+  });
   it("gives back the nodes from before when a change is undone", () => {
     const before = parseBook(BOOK);
     const after = edited(before, "500 mL", "501 mL");
