@@ -223,7 +223,6 @@ describe("the nearest of a long list", () => {
     const later = [...many];
     later[5_000] = "juniper";
     expect(nearAmong("junipre", later)).toBeUndefined();
-    expect(nearAmong("ab", [...Array.from({ length: 40 }, (_, i) => `zz_${i}`), "AB"])).toBe("AB");
   });
   it("of a short list is the nearest, whatever else stands there", () => {
     expect(nearAmong("junipre", ["juniper", "5"])).toBe("juniper");
