@@ -6,6 +6,7 @@ import { later } from "./src/build/later";
 import { offline } from "./src/build/offline";
 import { proseApart } from "./src/build/prose-apart";
 import { slimParser } from "./src/build/slim-parser";
+import { slimReact } from "./src/build/slim-react";
 import { weights } from "./src/build/weights";
 import { slimLibrary } from "./src/exchange/shim/slim-library";
 
@@ -34,6 +35,7 @@ export default defineConfig({
     react(),
     slimLibrary(),
     slimParser(),
+    slimReact(),
     functionsApart(),
     proseApart(),
     later(),

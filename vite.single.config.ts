@@ -3,6 +3,7 @@ import react from "@vitejs/plugin-react";
 import { defineConfig } from "vite";
 import { oneFile } from "./src/build/one-file";
 import { slimParser } from "./src/build/slim-parser";
+import { slimReact } from "./src/build/slim-react";
 import { slimLibrary } from "./src/exchange/shim/slim-library";
 import { pageSettings, publicFolder } from "./vite.config";
 
@@ -19,7 +20,7 @@ export default defineConfig({
       },
     ],
   },
-  plugins: [react(), slimLibrary(), slimParser(), oneFile("invacuo.html", publicFolder)],
+  plugins: [react(), slimLibrary(), slimParser(), slimReact(), oneFile("invacuo.html", publicFolder)],
   build: {
     ...pageSettings.build,
     outDir: "../../dist/single",
