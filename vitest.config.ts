@@ -1,11 +1,35 @@
 import { defineConfig } from "vitest/config";
 
+/**
+ * Tests of the rooms that hold nothing between two calls share what they load, file after file: to load the
+ * language and the physics anew for each file took longer than many of its tests. What runs in a browser, as a
+ * process of its own or with a store keeps to itself.
+ */
+const sharing = [
+  "bench",
+  "conformance",
+  "docs",
+  "engine",
+  "errors",
+  "exchange",
+  "grammar",
+  "house",
+  "matter",
+  "published",
+  "quantity",
+  "vocabulary",
+  "workbooks",
+].map((room) => `tests/${room}/**/*.test.ts`);
+
 export default defineConfig({
   test: {
     globalSetup: ["tests/setup/tools.ts"],
-    include: ["tests/**/*.test.ts", "tests/**/*.test.tsx"],
     setupFiles: ["tests/setup/seed.ts"],
     testTimeout: 180_000,
     hookTimeout: 240_000,
+    projects: [
+      { extends: true, test: { name: "apart", include: ["tests/**/*.test.{ts,tsx}"], exclude: sharing } },
+      { extends: true, test: { name: "together", include: sharing, isolate: false } },
+    ],
   },
 });
