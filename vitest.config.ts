@@ -1,3 +1,4 @@
+import { availableParallelism } from "node:os";
 import { defineConfig } from "vitest/config";
 
 /**
@@ -27,6 +28,8 @@ export default defineConfig({
     setupFiles: ["tests/setup/seed.ts"],
     testTimeout: 180_000,
     hookTimeout: 240_000,
+    // One for each processor: the runner would leave one free, which on a machine of two is half of it.
+    maxWorkers: availableParallelism(),
     projects: [
       { extends: true, test: { name: "apart", include: ["tests/**/*.test.{ts,tsx}"], exclude: sharing } },
       { extends: true, test: { name: "together", include: sharing, isolate: false } },
