@@ -144,19 +144,31 @@ export class Calculation implements Values {
     for (const component of this.plan.components) {
       if (component.every((node) => there.slots.has(node.key))) continue;
       if (before && there.areUntouched(component, before)) there.keepAll(component, before);
-      else for (const node of component) there.slots.set(node.key, there.stopgap(node, says));
+      else for (const node of component) there.stopgap(node, says);
     }
     return there;
   }
 
-  private stopgap(node: PlanNode, says: string): Slot {
-    if (node.type === "rows") return { rows: node.rows, complete: true, change: "all" };
-    const path = node.pathOf(-1);
-    const value = waiting(`${path} ${says}`, path);
+  /** Puts gaps where nothing is worked out yet; what was typed into a column is no gap. */
+  private stopgap(node: PlanNode, says: string): void {
     const core = { complete: true, change: "all", waits: true } as const;
-    if (node.type === "formula") return { value, ...core };
-    const store = ColumnStore.filled(this.rows(node.table.name).count, value);
-    return { store, ...core, ...(node.type === "typed" && { nature: natureIn(node) }) };
+    const path = node.pathOf(-1);
+    if (node.type === "rows") this.slots.set(node.key, { rows: node.rows, complete: true, change: "all" });
+    else if (node.type === "formula")
+      this.slots.set(node.key, { value: waiting(`${path} ${says}`, path), ...core });
+    else {
+      const gap = waiting(`${path} ${says}`);
+      const { count } = this.rows(node.table.name);
+      if (node.type === "computed") {
+        this.slots.set(node.key, { store: ColumnStore.filled(count, gap), ...core });
+        return;
+      }
+      const store = new ColumnStore(count);
+      this.slots.set(node.key, { store, nature: natureIn(node), ...core });
+      for (let row = 0; row < count; row++)
+        store.set(row, node.formulas.has(row) ? gap : this.typedCell(node, row));
+      store.seal();
+    }
   }
 
   /** Whether it is no calculation of what there is so far. */

@@ -1,4 +1,4 @@
-import type { Book, CheckItem, Item, StepItem, TableItem, ValueItem } from "../../engine";
+import type { Book, CheckItem, Item, Shown, StepItem, TableItem, ValueItem } from "../../engine";
 
 /**
  * The items of a book under keys that stay the same from one calculation to the next, and in the groups in
@@ -157,8 +157,15 @@ function graduationOf({ key, item }: Placed): Graduation | undefined {
 function markOfValues(values: readonly ValueItem[]): Pick<Graduation, "mark" | "markSays"> {
   const all = values.flatMap((v) => [v.shown, ...v.parts]);
   if (all.some((s) => s.state === "fault")) return { mark: "fault", markSays: "a fault" };
-  if (all.some((s) => s.state === "gap")) return { mark: "gap", markSays: "not filled in yet" };
-  return {};
+  return markOfGaps(all);
+}
+
+/** What a person has to fill in comes before what is only not worked out yet. */
+function markOfGaps(values: readonly Shown[]): Pick<Graduation, "mark" | "markSays"> {
+  const gaps = values.filter((s) => s.state === "gap");
+  if (gaps.length === 0) return {};
+  const isOpen = gaps.some(({ value }) => value.type !== "gap" || !value.waits);
+  return { mark: "gap", markSays: isOpen ? "not filled in yet" : "not worked out yet" };
 }
 
 /** Rows of a long table that are looked at for the rail's mark; the tally counts all of them. */
@@ -166,15 +173,15 @@ const LOOKED_AT = 200;
 
 function markOfTable(table: TableItem): Pick<Graduation, "mark" | "markSays"> {
   if (table.columns.some((c) => c.fault !== undefined)) return { mark: "fault", markSays: "a fault" };
-  let gap = false;
+  const gaps: Shown[] = [];
   for (let row = 0; row < Math.min(table.rowCount, LOOKED_AT); row++) {
     for (let column = 0; column < table.columns.length; column++) {
-      const { state } = table.cell(row, column);
-      if (state === "fault") return { mark: "fault", markSays: "a fault" };
-      if (state === "gap") gap = true;
+      const shown = table.cell(row, column);
+      if (shown.state === "fault") return { mark: "fault", markSays: "a fault" };
+      if (shown.state === "gap") gaps.push(shown);
     }
   }
-  return gap ? { mark: "gap", markSays: "not filled in yet" } : {};
+  return markOfGaps(gaps);
 }
 
 const words = [

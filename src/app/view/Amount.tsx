@@ -59,8 +59,8 @@ function Gap({ shown }: { shown: Shown }) {
   );
 }
 
-/** Where nothing has to be filled in, a value of its own is on its way. */
-const ownGap = ({ value }: Shown): string => (value.type === "gap" && value.waits ? "on its way" : "gap");
+/** Where nothing has to be filled in, a value is only not worked out yet. */
+const ownGap = ({ value }: Shown): string => (value.type === "gap" && value.waits ? "not yet" : "gap");
 
 function Fault({ shown }: { shown: Shown }) {
   const elsewhere = shown.cause !== undefined && shown.cause !== shown.path;
@@ -100,7 +100,8 @@ export function spoken(shown: Shown): string {
     const says = shown.message ?? "not filled in yet";
     if (shown.origin === "typed") return says;
     // What is seen is also heard.
-    const seen = shown.cause === shown.path ? ownGap(shown) : shortCause(shown, "gap");
+    const isOwn = shown.cause === undefined || shown.cause === shown.path;
+    const seen = isOwn ? ownGap(shown) : shortCause(shown, "gap");
     return says.includes(seen) ? says : `${seen}: ${says}`;
   }
   if (shown.state === "fault") return `fault: ${shown.message ?? "cannot be worked out"}`;

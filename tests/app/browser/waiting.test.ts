@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { openBook } from "../../../src/engine";
-import { axe, bookText, openText, type Stage, setStage } from "./stage";
+import { axe, bookText, cell, openText, type Stage, setStage } from "./stage";
 
 let stage: Stage;
 beforeAll(async () => {
@@ -63,7 +63,7 @@ describe("long work", () => {
 
   it("searches beside the page where a search takes long, tells the same as the engine, and can be stopped", async () => {
     const { page, mishaps, close } = await stage.open();
-    const charges = Array.from({ length: 150 }, (_, i) => `| r${i} | ${900 + i} |`).join("\n");
+    const charges = Array.from({ length: 75 }, (_, i) => `| r${i} | ${900 + i} |`).join("\n");
     const text = `book "Slow search"
 set pull = 60 mbar
 set strong = 40 %vol
@@ -75,6 +75,8 @@ set all = mean(t.got)
 set wanted = find pull from 20 mbar to 200 mbar so that all is 77 %vol
 set double = wanted * 2
 set quick = find x from 0 g to 9 g so that x is strong / 10 %vol * 1 g
+define pull_for(aim) = find pull from 20 mbar to 200 mbar so that all is aim
+check pull_for(77.1 %vol) > 19 mbar : "a pull that the pump can do"
 `;
     await openText(page, text);
     const going = page.locator(".on-its-way");
@@ -83,6 +85,8 @@ set quick = find x from 0 g to 9 g so that x is strong / 10 %vol * 1 g
     await going.getByRole("button", { name: "Stop" }).click();
     await going.getByText("Stopped.").waitFor();
     await page.getByText("needs wanted").first().waitFor();
+    const waits = page.getByText(/pull is still being searched for/).filter({ visible: true });
+    await waits.first().waitFor();
     expect(await axe(page)).toEqual([]);
     await going.getByRole("button", { name: "Again" }).click();
     // What is written meanwhile is searched for anew.
@@ -99,7 +103,72 @@ set quick = find x from 0 g to 9 g so that x is strong / 10 %vol * 1 g
     await page.getByText(answer("wanted")).first().waitFor({ timeout: 60_000 });
     await page.getByText(answer("double")).first().waitFor();
     await page.getByText("needs wanted").first().waitFor({ state: "detached" });
+    await waits.first().waitFor({ state: "detached" });
     expect(await going.count()).toBe(0);
+    expect(mishaps).toEqual([]);
+    await close();
+  });
+
+  it("works a long book out while the page goes on, can be stopped, and follows what is written meanwhile", async () => {
+    const { page, mishaps, close } = await stage.open();
+    const charges = Array.from({ length: 4000 }, (_, i) => `| r${i} | ${900 + i} |`).join("\n");
+    const text = `book "Long"
+set pull = 60 mbar
+set jar = 250 mL
+set half = jar / 2
+table t
+| run | charge (mL) |
+${charges}
+column got = distil(charge, 40 %vol, pull, take: 300 mL).taken.strength
+set all = mean(t.got)
+check all > 50 %vol : "strong enough"
+`;
+    await openText(page, text);
+    const going = page.locator(".on-its-way");
+    await going.getByText("Working out the book").waitFor();
+    await going.getByRole("progressbar").waitFor();
+    await going.getByRole("button", { name: "Stop" }).click();
+    await going.getByText("Stopped. What was not worked out says so.").waitFor();
+    await cell(page, "t", 0, 2).getByText("not yet").waitFor();
+    await page
+      .getByText("was not worked out: the work was stopped")
+      .filter({ visible: true })
+      .first()
+      .waitFor();
+    // What was typed is kept all the same, and what was worked out is there.
+    await page.getByText(/^Saved in this browser/).waitFor();
+    await page.getByRole("button", { name: /^half, 125 mL/ }).waitFor();
+    expect(await axe(page)).toEqual([]);
+    await going.getByRole("button", { name: "Work it out" }).click();
+    await going.getByRole("progressbar").waitFor();
+    // Letters that the page took while the book was being worked out.
+    await page.evaluate(() => {
+      const seen = globalThis as unknown as { letters: number };
+      seen.letters = 0;
+      document.addEventListener("input", () => {
+        if (document.querySelector(".on-its-way progress") !== null) seen.letters++;
+      });
+    });
+    const pull = page.locator('textarea.catch[aria-label^="pull, "]');
+    const write = async (what: string) => {
+      await pull.focus();
+      await page.keyboard.press("F2");
+      await page.keyboard.press("ControlOrMeta+A");
+      await page.keyboard.type(what);
+      await page.keyboard.press("Enter");
+    };
+    await write("70 mbar");
+    await going.getByRole("progressbar").waitFor();
+    await write("80 mbar");
+    expect(await page.evaluate(() => (globalThis as unknown as { letters: number }).letters)).toBeGreaterThan(
+      4,
+    );
+    const book = openBook(text.replace("60 mbar", "80 mbar"));
+    const all = book.answers().find((a) => a.name === "all")!.text;
+    await page.getByRole("button", { name: new RegExp(`^all, ${all}`) }).waitFor({ timeout: 60_000 });
+    expect(await going.count()).toBe(0);
+    const first = book.answers().find((a) => a.name === "t.r0.got")!.text;
+    await cell(page, "t", 0, 2).getByText(first.replace(/ \S+$/, "")).waitFor();
     expect(mishaps).toEqual([]);
     await close();
   });
