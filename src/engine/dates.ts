@@ -2,11 +2,13 @@ import { exactInteger, parseUnit, quantity, Trouble, toSI } from "../quantity";
 import type { DateValue, Value } from "../vocabulary/value";
 
 const DAY = 86_400;
+const MILLISECONDS = 1000 * DAY;
 
 /** Days since 1970-01-01 of an ISO day that exists. */
 export function dayOf(iso: string): number {
   const [y, m, d] = iso.split("-").map(Number) as [number, number, number];
-  return Math.round(Date.UTC(y, m - 1, d) / 86_400_000);
+  // `Date.UTC` takes the years 0 to 99 for those of the twentieth century.
+  return new Date(0).setUTCFullYear(y, m - 1, d) / MILLISECONDS;
 }
 
 export function dateOf(iso: string): DateValue {
@@ -14,7 +16,7 @@ export function dateOf(iso: string): DateValue {
 }
 
 export function dateFromDay(day: number): DateValue {
-  const when = new Date(day * 86_400_000);
+  const when = new Date(day * MILLISECONDS);
   if (Number.isNaN(when.getTime()) || when.getUTCFullYear() < 1 || when.getUTCFullYear() > 9999) {
     throw new Trouble({ code: "date-range", says: "This day lies outside the years 0001 to 9999." });
   }

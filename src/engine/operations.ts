@@ -18,7 +18,7 @@ import {
 import { type ListValue, list, truth, type Value } from "../vocabulary/value";
 import { dateArithmetic } from "./dates";
 import type { Draw } from "./environment";
-import { describe, recordTrouble, stopper, withNotes } from "./fault";
+import { describe, faultFrom, recordTrouble, stopper, withNotes } from "./fault";
 
 /** Most entries that a list may have. */
 export const LIST_LIMIT = 100_000;
@@ -213,7 +213,7 @@ const capital = (s: string): string => s.charAt(0).toUpperCase() + s.slice(1);
 /**
  * Works entry by entry through the lists among the arguments; a single value repeats. Lists must have one
  * length and, where they carry rows, the same rows. An entry that is a gap or a fault stays one
- * (unless `all`), and trouble in one entry becomes a fault in that entry alone.
+ * (unless `all`), and trouble in some entries becomes a fault in those alone.
  */
 export function mapEntries(
   args: readonly Value[],
@@ -243,36 +243,29 @@ export function mapEntries(
     }
   }
   const entries = new Array<Value>(length);
-  const single = args.find((a) => a.type === "fault" || a.type === "gap");
+  let trouble: Trouble | undefined;
+  let worked = false;
   for (let i = 0; i < length; i++) {
     const at = args.map((a) => (a.type === "list" ? a.entries[i]! : a));
-    if (!all) {
-      const stop = stopper(at);
-      if (stop) {
-        entries[i] = stop;
-        continue;
-      }
+    const stop = all ? undefined : stopper(at);
+    if (stop) {
+      entries[i] = stop;
+      continue;
     }
     try {
       entries[i] = work(at);
+      worked = true;
     } catch (error) {
-      // Kinds that differ are the fault of the whole, a value out of range is that of its entry,
-      // and where the work is at its end there is no next entry. A part that one result lacks is the others' all the same.
-      if (
-        error instanceof Trouble &&
-        ((i > 0 && !single && error.code !== "work-limit") || error.code === "part-missing")
-      ) {
-        entries[i] = {
-          type: "fault",
-          code: error.code,
-          says: error.says,
-          ...(error.help && { help: error.help }),
-        };
-        continue;
-      }
-      throw error;
+      // A list has one kind, so that what is wrong with it is wrong with all; where the work is at its end there is no
+      // next entry.
+      if (!(error instanceof Trouble) || error.code === "kinds-differ" || error.code === "work-limit")
+        throw error;
+      trouble ??= error;
+      entries[i] = faultFrom(error, undefined);
     }
   }
+  // What goes wrong in every entry is the fault of the whole. A part that one result lacks is not.
+  if (trouble && !worked && trouble.code !== "part-missing") throw trouble;
   const notes = args.flatMap((a) => a.notes ?? []);
   return withNotes(list(entries, origin), notes);
 }

@@ -1,6 +1,6 @@
 import type { Span } from "../../grammar";
 import type { Trouble } from "../quantity";
-import type { FaultPlace, Value } from "../vocabulary/value";
+import type { Fault, FaultPlace, Value } from "../vocabulary/value";
 import { ColumnList } from "./blocks";
 import type { Environment } from "./environment";
 import { guarded } from "./fault";
@@ -21,16 +21,20 @@ export function at(
     (trouble) => placeIn(env, spanOf ? spanOf(trouble) : span),
     () => {
       const value = work();
-      if (value.type === "list" && !(value instanceof ColumnList))
+      if (value.type === "list" && !(value instanceof ColumnList)) {
         env.values.spend(ENTRY_WORK * value.entries.length);
-      else if (value.type === "quantity" && value.spread) env.values.spend(INPUT_WORK * value.spread.size);
-      // A fault that an entry-wise operation left without a place stands here.
-      if (value.type === "fault" && value.place === undefined)
-        return { ...value, place: placeIn(env, span)! };
-      return value;
+        if (!value.entries.some(isPlaceless)) return value;
+        const place = placeIn(env, span);
+        return { ...value, entries: value.entries.map((e) => (isPlaceless(e) ? { ...e, place } : e)) };
+      }
+      if (value.type === "quantity" && value.spread) env.values.spend(INPUT_WORK * value.spread.size);
+      // A fault that was left without a place stands here.
+      return isPlaceless(value) ? { ...value, place: placeIn(env, span) } : value;
     },
   );
 }
+
+const isPlaceless = (value: Value): value is Fault => value.type === "fault" && value.place === undefined;
 
 /** The place of a fault: the value whose formula is worked out, and where in it. */
 export function placeIn(env: Environment, span: Span): FaultPlace {

@@ -60,7 +60,7 @@ export function show(
       return { ...base, state: "ok", text: words, number: words, unit: "" };
     }
     case "gap": {
-      const elsewhere = value.place !== undefined && value.place !== path;
+      const elsewhere = value.place !== undefined && !isOf(path, value.place);
       return {
         ...base,
         state: "gap",
@@ -76,7 +76,7 @@ export function show(
     }
     case "fault": {
       const cause = value.place?.path;
-      const elsewhere = cause !== undefined && cause !== "" && cause !== path;
+      const elsewhere = cause !== undefined && cause !== "" && !isOf(path, cause);
       return {
         ...base,
         state: "fault",
@@ -90,6 +90,9 @@ export function show(
     }
   }
 }
+
+/** Whether a path is that of a value or of one of its parts. */
+const isOf = (path: string, whole: string): boolean => path === whole || path.startsWith(`${whole}.`);
 
 function listState(entries: readonly Value[]): Shown["state"] {
   if (entries.some((e) => e.type === "fault")) return "fault";
