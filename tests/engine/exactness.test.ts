@@ -125,6 +125,28 @@ describe("columns of typed decimals", () => {
     expect(plainly).toBeGreaterThan(RUNS / 3);
   });
 
+  it.each([2 ** 31 - 1, 2 ** 31 + 1, 2 ** 38])(
+    "total 2,500 rows of mantissas up to %d to the last unit",
+    (largest) => {
+      // Signs and sizes that no order of adding makes easy; the same ones every time.
+      const mantissas = Array.from({ length: 2500 }, (_, i) => {
+        const size = largest - ((i * 7919) % 1000) * (i % 3 === 0 ? 1 : 10_007);
+        return BigInt(i % 5 === 0 ? -size : size);
+      });
+      const typed = (m: bigint) => new Decimal(m.toString()).div(1000).toFixed(3);
+      const book = openBook(
+        [
+          "table t",
+          "| n | a (number) |",
+          ...mantissas.map((m, i) => `| r${i} | ${typed(m)} |`),
+          "foot a = sum(a)",
+        ].join("\n"),
+      );
+      const total = mantissas.reduce((sum, m) => sum + m, 0n);
+      expect(exactly(book.value("t.foot.a"))!.eq(typed(total))).toBe(true);
+    },
+  );
+
   it("nearly cancel about 2^49 without a bit lost", () => {
     const nearly = fc
       .tuple(fc.integer({ min: 2 ** 46, max: 2 ** 53 }), fc.integer({ min: -40, max: 40 }), fc.nat(6))
