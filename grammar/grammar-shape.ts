@@ -171,7 +171,7 @@ const TOKENS = new Map(VOCABULARY.map((type) => [type.name, type]));
 function terminal(name: string): Shape {
   const className = CLASSES.get(name);
   if (className !== undefined) return token(className);
-  const label = TOKENS.get(name)?.LABEL ?? name;
+  const label = TOKENS.get(name)!.LABEL!;
   if (name === "Unequal") return literal("≠");
   const letters = [...label.matchAll(/`([^`]+)`/g)].map((match) => literal(match[1]!));
   return letters.length === 1 ? letters[0]! : choice(...letters);

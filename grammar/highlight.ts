@@ -65,7 +65,7 @@ export function highlight(text: string, from = 0, to = text.length): readonly In
     (lineStart) => lineStart > to,
   );
   const lineEnd = text.indexOf("\n", to);
-  if (reached <= to) inkComments(text, reached, lineEnd < 0 ? text.length : lineEnd, 0, inks);
+  inkComments(text, reached, lineEnd < 0 ? text.length : lineEnd, 0, inks);
   return inks.filter((ink) => ink.to >= from && ink.from <= to);
 }
 
@@ -123,16 +123,11 @@ function inkStatement(source: string, base: number, inks: Ink[]): void {
 function inkTokens(source: string, base: number, mode: LexingMode, inks: Ink[]): void {
   let at = 0;
   for (const token of lex(source, mode).tokens) {
-    inkGap(source, base, at, token.startOffset, inks);
+    inkComments(source, at, token.startOffset, base, inks);
     inkToken(source, base, token, inks);
     at = token.startOffset + token.image.length;
   }
-  inkGap(source, base, at, source.length, inks);
-}
-
-/** Between two tokens there are only blanks and comments. */
-function inkGap(source: string, base: number, from: number, to: number, inks: Ink[]): void {
-  if (from < to) inkComments(source, from, to, base, inks);
+  inkComments(source, at, source.length, base, inks);
 }
 
 function inkToken(source: string, base: number, token: IToken, inks: Ink[]): void {

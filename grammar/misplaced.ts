@@ -51,13 +51,13 @@ export function bracketLeftOpen(stop: Stop): SyntaxMessage | undefined {
 export function strayClosing(stop: Stop): SyntaxMessage | undefined {
   const token = met(stop);
   if (token === undefined || !endsBracket(token.tokenType)) return undefined;
-  const last = before(stop);
   if (openBracketBefore(stop.tokens, stop.index) < 0)
     return fault("bracket-stray", spanAt(token), `This \`${token.image}\` closes nothing.`, {
       help: "Take it out, or put in the bracket that opens.",
       fixes: [perhaps(spanAt(token), "", "Take it out")],
     });
-  if (last?.tokenType === t.OpenBracket)
+  const last = before(stop)!;
+  if (last.tokenType === t.OpenBracket)
     return fault(
       "bracket-empty",
       spanOf(last.startOffset, endOf(token)),
@@ -71,7 +71,7 @@ export function strayClosing(stop: Stop): SyntaxMessage | undefined {
   return fault(
     "value-missing",
     spanAt(token),
-    `Between ${quoted(last?.image ?? "")} and \`${token.image}\` a value is missing.`,
+    `Between ${quoted(last.image)} and \`${token.image}\` a value is missing.`,
     {
       help: VALUE_HELP,
     },
@@ -155,7 +155,7 @@ function behindStatement(stop: Stop, last: IToken, token: IToken): SyntaxMessage
       `Behind the mark a text in quotes may stand, and ${quoted(token.image)} is none.`,
     );
   if (last.tokenType !== t.Text || stop.wanted !== EOF) return undefined;
-  if (TITLED.has(head) && last === stop.tokens.at(stop.index - 1))
+  if (TITLED.has(head))
     return fault(
       "statement-ended",
       spanAt(token),

@@ -339,10 +339,9 @@ const MOST_DECIMALS = 6;
 
 /** a / b as a decimal, when it is a short one. */
 function shortDecimal(a: string, b: string): string | undefined {
-  const scale = (text: string): number =>
-    text.length - 1 - (text.includes(".") ? text.indexOf(".") : text.length - 1);
+  const decimals = (text: string): number => text.split(".")[1]?.length ?? 0;
   if (a.length > 9 || b.length > 9) return undefined;
-  const shift = scale(a) - scale(b);
+  const shift = decimals(a) - decimals(b);
   const above = BigInt(a.replace(".", "")) * 10n ** BigInt(MOST_DECIMALS + Math.max(0, -shift));
   const below = BigInt(b.replace(".", "")) * 10n ** BigInt(Math.max(0, shift));
   if (below === 0n || above % below !== 0n) return undefined;

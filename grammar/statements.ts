@@ -5,7 +5,7 @@ import { nearName } from "./names";
 import { fixedName } from "./rows";
 import { unseenFault } from "./texts";
 import type { Formula, StatementNode, SyntaxMessage } from "./tree";
-import { BLANKS, endOfWord, findUnseen, normal, STATEMENTS } from "./words";
+import { BLANKS, endOfWord, FIXED_NAMES, findUnseen, normal, STATEMENTS } from "./words";
 
 /** One statement read by itself, whatever stands around it. */
 
@@ -73,7 +73,7 @@ const ASSIGNMENT = new RegExp(
 );
 
 function unknownStatement(text: string, word: string, wordEnd: number): ReadStatement {
-  const first = spanOf(0, Math.max(wordEnd, Math.min(1, text.length)));
+  const first = spanOf(0, Math.max(wordEnd, 1));
   const unseen = findUnseen(text);
   if (unseen !== undefined)
     return { node: { type: "unread" }, messages: [unseenFault(unseen.at, unseen.name)] };
@@ -91,7 +91,7 @@ function unknownStatement(text: string, word: string, wordEnd: number): ReadStat
   if (ASSIGNMENT.test(text)) {
     const start = spanOf(0, 0);
     return {
-      node: { ...unread(`set ${text}`, "set", 3) },
+      node: unread(`set ${text}`, "set", 3),
       messages: [
         fault(
           "statement-set",
@@ -105,7 +105,7 @@ function unknownStatement(text: string, word: string, wordEnd: number): ReadStat
       ],
     };
   }
-  const near = wordEnd > 0 ? nearName(word, STATEMENTS) : undefined;
+  const near = nearName(word, STATEMENTS);
   if (near !== undefined)
     return {
       node: unread(text, near, wordEnd),
@@ -119,7 +119,7 @@ function unknownStatement(text: string, word: string, wordEnd: number): ReadStat
   const says =
     wordEnd > 0
       ? `${quoted(word)} begins no statement.`
-      : `A statement begins with a word, and ${quoted([...text][0] ?? "")} is none.`;
+      : `A statement begins with a word, and ${quoted([...text][0]!)} is none.`;
   return {
     node: { type: "unread" },
     messages: [
@@ -155,10 +155,8 @@ function faultsOfShape(node: StatementNode, text: string): readonly SyntaxMessag
   }
 }
 
-const FIXED = new Set(["before", "foot", "book"]);
-
 function fixed(name: string, span: { from: number; to: number }, what: string): readonly SyntaxMessage[] {
-  return FIXED.has(name) ? [fixedName(name, span, what)] : [];
+  return FIXED_NAMES.has(name) ? [fixedName(name, span, what)] : [];
 }
 
 function trialFaults(node: Extract<StatementNode, { type: "set" }>): readonly SyntaxMessage[] {
@@ -220,7 +218,6 @@ export const LANGUAGE_VERSION = 1;
 
 function versionFaults(version: number, text: string): readonly SyntaxMessage[] {
   const span = spanOf(0, text.length);
-  if (version === LANGUAGE_VERSION) return [];
   if (version > LANGUAGE_VERSION && Number.isInteger(version))
     return [
       fault(
@@ -232,6 +229,7 @@ function versionFaults(version: number, text: string): readonly SyntaxMessage[] 
         },
       ),
     ];
+  if (version === LANGUAGE_VERSION) return [];
   return [
     fault("language-unknown", span, "There is no such version of the language.", {
       help: `Write \`language ${LANGUAGE_VERSION}\`.`,

@@ -28,8 +28,7 @@ export const before = (stop: Stop): IToken | undefined => stop.tokens[stop.index
 export function place(stop: Stop): Span {
   const token = met(stop);
   if (token !== undefined) return spanAt(token);
-  const last = before(stop);
-  const end = last === undefined ? 0 : endOf(last);
+  const end = endOf(before(stop)!);
   return spanOf(end, end);
 }
 

@@ -65,9 +65,9 @@ export class TableContext {
         help: "Take it out.",
       });
     if (role.type === "row" && role.late) {
-      const what = this.ended === undefined ? "another statement" : quoted(keywordOf(this.ended));
-      const line = this.ended === undefined ? "" : ` in line ${this.ended.line}`;
-      return fault("row-late", span, `This row stands behind ${what}${line}, so its values are not used.`, {
+      const ended = this.ended!;
+      const what = `${quoted(keywordOf(ended))} in line ${ended.line}`;
+      return fault("row-late", span, `This row stands behind ${what}, so its values are not used.`, {
         help: "The rows of a table stand together directly under its heading. Move the row up.",
       });
     }

@@ -63,7 +63,6 @@ function isAsciiLetterCode(code: number): boolean {
 export function startsWord(text: string, at: number): boolean {
   const code = text.charCodeAt(at);
   if (code < 0x80) return isAsciiLetterCode(code);
-  if (!(code >= 0x80)) return false;
   LETTER.lastIndex = at;
   return LETTER.test(text);
 }

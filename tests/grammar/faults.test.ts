@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { parseBook, parseFormula, printFormula } from "../../grammar";
+import { daysInWords, parseBook, parseFormula, printFormula } from "../../grammar";
 import { currencySign } from "../../src/quantity";
 import { fixed, marked } from "./notation";
 
@@ -301,6 +301,7 @@ const CASES: Readonly<Record<string, readonly Case[]>> = {
     ["a + * b", ["value-missing *"], ["Behind `+` a value is expected, but `*` stands here."]],
     ["a and", ["value-missing ^"], ["Behind `and` a value is expected, but nothing follows."]],
     ["a is", ["value-missing ^"], ["Behind `is` a value is expected, but nothing follows."]],
+    ["a.\u0301b", ["character-unknown \u0301"], ["`\u0301` (U+0301) means nothing in a formula."]],
     ["a.", ["part-expected ^"], ["Behind the dot a name is expected, but nothing follows."]],
     ["a.(b)", ["part-expected ("], ["Behind the dot a name is expected, but `(` stands here."]],
     ["x in 3", ["unit-expected 3"], ["Behind `in` a unit is expected, but `3` stands here."]],
@@ -365,6 +366,58 @@ for (const [group, cases] of Object.entries(CASES)) {
     }
   });
 }
+
+describe("a number with an exponent", () => {
+  it.each([
+    ["1e0", "1"],
+    ["1E+05", "100000"],
+    ["1e00000001", "10"],
+    ["12e-1", "1.2"],
+    ["12e-2", "0.12"],
+    ["12e-3", "0.012"],
+    ["12.50e1", "125.0"],
+    ["12.50e2", "1250"],
+    ["12.50e3", "12500"],
+    ["0.05e1", "0.5"],
+    ["0.05e2", "5"],
+    ["0.05e-1", "0.005"],
+    ["007e0", "7"],
+    ["007.0e1", "70"],
+    ["0e999", "0"],
+    ["1e33", `1${"0".repeat(33)}`],
+    ["0.1e34", `1${"0".repeat(33)}`],
+    ["1e-33", `0.${"0".repeat(32)}1`],
+    ["1.5", "1.5"],
+    ["007", "007"],
+  ])("%s is %s", (source, digits) => {
+    expect(parseFormula(source)).toMatchObject({ formula: { type: "number", digits }, messages: [] });
+  });
+  it.each(["1e34", "1e-34", "1.5e-33", "10e33", "1e1000", "1e-1000", "1e+999", `${"1".repeat(33)}e2`])(
+    "%s is too long when it is written out",
+    (source) => expect(parseFormula(source).messages.map(({ code }) => code)).toEqual(["number-long"]),
+  );
+});
+
+describe("a ratio before a unit", () => {
+  it.each([
+    ["1/4 L", "0.25 L"],
+    ["10/4 L", "2.5 L"],
+    ["100/2 L", "50 L"],
+    ["0/5 L", "0 L"],
+    ["1/64 L", "0.015625 L"],
+    ["0.5/0.125 L", "4 L"],
+    ["2.25/1.5 L", "1.5 L"],
+    ["1.5/2.25 L", "1.5 / 2.25 * 1 L"],
+    ["1/128 L", "1 / 128 * 1 L"],
+    ["1/0 L", "1 / 0 * 1 L"],
+    ["123456789/1 L", "123456789 L"],
+    ["1234567890/1 L", "1234567890 / 1 * 1 L"],
+    ["1/1000000000 L", "1 / 1000000000 * 1 L"],
+  ])("%s may be %s, told only where that is short", (source, first) => {
+    const [message] = parseFormula(source).messages;
+    expect(fixed(source, message!)[0]).toBe(first);
+  });
+});
 
 describe("arithmetic that is no date", () => {
   it("stands, with blanks around its signs or with numbers that no date has", () => {
@@ -494,6 +547,43 @@ describe("in a statement", () => {
       expect(told(text).map((message) => marked(text, message))).toEqual([`operator-missing b ${word}`]);
     }
   });
+});
+
+describe("a date in words", () => {
+  it.each([
+    ["12 Feb 2026", "2026-02-12"],
+    ["1st January 2026", "2026-01-01"],
+    ["2nd feb. 26", "2026-02-02"],
+    ["3rd-Mar-2026", "2026-03-03"],
+    ["4th/Apr/2026", "2026-04-04"],
+    ["5May2026", "2026-05-05"],
+    ["6. June 2026", "2026-06-06"],
+    ["7 July, 2026", "2026-07-07"],
+    ["8 aug 1999", "1999-08-08"],
+    ["9 Sept 2026", "2026-09-09"],
+    ["10 OCTOBER 2026", "2026-10-10"],
+    ["11 Nov 00", "2000-11-11"],
+    ["31 Dec 99", "2099-12-31"],
+    ["Feb 3, 2026", "2026-02-03"],
+    ["February 3rd 26", "2026-02-03"],
+  ])("%s is %s", (text, day) => expect(daysInWords(text)).toEqual([day]));
+  it.each(["30 Feb 2026", "31 Apr 2026", "0 May 2026", "Feb 29 2025"])("%s is no day", (text) =>
+    expect(daysInWords(text)).toEqual([]),
+  );
+  it.each([
+    "2026-02-03",
+    "12 Feb",
+    "Feb 2026",
+    "12 Fob 2026",
+    "12 February2 2026",
+    "123 Feb 2026",
+    "12 Feb 026",
+    "12 Feb 2026 x",
+    "x 12 Feb 2026",
+    "12    Feb 2026",
+    "12 Februar 2026",
+    "Feb 32026",
+  ])("%s is none", (text) => expect(daysInWords(text)).toBeUndefined());
 });
 
 describe("a date with the name of its month", () => {

@@ -349,6 +349,11 @@ const CASES: Readonly<Record<string, readonly Case[]>> = {
     ["a new row below", (t) => addRows(t, tableOf(t), 3, [["x"]]), "The table has no row 4."],
     ["a new row above", (t) => addRows(t, tableOf(t), -1, [["x"]]), "The table has no row 0."],
     ["out", (t) => removeRow(t, tableOf(t), 2), "The table has no row 3."],
+    [
+      "renamed",
+      (t) => rename(t, { kind: "row", table: tableOf(t), row: 9 }, "x"),
+      "The table has no row 10.",
+    ],
     ["from", (t) => moveRow(t, tableOf(t), 2, 0), "The table has no row 3."],
     ["to", (t) => moveRow(t, tableOf(t), 0, 2), "The table has no row 3."],
   ],
