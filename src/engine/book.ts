@@ -117,6 +117,8 @@ class OpenBook implements Book {
   readonly made: BookItems;
   private readonly calculation: Calculation;
   private madeMessages: readonly Message[] | undefined;
+  private madeTally: Book["tally"] | undefined;
+  private madeCautions: readonly string[] | undefined;
   private readonly searches: Searches | undefined;
 
   constructor(
@@ -160,6 +162,11 @@ class OpenBook implements Book {
   }
 
   get tally(): Book["tally"] {
+    this.madeTally ??= this.count();
+    return this.madeTally;
+  }
+
+  private count(): Book["tally"] {
     let gaps = 0;
     let unmet = 0;
     let unknown = 0;
@@ -180,6 +187,11 @@ class OpenBook implements Book {
   }
 
   get cautions(): readonly string[] {
+    this.madeCautions ??= this.gatherCautions();
+    return this.madeCautions;
+  }
+
+  private gatherCautions(): readonly string[] {
     const found = new Set<string>();
     const functions = new Set<string>();
     for (const node of this.plan.nodes.values()) {

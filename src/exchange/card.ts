@@ -58,8 +58,19 @@ export const STANDING_CAUTION = "Local codes and licensed practice come first.";
 
 const BLANK = "______";
 
+/** A card is made once for a book: the page shows it in several places. */
+const cards = new WeakMap<Book, CardDocument>();
+
 /** The bench card of a book. Never throws: what cannot be told yet is a blank and a line among the warnings. */
 export function cardDocument(book: Book): CardDocument {
+  const known = cards.get(book);
+  if (known) return known;
+  const card = makeCard(book);
+  cards.set(book, card);
+  return card;
+}
+
+function makeCard(book: Book): CardDocument {
   const about: string[] = [];
   const warnings: string[] = [];
   const open: string[] = [];

@@ -25,7 +25,7 @@ import { useNotebook } from "./workbench";
 import "./text-pane.css";
 
 /** Characters above which the text is shown without inks, so that typing never waits for them. */
-const INKED = 200_000;
+const INKED = 60_000;
 
 /** The text of the book, which is the book. It is worked out again while it is typed in. */
 export default function TextPane({ book }: { book: Book }) {
