@@ -128,7 +128,7 @@ export function moveLine(
 /** Unlike `removal`, leaves the blank lines around alone: something moves within a group. */
 function removalOfOne(text: string, { from, to }: { readonly from: number; readonly to: number }): Patch {
   const openEnded = text[to - 1] !== "\n";
-  if (!openEnded || from === 0) return { from, to, insert: "" };
+  if (!openEnded) return { from, to, insert: "" };
   return { from: text[from - 2] === "\r" ? from - 2 : from - 1, to, insert: "" };
 }
 

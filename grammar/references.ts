@@ -344,19 +344,13 @@ class Finder {
 
   private shapeOfPath(formula: PartNode, scope: Scope | undefined, calls: number): Shape | undefined {
     const { base, parts } = unroll(formula);
-    const own = nearestColumns(scope);
     let rest = parts;
     let shape: Shape | undefined;
     const local = base.type === "name" && this.names.resolve(base.name, scope).kind === "local";
     if (base.type === "name" && !local && base.name === "book") {
       shape = this.shapeOfMeaning(this.names.ofBook(parts[0]!.part), calls);
       rest = parts.slice(1);
-    } else if (
-      base.type === "name" &&
-      !local &&
-      own !== undefined &&
-      (base.name === "before" || base.name === "foot")
-    )
+    } else if (base.type === "name" && !local && (base.name === "before" || base.name === "foot"))
       return undefined;
     else shape = this.shapeOf(base, scope, calls);
     for (const part of rest) shape = behindPart(shape, this.partMeaning(part.part, shape));

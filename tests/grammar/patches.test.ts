@@ -129,6 +129,7 @@ describe("taking a line out", () => {
     ],
     ["leaves nothing of the only line", "set x = 1", 1, ""],
     ["leaves the mark of the only line", "\uFEFFset x = 1\n", 1, "\uFEFF"],
+    ["leaves it where that line has no end", "\uFEFFset x = 1", 1, "\uFEFF"],
   ])("%s", (_, text, line, expected) => expect(without(text, line)).toBe(expected));
 });
 

@@ -506,6 +506,21 @@ describe("a row", () => {
       ["table t", "| i | x |", "| a\\|b | 1 |", "| s | = t.`a\\|b`.x |", "set a = t.`a|b`.x"],
     );
   });
+  it("is written behind a dot as a part, which needs fewer backticks, as a column is", () => {
+    for (const name of ["2a", "to", "2026-02-03"])
+      becomes(
+        ["table t", "| i | x |", "| row name | 1 |", "set a = t.`row name`.x"],
+        (tree) => row(tree, 0),
+        name,
+        ["table t", "| i | x |", `| ${name.padEnd(8)} | 1 |`, `set a = t.${name}.x`],
+      );
+    becomes(
+      ["table t", "| i | x |", "| r | 1 |", "column y = x + before.x", "set a = t.x"],
+      (tree) => column(tree, "x"),
+      "to",
+      ["table t", "| i | to |", "| r | 1 |", "column y = `to` + before.to", "set a = t.to"],
+    );
+  });
   it("without a name may be given one, and what has none is no use of it", () => {
     becomes(["table t", "| i | x |", "|  | 1 |", "|  | 2 |", "set a = t.x"], (tree) => row(tree, 1), "r", [
       "table t",

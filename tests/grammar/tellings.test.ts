@@ -1519,6 +1519,41 @@ for (const [group, cases] of Object.entries(STATEMENT_CASES))
       it(JSON.stringify(source), () => expect(ofBook(source)).toEqual([telling]));
   });
 
+describe("several faults of one statement", () => {
+  it("are told in turn, those inside a title left out", () => {
+    const marks = (source: string): readonly string[] => ofBook(source).map(([mark]) => mark!);
+    expect(marks('check f("{b c}") : "x {d e} {f}"')).toEqual(["operator-missing b c", "title-brace {"]);
+    expect(marks('chart "x {a}" : bars "{b c}" by d')).toEqual(["operator-missing b c", "title-brace {"]);
+  });
+  it("of a table are those of its name and of its missing heading", () => {
+    expect(ofBook("table foot").map(([mark, says]) => [mark, says])).toEqual([
+      ["name-fixed foot", "`foot` cannot name a table."],
+      ["heading-missing foot", "The table `foot` has no heading."],
+    ]);
+  });
+});
+
+describe("what stands in brackets of its own", () => {
+  const first = (source: string): readonly string[] => ofFormula(source)[0]!;
+  it("does not end the side of a comparison", () => {
+    expect(first("1 < (a or b) < [c, d]").at(2)).toBe("Write `(a or b) within 1 to [c, d]`.");
+    expect(first("f(a, b) < c < (d and e) and g").at(2)).toBe("Write `c within f(a, b) to (d and e)`.");
+    expect(first("[a is b] > c >= f(d to e)").at(2)).toBe("Write `c within f(d to e) to [a is b]`.");
+    expect(first("g(a < b < c)").at(2)).toBe("Write `b within a to c`.");
+    expect(first("[x, a < b < c]").at(2)).toBe("Write `b within a to c`.");
+  });
+  it("is closed again for what follows", () => {
+    for (const source of ["[a] 2", "f(a) 2", "([a]) 2", "[(a)] 2"])
+      expect(first(source).at(2), source).toBe("Put an operator such as `+` or `*` between them.");
+    for (const source of ["[a 2", "f([a] 2", "[f(a) 2", "[(a) 2]"])
+      expect(first(source).at(2), source).toBe("Put an operator or a comma between them.");
+    expect(first("[a] + (b")[1]).toBe("The `(` is not closed.");
+    expect(first("(a) + [b")[1]).toBe("The `[` is not closed.");
+    expect(first("[(a + b]")[1]).toBe("`]` stands where `)` closes the `(`.");
+    expect(first("[a])")[1]).toBe("This `)` closes nothing.");
+  });
+});
+
 describe("a formula in a brace", () => {
   it("is told at its place in the whole statement", () => {
     expect(ofBook('step "add {1 < x < 3} and {12 Feb 2026} and {x 3}"').map(([marks]) => marks)).toEqual([
