@@ -12,7 +12,8 @@ import {
 import type { Value } from "../vocabulary/value";
 import { type Calculation, TOO_MUCH } from "./calculation";
 import { chartItem } from "./charts";
-import { type Compiled, compile } from "./compile";
+import type { Compiled } from "./compilation";
+import { compile } from "./compile";
 import type { Owner } from "./environment";
 import { describe, faultFrom, gapWords } from "./fault";
 import { inText } from "./literals";

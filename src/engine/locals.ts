@@ -1,4 +1,4 @@
-import type { Scope } from "./compile";
+import type { Scope } from "./compilation";
 import type { Code } from "./environment";
 
 /** Code for an argument of the definition, or the variable of the `find` or `curve`, around a formula; undefined when the name is none. */

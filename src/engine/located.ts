@@ -1,7 +1,8 @@
 import { type Formula, parseFormula, type Span, type Statement, writeName, writePart } from "../../grammar";
 import type { Value } from "../vocabulary/value";
 import type { Calculation } from "./calculation";
-import { compile, type Scope } from "./compile";
+import type { Scope } from "./compilation";
+import { compile } from "./compile";
 import { cellsKey, footKey, setKey, type TableName } from "./names";
 import { rowLabel } from "./plan";
 

@@ -3,7 +3,7 @@ import { type TroubleParts, unitExists } from "../quantity";
 import { vocabulary } from "../vocabulary";
 import { isAway } from "../vocabulary/arrival";
 import { gap, record } from "../vocabulary/value";
-import type { Look, Scope } from "./compile";
+import type { Look, Scope } from "./compilation";
 import type { Code } from "./environment";
 import { localCode } from "./locals";
 import { cellsKey, footKey, isTaken, rowsKey, setKey, type TableName, valueNames } from "./names";

@@ -1,12 +1,7 @@
 import { type BookTree, type Cell, type Formula, type Statement, writeName, writePart } from "../../grammar";
-import {
-  BOOK_EXPANSION_LIMIT,
-  type Compiled,
-  compile,
-  type Look,
-  type References,
-  type Scope,
-} from "./compile";
+import { BOOK_EXPANSION_LIMIT } from "./call-code";
+import type { Compiled, Look, References, Scope } from "./compilation";
+import { compile } from "./compile";
 import type { Owner, Rows } from "./environment";
 import {
   type ColumnName,

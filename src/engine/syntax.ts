@@ -1,5 +1,5 @@
 import type { ArithmeticNode, CallNode, Formula, LogicNode } from "../../grammar";
-import type { Scope } from "./compile";
+import type { Scope } from "./compilation";
 import { localCode } from "./locals";
 import type { DefineName, TableName } from "./names";
 

@@ -1,7 +1,8 @@
 import { type Formula, parseBook, type Statement } from "../../../grammar";
 import type { Workings } from "../book";
 import { cellValue, natureOf } from "../cells";
-import { compile, type Scope } from "../compile";
+import type { Scope } from "../compilation";
+import { compile } from "../compile";
 import { cellsKey, type TableName } from "../names";
 import { oneValue } from "../node-faults";
 import type { Book } from "../report";

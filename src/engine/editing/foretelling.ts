@@ -1,7 +1,8 @@
 import { parseFormula, type Span, type Statement, writeName } from "../../../grammar";
 import type { Value } from "../../vocabulary/value";
 import { type Workings, workingsOf } from "../book";
-import { compile, type Scope } from "../compile";
+import type { Scope } from "../compilation";
+import { compile } from "../compile";
 import { originOf } from "../items";
 import { cellsKey, footKey, setKey } from "../names";
 import { oneValue } from "../node-faults";

@@ -1,7 +1,7 @@
 import type { Fix, Formula, Span, SyntaxMessage } from "../../../grammar";
 import type { Value } from "../../vocabulary/value";
 import { type Workings, workingsOf } from "../book";
-import type { Compiled } from "../compile";
+import type { Compiled } from "../compilation";
 import { asTyped } from "../items";
 import type { Plan } from "../plan";
 import type { Book, Origin, Shown } from "../report";

@@ -1,6 +1,6 @@
 import type { Workings } from "../book";
 import type { Calculation } from "../calculation";
-import type { Scope } from "../compile";
+import type { Scope } from "../compilation";
 import type { Names, TableName } from "../names";
 import type { Plan } from "../plan";
 import type { Sort } from "./sort";
