@@ -9,7 +9,7 @@ import { compile } from "./compile";
 import { faultFrom } from "./fault";
 import { type Sources, sourceOf } from "./items";
 import { locate } from "./located";
-import { gatherMessages } from "./messages";
+import { fixesOf, gatherMessages } from "./messages";
 import { setKey } from "./names";
 import { whole } from "./pieces";
 import { makePlan, type Plan } from "./plan";
@@ -416,6 +416,9 @@ function asked(formula: string, value: Value, cautions: readonly string[]): Aske
     value.type === "record" || (value.type === "list" && value.entries.length > 0)
       ? flatten(value, "", "", "computed")
       : [];
+  // What is wrong elsewhere has its place and its help there.
+  const own =
+    value.type === "fault" && value.place?.path === "" ? { ...value, place: value.place } : undefined;
   return {
     formula,
     value: single.value,
@@ -426,19 +429,11 @@ function asked(formula: string, value: Value, cautions: readonly string[]): Aske
     uncertainty: single.uncertainty,
     notes: single.notes,
     ...(parts.length > 0 && { parts: parts.map(answer) }),
-    ...(value.type === "fault" && value.help !== undefined && { help: value.help }),
-    ...(value.type === "fault" && value.place && { span: { from: value.place.from, to: value.place.to } }),
-    ...(value.type === "fault" &&
-      value.rewrite !== undefined &&
-      value.place && {
-        fixes: [
-          {
-            says: `Write ${value.rewrite}`,
-            certain: true,
-            edits: [{ span: { from: value.place.from, to: value.place.to }, text: value.rewrite }],
-          },
-        ],
-      }),
+    ...(own !== undefined && {
+      ...(own.help !== undefined && { help: own.help }),
+      span: { from: own.place.from, to: own.place.to },
+      ...fixesOf(own, own.place),
+    }),
     ...(cautions.length > 0 && { cautions }),
     raw: value,
   };

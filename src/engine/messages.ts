@@ -163,6 +163,16 @@ const GUESSED: ReadonlySet<string> = new Set([
   "percent-of-what",
 ]);
 
+/** The one rewrite that a trouble knows, as a fix of what stands in a stretch. */
+export function fixesOf(
+  { code, rewrite }: TroubleParts,
+  { from, to }: Span,
+): { readonly fixes?: readonly Fix[] } {
+  if (rewrite === undefined) return {};
+  const edits = [{ span: { from, to }, text: rewrite }];
+  return { fixes: [{ says: `Write ${rewrite}`, certain: !GUESSED.has(code), edits }] };
+}
+
 /** A limit is told once, where it was first met: once for each statement, or once for the book. */
 const LIMITS: ReadonlyMap<string, "statement" | "book"> = new Map([
   ["define-limit", "statement"],
@@ -222,15 +232,7 @@ class Gathering {
       ...(path !== undefined && { path }),
       says: trouble.says,
       ...(trouble.help !== undefined && { help: trouble.help }),
-      ...(trouble.rewrite !== undefined && {
-        fixes: [
-          {
-            says: `Write ${trouble.rewrite}`,
-            certain: !GUESSED.has(trouble.code),
-            edits: [{ span: { from, to }, text: trouble.rewrite }],
-          },
-        ],
-      }),
+      ...fixesOf(trouble, { from, to }),
     });
   }
 
