@@ -1,7 +1,7 @@
 import { useState } from "react";
 import type { Book } from "../../engine";
 import type { Comparison, Difference, WordsDifference } from "../../exchange/comparison";
-import { placeOfPath } from "../state/paths";
+import { placeOfPath } from "../state/path-places";
 import { useNotebook } from "../view/workbench";
 
 /** Entries of a list that are shown before more are asked for. */

@@ -5,7 +5,7 @@ import { writeName, writePart } from "../../../grammar";
 import type { Book, Explanation, Shown, TableItem } from "../../engine";
 import "../../vocabulary/prose-here";
 import { itemAt } from "../state/items";
-import { placeOfPath } from "../state/paths";
+import { placeOfPath } from "../state/path-places";
 import { nextUnread, progressOf, type Review, reviewOf, type Stop, tick, untick } from "../state/review";
 import { Amount } from "../view/Amount";
 import { apply } from "../view/commands";
@@ -54,7 +54,7 @@ export default function ReadThrough({ book }: { book: Book }) {
         <p className="source">This book has no formula yet. Typed numbers are read where they stand.</p>
       ) : (
         <>
-          <p role="status">
+          <p role="status" aria-atomic="true">
             {progress.checked} of {progress.of} checked
             {progress.changed === 0
               ? ""

@@ -1,8 +1,8 @@
 import { removeTick, setTick, writeName, writePart } from "../../../grammar";
 import type { Book, TableItem, Tick } from "../../engine";
 import { placedItems } from "./items";
-import { partsOf } from "./paths";
 import { type Edit, made, type Refusal } from "./slot";
+import { tickAt } from "./ticks";
 
 /**
  * The read-through of a book: every formula once, a column's once for all its rows, and the ticks that stand in the
@@ -28,22 +28,6 @@ export interface Review {
   /** Ticks that stand on nothing any more. */
   readonly lost: readonly Tick[];
 }
-
-/** One spelling for one place: ``a.`b`` and `a.b` are the same. */
-const placeIn = (path: string): string => partsOf(path).join("\u0000").normalize("NFC");
-
-const known = new WeakMap<Book, ReadonlyMap<string, Tick>>();
-
-function ticksBy(book: Book): ReadonlyMap<string, Tick> {
-  const before = known.get(book);
-  if (before !== undefined) return before;
-  const made = new Map(book.ticks.map((tick) => [placeIn(tick.path), tick]));
-  known.set(book, made);
-  return made;
-}
-
-/** The tick on what stands at a path, if there is one. */
-export const tickAt = (book: Book, path: string): Tick | undefined => ticksBy(book).get(placeIn(path));
 
 const stateOf = (tick: Tick | undefined): StopState =>
   tick === undefined ? "open" : tick.state === "holds" ? "checked" : "changed";

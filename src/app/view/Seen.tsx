@@ -1,5 +1,5 @@
-import { tickAt } from "../state/review";
 import { useStore } from "../state/store";
+import { tickAt } from "../state/ticks";
 import { Mark } from "./Mark";
 import { useNotebook } from "./workbench";
 

@@ -2,7 +2,7 @@ import "../../engine/questions-here";
 import { type ReactNode, useState } from "react";
 import type { Book, Explanation, Shown } from "../../engine";
 import "../../vocabulary/prose-here";
-import { goTo, pathsIn, placeOfPath } from "../state/paths";
+import { goTo, pathsIn, placeOfPath } from "../state/path-places";
 import { useStore } from "../state/store";
 import { Amount } from "./Amount";
 import { wordOf } from "./Mark";
