@@ -24,6 +24,19 @@ describe("the runs of a table", () => {
     expect(gathersRuns(book, tableOf(openBook("table t\n| item | got (mL) |\n| a | 1 |\n")))).toBe(false);
   });
 
+  it("are not the parts of a blend that was made over some days", () => {
+    expect(gathersRuns(coriander, runs)).toBe(true);
+    expect(gathersRuns(gin, tableOf(gin))).toBe(false);
+    const dated = "table t\n| run | on (date) | got (mL) |\n| a | 2026-03-01 | 3 |\nfoot got = sum(got)\n";
+    const gathers = (text: string): boolean => {
+      const book = openBook(text);
+      return gathersRuns(book, tableOf(book));
+    };
+    expect(gathers(dated)).toBe(false);
+    expect(gathers(`${dated}column each = got * 1\nfoot each = mean(each)\n`)).toBe(true);
+    expect(gathers(`${dated}step "Weigh." ask t.got\n`)).toBe(true);
+  });
+
   it("are judged first by the column that the book itself draws", () => {
     expect(runs.columns[firstColumn(coriander, runs)!]!.name).toBe("yield");
     const plain = openBook(

@@ -3,12 +3,17 @@ import { partsOf } from "../state/paths";
 
 /** Which tables gather runs, and which of their columns tell one from another. */
 
-/** Whether a table gathers runs: steps write into it, or it has a column of days. */
+/**
+ * Whether a table gathers runs: steps write into it, or its rows have days and are no parts of a sum. Where the book
+ * adds the rows up and takes no mean of any column, they are the parts of a blend or the entries of an account.
+ */
 export function gathersRuns(book: Book, table: TableItem): boolean {
-  if (dayColumn(table) !== undefined) return true;
-  return book.items.some(
+  const asked = book.items.some(
     (item) => item.type === "step" && item.asks.some((ask) => partsOf(ask.path)[0] === table.name),
   );
+  if (asked) return true;
+  const feet = table.tree.feet.map(({ node }) => (node.formula.type === "call" ? node.formula.name : ""));
+  return dayColumn(table) !== undefined && (!feet.includes("sum") || feet.includes("mean"));
 }
 
 /** Columns that runs can be judged by: those of numbers. */
