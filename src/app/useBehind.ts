@@ -8,8 +8,11 @@ import { parcel, useDelivery } from "./view/parcel";
 
 const behind = parcel("What adds, moves, renames and explains faults", () => import("./state/behind"));
 
+// It is on its way before a book is on the page, and ahead of what can wait longer.
+behind.ask();
+
 /**
- * Fetches what a book is opened without, as soon as one is on the page. Numbers and formulas can be written before it
+ * Fetches what a book is opened without; what did not come is asked for again with the next book. Numbers and formulas can be written before it
  * comes; other edits are refused until then and stay with the writer, and what cannot be read is told without a reason,
  * which is added when it has come. When it does not come, that is told.
  */

@@ -82,6 +82,46 @@ describe("a part of the page that does not come", () => {
   });
 });
 
+describe("what a book is opened without", () => {
+  const parts = /assets\/(alterations|explaining)-here-/;
+
+  it("is told when it does not come: numbers are written, a new name waits, and a fault gets its reason later", async () => {
+    await page.route(parts, (route) => route.abort());
+    await page.goto(stage.url);
+    await openCard(page, /Harbour gin/);
+    const away = page.getByText("What adds, moves, renames and explains faults could not be fetched;");
+    await away.waitFor();
+    expect(await axe(page)).toEqual([]);
+    await cell(page, "distillates", 0, 1).click();
+    await page.keyboard.type("2500");
+    await page.keyboard.press("Enter");
+    expect(await bookText(page)).toContain("| 2500 ");
+    // A row's name is used in formulas, so it takes more than its cell: what was typed stays with the writer.
+    await cell(page, "distillates", 0, 0).click();
+    await page.keyboard.type("juniper berry");
+    await page.keyboard.press("Enter");
+    await page.getByText("What makes this change is still on its way.").first().waitFor();
+    expect(await bookText(page)).not.toContain("juniper berry");
+    await page.unroute(parts);
+    await page.getByRole("button", { name: "Try again" }).click();
+    await away.waitFor({ state: "detached" });
+    await page.getByRole("button", { name: "Take it up again" }).click();
+    await page.keyboard.press("Enter");
+    await expect.poll(() => bookText(page)).toContain("juniper berry");
+  });
+
+  it("adds the reasons to the faults of an open book when it has come", async () => {
+    await page.route(parts, (route) => route.abort());
+    await page.goto(stage.url);
+    await openText(page, "set a = 2 L\nset b = (a * 2\n");
+    await page.getByText("This cannot be read. The reason is on its way.").first().waitFor();
+    await page.unroute(parts);
+    await page.getByRole("button", { name: "Try again" }).click();
+    await page.getByText("is not closed.").first().waitFor();
+    expect(await page.getByText("The reason is on its way.").count()).toBe(0);
+  });
+});
+
 describe("the functions of the language", () => {
   const parts = /assets\/_functions_|assets\/prose-/;
 
