@@ -8,12 +8,12 @@ import {
   type Quantity,
   quantity,
   sigma,
-  subtract,
   type Unit,
 } from "../quantity";
 import type { Value } from "../vocabulary/value";
 import { TOO_MUCH } from "./calculation";
 import { compile } from "./compile";
+import { inUnitOf } from "./ends";
 import { describe } from "./fault";
 import { ownerOf, type Sink, type Sources, sourceOf } from "./items";
 import type { ChartItem, ChartSeries } from "./report";
@@ -235,13 +235,8 @@ function curveItem(sources: Sources, sink: Sink, node: ChartNode & { style: "cur
 /** Evenly spaced quantities between two ends, in the unit of the first. */
 export function spaced(from: Quantity, to: Quantity, count: number): Quantity[] {
   const a = from.n.v;
-  const b = to.unit === from.unit ? to.n.v : a + convertDifference(from, to);
+  const b = inUnitOf(to, from);
   return Array.from({ length: count }, (_, i) =>
     quantity(approximate(i === count - 1 ? b : a + ((b - a) * i) / (count - 1)), from.unit),
   );
-}
-
-function convertDifference(from: Quantity, to: Quantity): number {
-  if (from.unit.kind === to.unit.kind) return convert(to, from.unit).n.v - from.n.v;
-  return subtract(to, from).n.v;
 }

@@ -1,5 +1,6 @@
 import { approximate, compare, format, type Quantity, quantity, subtract, Trouble } from "../quantity";
 import type { Value } from "../vocabulary/value";
+import { inUnitOf } from "./ends";
 import { describe, stopper, troubleParts, withNotes } from "./fault";
 import { type Found, PutOff, type Search } from "./search";
 
@@ -59,9 +60,7 @@ function searched(
     throw new Trouble({ code: "find-ends", says: "`find` has no room to search: both ends are the same." });
   }
   const a = from.n.v;
-  const span = subtract(to, from);
-  const width =
-    from.unit === span.unit || from.unit.kind === span.unit.kind ? span.n.v : toUnit(to, from) - a;
+  const width = inUnitOf(to, from) - a;
   let used = 0;
   let outside: Value | undefined;
   let waitingFor: Value | undefined;
@@ -149,13 +148,6 @@ function searched(
     );
   return "type" in root ? without(root) : answer(root, passed);
 }
-
-function toUnit(q: Quantity, like: Quantity): number {
-  const toSI = (Number(q.unit.scale.num) / Number(q.unit.scale.den)) * q.n.v + offset(q);
-  return (toSI - offset(like)) / (Number(like.unit.scale.num) / Number(like.unit.scale.den));
-}
-const offset = (q: Quantity): number =>
-  q.unit.offset ? Number(q.unit.offset.num) / Number(q.unit.offset.den) : 0;
 
 /**
  * Brent's zero finder (R. P. Brent, Algorithms for Minimization without Derivatives, 1973, chapter 4):

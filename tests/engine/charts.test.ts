@@ -108,6 +108,7 @@ describe("a curve", () => {
     ["curve x * 2 for x from 1 to 3", "x ", [1, 2], [1.03125, 2.0625], [3, 6]],
     ["curve x for x from 3 to 1", "x ", [3, 3], [2.96875, 2.96875], [1, 1]],
     ["curve x for x from 1 L to 1500 mL", "x L", [1, 1], [1.0078125, 1.0078125], [1.5, 1.5]],
+    ["curve x for x from 1000 mL to 3 L", "x mL", [1000, 1000], [1031.25, 1031.25], [3000, 3000]],
     ["curve x for x from 20 °C to 86 °F", "x °C", [20, 20], [20.15625, 20.15625], [30, 30]],
     ["curve x * 1 g / 1 K for x from 0 K to 64 K", "x K", [0, 0], [1, 1], [64, 64]],
   ])("%s", (drawn, along, first, second, last) => {
