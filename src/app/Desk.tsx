@@ -1,5 +1,5 @@
 import { useCallback, useEffect, useMemo, useState } from "react";
-import { openBookWith } from "../engine";
+import { openBookWith, underwayOf } from "../engine";
 import { callsAway, fetchFunctions } from "../vocabulary/arrival";
 import type { Open, OpenedText, Tell } from "./App";
 import { OnItsWay } from "./OnItsWay";
@@ -111,7 +111,9 @@ function OpenDesk({ opened, db, notices, tell, onOpen, onStart, onSaver }: DeskP
 
   const send = useCallback(
     (ending: "xlsx" | "ods") => {
-      const { book } = store.get();
+      const { book: shown } = store.get();
+      // A sheet holds all values: who asks for one waits for them.
+      const book = underwayOf(shown)?.goOn(() => true) ?? shown;
       exportBook(book, ending).then(
         ({ data, type }) => {
           const name = fileNameFor(book.title, ending);

@@ -1,5 +1,5 @@
 import { useCallback, useEffect, useState } from "react";
-import { takenUpAgain, type Underway, underwayOf } from "../engine";
+import { searchesPutOff, takenUpAgain, type Underway, underwayOf } from "../engine";
 import { type Reckoned, useReckoned } from "./reckoning/useReckoned";
 import { Working } from "./reckoning/Working";
 import type { Action, Notebook } from "./state/notebook";
@@ -37,6 +37,8 @@ export function OnItsWay({ store, searches }: OnItsWayProps) {
 /** Milliseconds of work at a time, between which the page sees to whoever types, and between two words on how far it is. */
 const SLICE = 12;
 const TELLS = 100;
+/** The same of work where nobody sees the page, and the browser seldom lets it work. */
+const UNSEEN = 500;
 /** Milliseconds after which it is told at all: what is done sooner is not worth a word. */
 const UNTOLD = 300;
 
@@ -46,15 +48,16 @@ function useRest(store: Store<Notebook, Action>, searches: PutOffSearches) {
   const underway = underwayOf(book);
   const [told, setTold] = useState<{ readonly of: Underway; readonly is: Reckoned<never> }>();
   const isStopped = told !== undefined && told.of === underway && told.is.state === "stopped";
+  useEffect(() => searches.hurry(underway !== undefined), [searches, underway]);
   useEffect(() => {
     if (underway === undefined || isStopped) return;
     let tells = performance.now() + UNTOLD;
     const slice = () => {
       if (underwayOf(store.get().book) !== underway) return;
       const now = performance.now();
-      const whole = underway.goOn(() => performance.now() < now + SLICE);
+      const until = now + (document.hidden ? UNSEEN : SLICE);
+      const whole = underway.goOn(() => performance.now() < until);
       if (whole !== undefined) {
-        searches.caughtUp();
         store.send({ type: "again", book: whole });
         return;
       }
@@ -67,7 +70,7 @@ function useRest(store: Store<Notebook, Action>, searches: PutOffSearches) {
     };
     let timer = setTimeout(slice);
     return () => clearTimeout(timer);
-  }, [underway, isStopped, store, searches]);
+  }, [underway, isStopped, store]);
   const onStop = useCallback(() => {
     if (underway === undefined) return;
     setTold({ of: underway, is: { state: "stopped" } });
@@ -85,7 +88,7 @@ function useRest(store: Store<Notebook, Action>, searches: PutOffSearches) {
 function useSearches(store: Store<Notebook, Action>, searches: PutOffSearches) {
   const book = useStore(store, (s) => s.book);
   const { text } = book;
-  const of = underwayOf(book) === undefined ? searches.putOff.size : 0;
+  const of = searchesPutOff(book);
   const { is, stop, again } = useReckoned(
     of === 0 ? undefined : ({ do: "searches", text, of } as const),
     `searches ${text}`,

@@ -4,7 +4,7 @@ import { tableItem } from "./grid";
 import { makeItem, type Sink, type Sources, sinkOf, sourceOf, valueItem } from "./items";
 import { type Pieces, whole } from "./pieces";
 import type { Item } from "./report";
-import { type Searches, SearchesMet } from "./search";
+import { SearchesMet, type Waits } from "./search";
 
 /**
  * The items of a book, made from its values when they are first asked for. What looks at nothing new is taken over
@@ -20,6 +20,8 @@ export class BookItems {
   private readonly costs = new Map<Statement, Calculation["counted"]>();
   /** Those that wait for the values, or for a search. */
   private readonly waiting = new Set<Statement>();
+  /** Searches in them that were put off. */
+  putOff = 0;
   /** Whether making them ran into a limit. */
   private limited = false;
 
@@ -35,13 +37,13 @@ export class BookItems {
     return this.made!;
   }
 
-  *inPieces(searches?: Searches): Pieces<void> {
+  *inPieces(waits?: Waits): Pieces<void> {
     const before = this.previous?.limited ? undefined : this.previous;
     let kept = { calls: 0, work: 0 };
-    this.made = yield* this.make(before, kept, searches);
+    this.made = yield* this.make(before, kept, waits);
     if (before && this.calculation.isStopped(kept)) {
       kept = { calls: 0, work: 0 };
-      this.made = yield* this.make(undefined, kept, searches);
+      this.made = yield* this.make(undefined, kept, waits);
     }
     this.limited = this.calculation.isStopped();
     // The book before was kept only for what could be taken over from it.
@@ -52,11 +54,11 @@ export class BookItems {
   private *make(
     before: BookItems | undefined,
     kept: { calls: number; work: number },
-    searches: Searches | undefined,
+    waits: Waits | undefined,
   ): Pieces<Item[]> {
     const { tree, calculation } = this;
     calculation.recount();
-    calculation.searches = searches && new SearchesMet(searches);
+    calculation.searches = waits && new SearchesMet(waits);
     const { names } = calculation.plan;
     const sources: Sources = { text: tree.text, calculation };
     const sinkFor = new Map<Statement, Sink>(this.sinks.map((s) => [s.statement, s]));
@@ -127,6 +129,7 @@ export class BookItems {
           break;
       }
     }
+    this.putOff = calculation.putOff;
     calculation.searches = undefined;
     return items;
   }

@@ -15,7 +15,7 @@ import { whole } from "./pieces";
 import { makePlan, type Plan } from "./plan";
 import { explain, monteCarlo, sweepOf } from "./questions";
 import type { Answer, Asked, Book, Explanation, Item, Message, Shown, Sweep, Tick } from "./report";
-import { type Searches, SearchesMet } from "./search";
+import { type Searches, SearchesMet, type Waits } from "./search";
 import { answer, flatten, show } from "./show";
 import { type Stage, Underway } from "./underway";
 
@@ -39,6 +39,9 @@ export function openBookWith(searches: Searches, text: string): Book {
 export const underwayOf = (book: Book): Underway | undefined =>
   book instanceof OpenBook ? book.underway : undefined;
 
+/** How many searches of a book were put off; more may wait behind them. */
+export const searchesPutOff = (book: Book): number => (book instanceof OpenBook ? book.putOff : 0);
+
 /** The book once more, when it is known what searches come to that were put off: the rest of it is taken over. */
 export function takenUpAgain(book: Book): Book {
   return book instanceof OpenBook ? book.takenUpAgain() : book;
@@ -52,22 +55,23 @@ interface Before {
 }
 
 function opened(tree: BookTree, searches: Searches | undefined, before: Before | undefined): Book {
-  const work = inPieces(tree, searches, before);
-  if (!searches) return whole(work);
-  searches.begin(tree.text);
+  const waits = searches?.begin(tree.text);
+  const work = inPieces(tree, searches, waits, before);
+  if (!waits) return whole(work);
   const underway = new Underway(work);
-  return underway.goOn(() => searches.goesOn()) ?? underway.soFar();
+  return underway.goOn(() => waits.goesOn()) ?? underway.soFar();
 }
 
 function* inPieces(
   tree: BookTree,
   searches: Searches | undefined,
+  waits: Waits | undefined,
   before: Before | undefined,
 ): Generator<Stage, OpenBook, void> {
   const plan = makePlan(tree, before?.plan);
   let previous = before?.calculation;
   for (;;) {
-    const calculation = Calculation.for(plan);
+    const calculation = Calculation.for(plan, waits?.piece);
     const stage: Stage = {
       get left() {
         return calculation.left;
@@ -75,16 +79,18 @@ function* inPieces(
       book: (says, underway) =>
         new OpenBook(tree, calculation.soFar(says, previous), before?.items, searches, underway),
     };
-    calculation.searches = searches && new SearchesMet(searches);
+    calculation.searches = waits && new SearchesMet(waits);
     const values = calculation.inPieces(previous);
     let step = values.next();
     for (; !step.done; step = values.next()) yield stage;
+    const { putOff } = calculation;
     calculation.searches = undefined;
     previous = step.value ? previous : undefined;
     if (!step.value) continue;
     const book = new OpenBook(tree, calculation, before?.items, searches);
     // Whoever makes the searches elsewhere has to know of all of them.
-    if (searches) for (const _ of book.made.inPieces(searches)) yield stage;
+    if (waits) for (const _ of book.made.inPieces(waits)) yield stage;
+    book.putOff = putOff + book.made.putOff;
     return book;
   }
 }
@@ -115,6 +121,7 @@ class OpenBook implements Book {
   readonly tree: BookTree;
   readonly underway: Underway | undefined;
   readonly made: BookItems;
+  putOff = 0;
   private readonly calculation: Calculation;
   private madeMessages: readonly Message[] | undefined;
   private madeTally: Book["tally"] | undefined;

@@ -65,8 +65,9 @@ interface Slot {
 interface Counter {
   calls: number;
   work: number;
-  /** Work until the last piece was done. */
+  /** Work until the last piece was done, and of a piece. */
   rested: number;
+  readonly piece: number;
   /** Whether something was not begun for want of work. */
   refused: boolean;
 }
@@ -107,8 +108,8 @@ export class Calculation implements Values {
   }
 
   /** A calculation in which nothing is worked out yet. */
-  static for(plan: Plan): Calculation {
-    return new Calculation(plan, undefined, { calls: 0, work: 0, rested: 0, refused: false });
+  static for(plan: Plan, piece = PIECE): Calculation {
+    return new Calculation(plan, undefined, { calls: 0, work: 0, rested: 0, piece, refused: false });
   }
 
   /**
@@ -334,6 +335,14 @@ export class Calculation implements Values {
     return code({ values: this, owner, row, locals: undefined, route: "" });
   }
 
+  /** The same for a question that may take so much work; undefined where it takes more. */
+  evaluateWithin(work: number, code: Code, owner: Environment["owner"], row = -1): Value | undefined {
+    const counter = { ...this.counter, calls: 0, work: WORK_LIMIT - work, refused: false };
+    const within = new Calculation(this.plan, this, counter);
+    const value = within.evaluate(code, owner, row);
+    return within.isStopped() ? undefined : value;
+  }
+
   private slot(key: string): Slot | undefined {
     return this.slots.get(key) ?? this.base?.slot(key);
   }
@@ -366,7 +375,7 @@ export class Calculation implements Values {
   /** Whether enough was done since the last piece to make another one. */
   isPieceDone(): boolean {
     const { counter } = this;
-    if (counter.work - counter.rested < PIECE) return false;
+    if (counter.work - counter.rested < counter.piece) return false;
     counter.rested = counter.work;
     return true;
   }
@@ -488,7 +497,7 @@ export class Calculation implements Values {
   /** Works out cells from a row on, as far as they are waiting, or until a piece is done; the row behind the last of them. */
   private someCells(node: ComputedNode | TypedNode, store: ColumnStore, from: number): number {
     const { counter } = this;
-    const enough = counter.work + PIECE;
+    const enough = counter.work + counter.piece;
     let row = from;
     // Where one row waits the next ones mostly do too.
     for (; row < store.length && counter.work < enough && !store.isReady(row); row++)

@@ -1,4 +1,4 @@
-export { openBook, openBookWith, takenUpAgain, underwayOf } from "./book";
+export { openBook, openBookWith, searchesPutOff, takenUpAgain, underwayOf } from "./book";
 export type {
   Answer,
   Asked,
@@ -25,6 +25,6 @@ export type {
   UnreadItem,
   ValueItem,
 } from "./report";
-export type { Found, Search, Searches } from "./search";
+export type { Found, Search, Searches, Waits } from "./search";
 export { answer } from "./show";
 export type { Underway } from "./underway";

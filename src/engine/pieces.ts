@@ -4,7 +4,7 @@
  */
 export type Pieces<T> = Generator<void, T, void>;
 
-/** Work of a piece, in parts of formulas: about a millisecond. */
+/** Work of a piece where nothing else is asked for, in parts of formulas: about a millisecond. */
 export const PIECE = 20_000;
 
 /** All of it, without a stop. */

@@ -8,9 +8,14 @@ import type { Value } from "../vocabulary/value";
  */
 export interface Searches {
   /** A book of this text is about to be worked out. */
-  begin(text: string): void;
+  begin(text: string): Waits;
+}
+/** For one book that is worked out. */
+export interface Waits {
+  /** Work of a piece, when it is not that of about a millisecond (see pieces.ts). */
+  readonly piece?: number;
   /**
-   * Is asked between two pieces of the work, each of about a millisecond: false leaves the rest for later, and gives the
+   * Is asked between two pieces of the work: false leaves the rest for later, and gives the
    * book as far as it has come (see underway.ts).
    */
   goesOn(): boolean;
@@ -37,15 +42,15 @@ export class PutOff {}
 
 /** The searches that are met while the values of a book, or what is shown of it, are worked out from end to end. */
 export class SearchesMet {
-  private readonly searches: Searches;
+  private readonly waits: Waits;
   /** How often each place was met: a function of the writer's own, a curve or a `where` comes to it again and again. */
   private readonly times = new Map<string, number>();
   private within = false;
   /** How many were put off. */
   putOff = 0;
 
-  constructor(searches: Searches) {
-    this.searches = searches;
+  constructor(waits: Waits) {
+    this.waits = waits;
   }
 
   /**
@@ -58,7 +63,7 @@ export class SearchesMet {
     this.times.set(place, time);
     this.within = true;
     try {
-      return act(this.searches.at(time === 1 ? place : `${place} (${time})`));
+      return act(this.waits.at(time === 1 ? place : `${place} (${time})`));
     } catch (error) {
       if (!(error instanceof PutOff)) throw error;
       this.putOff++;

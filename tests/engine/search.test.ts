@@ -1,7 +1,15 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { type Book, type Found, openBook, openBookWith, type Search, takenUpAgain } from "../../src/engine";
+import {
+  type Book,
+  type Found,
+  openBook,
+  openBookWith,
+  type Search,
+  searchesPutOff,
+  takenUpAgain,
+} from "../../src/engine";
 
 const folder = "tests/errors/find";
 const bookOf = (name: string, room: string) => [name, readFileSync(join(room, name), "utf8")] as const;
@@ -58,19 +66,20 @@ function opened(text: string, at: (place: string) => Partial<Search>): { book: B
   let trials = 0;
   const book = openBookWith(
     {
-      begin: () => undefined,
-      goesOn: () => true,
-      at: (place) => {
-        const { known, goesOn = () => true, came = () => undefined } = at(place);
-        return {
-          known,
-          came,
-          goesOn: () => {
-            trials++;
-            return goesOn();
-          },
-        };
-      },
+      begin: () => ({
+        goesOn: () => true,
+        at: (place) => {
+          const { known, goesOn = () => true, came = () => undefined } = at(place);
+          return {
+            known,
+            came,
+            goesOn: () => {
+              trials++;
+              return goesOn();
+            },
+          };
+        },
+      }),
     },
     text,
   );
@@ -114,6 +123,9 @@ describe("searches that are made elsewhere", () => {
     const edited = book.edit(text.replace("2 g", "3 g"));
     expect(edited.answers()[1]!.state).toBe("gap");
     expect(edited.answers()[3]!.text).toBe("6 g");
+    expect(searchesPutOff(book)).toBe(1);
+    expect(searchesPutOff(edited)).toBe(1);
+    expect(searchesPutOff(openBook(text))).toBe(0);
     // Nobody has to fill it in.
     expect(book.tally.gaps).toBe(0);
     // A question about the book is answered at once.

@@ -1,16 +1,18 @@
 import fc from "fast-check";
-import { describe, expect, it, vi } from "vitest";
+import { describe, expect, it } from "vitest";
 import { type Book, openBook, openBookWith, type Searches, underwayOf } from "../../src/engine";
 import { mutated, mutation, randomBook } from "./random-books";
 
-// Pieces as small as they can be, so that a small book can be left in many places.
-vi.mock("../../src/engine/pieces", async (original) => ({ ...(await original<object>()), PIECE: 1 }));
-
-/** Whoever opens a book with this waits for no more than one piece, and makes every search. */
+/**
+ * Whoever opens a book with this waits for no more than one piece, and makes every search. Pieces are as small as they
+ * can be, so that a small book can be left in many places.
+ */
 const impatient: Searches = {
-  begin: () => undefined,
-  goesOn: () => false,
-  at: () => ({ known: undefined, goesOn: () => true, came: () => undefined }),
+  begin: () => ({
+    piece: 1,
+    goesOn: () => false,
+    at: () => ({ known: undefined, goesOn: () => true, came: () => undefined }),
+  }),
 };
 
 const told = (book: Book): string =>

@@ -68,9 +68,10 @@ export function* work(
       };
       openBookWith(
         {
-          begin: () => undefined,
-          goesOn: () => true,
-          at: (place) => ({ known: undefined, goesOn: () => true, came: note(place) }),
+          begin: () => ({
+            goesOn: () => true,
+            at: (place) => ({ known: undefined, goesOn: () => true, came: note(place) }),
+          }),
         },
         job.text,
       );

@@ -8,7 +8,7 @@ import { fieldAt } from "./writing";
 export type Foretold =
   | { readonly type: "nothing" }
   | { readonly type: "value"; readonly shown: Shown }
-  /** `unfinished`: only the end is missing, which is no mistake while it is being typed. */
+  /** `unfinished`: only the end is missing, or time to work it out, which is no mistake while it is being typed. */
   | { readonly type: "trouble"; readonly says: string; readonly help?: string; readonly unfinished: boolean };
 
 export function foretold(book: Book, draft: Draft): Foretold {
@@ -25,5 +25,7 @@ export function foretold(book: Book, draft: Draft): Foretold {
   }
   if (shown.state === "fault")
     return { type: "trouble", says: shown.message ?? "This cannot be worked out.", unfinished: false };
+  if (shown.value.type === "gap" && shown.value.waits)
+    return { type: "trouble", says: shown.value.says, unfinished: true };
   return { type: "value", shown };
 }

@@ -1,5 +1,5 @@
 import type { Fix, Formula, Span, SyntaxMessage } from "../../../grammar";
-import type { Value } from "../../vocabulary/value";
+import { type Value, waiting } from "../../vocabulary/value";
 import { type Workings, workingsOf } from "../book";
 import type { Compiled } from "../compilation";
 import { asTyped } from "../items";
@@ -98,10 +98,15 @@ export function unreadable(message: SyntaxMessage, { path, label }: Named, back:
   };
 }
 
-/** Works a formula out with the values that a book has now. */
+/** Most work for an answer that is asked for anew with each letter: a few hundredths of a second. */
+const FORETOLD_WORK = 500_000;
+
+/** Works a formula out with the values that a book has now, unless typing would have to wait for it. */
 export function worked({ calculation }: Workings, { code }: Compiled, path: string, row: number): Value {
-  calculation.recount();
-  return calculation.evaluate(code, { pathOf: () => path }, row);
+  return (
+    calculation.evaluateWithin(FORETOLD_WORK, code, { pathOf: () => path }, row) ??
+    waiting("This takes a while to work out; that is done when it is kept.")
+  );
 }
 
 /** Whether a formula looks, directly or through others, at what it would itself define. */
