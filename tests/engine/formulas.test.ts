@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { openBook } from "../../src/engine";
+import { type Book, openBook } from "../../src/engine";
 
 /** What formulas come to: the entries of a list with commas, a gap or a fault with its words. */
 
@@ -30,12 +30,14 @@ set blend = marry([1 L, 2 L], [40 %vol, 50 %vol])
 
 /** What formulas come to, each the value of a line of one book; a part of `q7` is told as one of `q`. */
 function workedOut(formulas: readonly string[]) {
-  const book = openBook(BOOK + formulas.map((formula, i) => `set q${i} = ${formula}`).join("\n"));
-  const first = BOOK.split("\n").length;
-  const found = new Map<string, ReturnType<typeof told>>();
-  const told = (formula: string, i: number) => {
-    const item = book.items.find((each) => each.type === "value" && each.name === `q${i}`)!;
-    if (item.type !== "value") throw new Error(`no value of ${formula}`);
+  let opened: Book | undefined;
+  return (formula: string) => {
+    opened ??= openBook(BOOK + formulas.map((each, i) => `set q${i} = ${each}`).join("\n"));
+    const book = opened;
+    const i = formulas.indexOf(formula);
+    const line = BOOK.split("\n").length + i;
+    const item = book.items.find((each) => each.statement.line === line);
+    if (item?.type !== "value") throw new Error(`no value of ${formula}`);
     const { shown, parts } = item;
     const each = (p: typeof shown): string =>
       p.state === "ok" ? p.text : `${p.state}: ${p.message!.replaceAll(`q${i}`, "q")}`;
@@ -44,14 +46,10 @@ function workedOut(formulas: readonly string[]) {
       help: shown.help,
       notes: shown.notes.map((n) => n.text),
       messages: book.messages
-        .filter((m) => m.line === first + i)
+        .filter((m) => m.line === line)
         .map((m) => `${m.code}: ${book.text.slice(m.from, m.to)}`),
     };
   };
-  formulas.forEach((formula, i) => {
-    found.set(formula, told(formula, i));
-  });
-  return (formula: string) => found.get(formula)!;
 }
 
 const BAD = "fault: needs bad, where: 1 g (a mass) and 1 L (a volume) do not add.";
