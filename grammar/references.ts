@@ -350,9 +350,7 @@ class Finder {
     if (base.type === "name" && !local && base.name === "book") {
       shape = this.shapeOfMeaning(this.names.ofBook(parts[0]!.part), calls);
       rest = parts.slice(1);
-    } else if (base.type === "name" && !local && (base.name === "before" || base.name === "foot"))
-      return undefined;
-    else shape = this.shapeOf(base, scope, calls);
+    } else shape = this.shapeOf(base, scope, calls);
     for (const part of rest) shape = behindPart(shape, this.partMeaning(part.part, shape));
     return shape;
   }

@@ -180,9 +180,7 @@ export function readRow(text: string, shape: RowShape): ReadRow {
   const tooMany = slots.length > wanted;
   // With cells too many, a missing last bar is most likely a comment that holds one.
   if (!closed && !tooMany) messages.push(rowOpen(text));
-  const cells = slots.map((slot, i) =>
-    readCell(text, slot, i < wanted && shape.asText[i]!, i === 0, messages),
-  );
+  const cells = slots.map((slot, i) => readCell(text, slot, shape.asText[i] === true, i === 0, messages));
   if (tooMany) {
     const extra = spanOf(slots[wanted]!.from, slots.at(-1)!.to);
     messages.push(

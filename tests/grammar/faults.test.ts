@@ -398,6 +398,45 @@ describe("a number with an exponent", () => {
   );
 });
 
+describe("a fraction sign", () => {
+  it.each([
+    ["½", "0.5"],
+    ["¼", "0.25"],
+    ["¾", "0.75"],
+    ["⅕", "0.2"],
+    ["⅖", "0.4"],
+    ["⅗", "0.6"],
+    ["⅘", "0.8"],
+    ["⅛", "0.125"],
+    ["⅜", "0.375"],
+    ["⅝", "0.625"],
+    ["⅞", "0.875"],
+    ["⅒", "0.1"],
+  ])("%s is %s, also behind a whole number", (sign, decimal) => {
+    for (const [source, meant] of [
+      [sign, decimal],
+      [`2${sign}`, `2${decimal.slice(1)}`],
+      [`2 ${sign}`, `2${decimal.slice(1)}`],
+    ] as const)
+      expect(fixed(source, parseFormula(source).messages[0]!)).toEqual([meant]);
+  });
+  it.each([
+    ["⅓", "1 / 3"],
+    ["⅔", "2 / 3"],
+    ["⅙", "1 / 6"],
+    ["⅚", "5 / 6"],
+    ["⅐", "1 / 7"],
+    ["⅑", "1 / 9"],
+  ])("%s, which no decimal is, is %s", (sign, division) => {
+    for (const [source, meant] of [
+      [sign, `(${division})`],
+      [`2${sign}`, `(2 + ${division})`],
+      [`2 ${sign}`, `(2 + ${division})`],
+    ] as const)
+      expect(fixed(source, parseFormula(source).messages[0]!)).toEqual([meant]);
+  });
+});
+
 describe("a ratio before a unit", () => {
   it.each([
     ["1/4 L", "0.25 L"],

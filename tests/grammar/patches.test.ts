@@ -13,6 +13,7 @@ import {
   newSet,
   newTable,
   parseBook,
+  removeColumn,
   removeStatement,
   removeTick,
   setCell,
@@ -273,6 +274,20 @@ describe("the blanks of a cell", () => {
     expect(edited(text, (tree) => addRows(tree, tableOf(tree), 0, [["a", "123"], ["bcdefghi"]]))).toBe(
       `${text}| a      | 123 |\n| bcdefghi |  |\n`,
     );
+  });
+});
+
+describe("taking a computed column out", () => {
+  it("takes its foot too, wherever that stands", () => {
+    for (const [text, expected] of [
+      ["foot c = 1\ncolumn c = 1\nset b = 2\n", "set b = 2\n"],
+      ["column c = 1\nset b = 2\nfoot c = 1\n", "set b = 2\n"],
+      ["foot c = 1\nset b = 2\ncolumn c = 1\n", "set b = 2\n"],
+      ["column c = 1\nfoot a = 1\nfoot c = 1\n", "foot a = 1\n"],
+    ] as const)
+      expect(edited(`table t\n| a |\n${text}`, (tree) => removeColumn(tree, tableOf(tree), "c"))).toBe(
+        `table t\n| a |\n${expected}`,
+      );
   });
 });
 

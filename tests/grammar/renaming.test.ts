@@ -354,6 +354,14 @@ describe("a column", () => {
     expect(text).toContain("foot `in all` = sum(`in all` where volume > 1)");
     expect(told(text)).toEqual([]);
   });
+  it("may have the name of a variable that its own name would hide where the variable is not used", () => {
+    becomes(
+      ["table t", "| i | x |", "| r | 1 |", "set a = find y from 1 to 2 so that sum(t.x where x > 1) is y"],
+      (tree) => column(tree, "x"),
+      "y",
+      ["table t", "| i | y |", "| r | 1 |", "set a = find y from 1 to 2 so that sum(t.y where y > 1) is y"],
+    );
+  });
   it("keeps its heading readable", () => {
     const heading = (pick: string, to: string): string =>
       renamed(BOOK.join("\n"), (tree) => column(tree, pick), to).split("\n")[1]!;
@@ -506,6 +514,27 @@ describe("a row", () => {
       ["table t", "| i | x |", "| a\\|b | 1 |", "| s | = t.`a\\|b`.x |", "set a = t.`a|b`.x"],
     );
   });
+  it("is not the column of that name, which a path means first", () => {
+    const lines = ["table t", "| i | r |", "| r | 1 |", "set a = t.r + sum(t.r where r > 1)"];
+    becomes(lines, (tree) => row(tree, 0), "s", ["table t", "| i | r |", "| s | 1 |", ...lines.slice(3)]);
+  });
+  it("keeps the name that it has, as everything does", () => {
+    const text = ["set a = 1", "define f(x) = x", "table t", "| i | x |", "| r | 1 |", "column y = 1"].join(
+      "\n",
+    );
+    const picks: readonly (readonly [Pick, string])[] = [
+      [(tree) => set(tree, "a"), "a"],
+      [(tree) => define(tree, "f"), "f"],
+      [(tree) => ({ kind: "table", table: tableOf(tree) }), "t"],
+      [(tree) => column(tree, "x"), "x"],
+      [(tree) => column(tree, "y"), "y"],
+      [(tree) => row(tree, 0), "r"],
+    ];
+    for (const [pick, name] of picks) {
+      const tree = parseBook(text);
+      expect(rename(tree, pick(tree), ` ${name} `), name).toEqual({ patches: [] });
+    }
+  });
   it("is written behind a dot as a part, which needs fewer backticks, as a column is", () => {
     for (const name of ["2a", "to", "2026-02-03"])
       becomes(
@@ -619,6 +648,19 @@ describe("references", () => {
       "9 t table bare",
       "9 y column of t part",
     ]);
+  });
+  it("in a foot take a column for the list that it is, with its rows", () => {
+    expect(uses(...TABLES, "foot z = sum(z) + z.s + z.r", "set a = t.x.r")).toEqual([
+      "7 z column of u bare",
+      "7 z column of u bare",
+      "7 s row of u part",
+      "7 z column of u bare",
+      "7 r open part",
+      "8 t table bare",
+      "8 x column of t part",
+      "8 r row of t part",
+    ]);
+    expect(uses(...TABLES, "column k = z.s").at(-1)).toBe("7 s open part");
   });
   it("outside a table do not know `before`, `foot` and its columns", () => {
     expect(uses(...TABLES, "set a = x + before.x + foot.x + nothing.x")).toEqual([

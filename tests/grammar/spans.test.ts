@@ -186,6 +186,14 @@ describe("the places of a table", () => {
       ["i ()", "i ()", "name i ()"],
     ]);
   });
+  it("of a heading in a sign of money: the unit that alone can be meant", () => {
+    const { columns } = table("| i | p (£/L) | q ($) |", "| a |");
+    expect(columns.map(({ name, unit }) => [name, unit])).toEqual([
+      ["i", undefined],
+      ["p", { text: "GBP/L", span: { from: 9, to: 12 } }],
+      ["q", undefined],
+    ]);
+  });
   it("of its cells: the slot, the writing, and what is in it", () => {
     const row = "| a |  - 5 ± 1 mL  |= b + c|2026-02-03| 2.5  GBP/L |−5|+ 5 °C| |";
     const { cells } = table("| i | p | q | r | s | t | u | v |", row);

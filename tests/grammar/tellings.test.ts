@@ -1121,6 +1121,18 @@ const STATEMENT_CASES: Readonly<Record<string, readonly Case[]>> = {
       COMMENT,
     ],
     [
+      'check "b" c',
+      'operator-missing "b" c',
+      'Between `"b"` and `c` an operator is missing.',
+      "Put an operator such as `+` or `*` between them.",
+    ],
+    [
+      'step "a" ask b expect "c" d',
+      'operator-missing "c" d',
+      'Between `"c"` and `d` an operator is missing.',
+      "Put an operator such as `+` or `*` between them.",
+    ],
+    [
       'check a > "b" c',
       'operator-missing "b" c',
       'Between `"b"` and `c` an operator is missing.',
@@ -1518,6 +1530,36 @@ for (const [group, cases] of Object.entries(STATEMENT_CASES))
     for (const [source, ...telling] of cases)
       it(JSON.stringify(source), () => expect(ofBook(source)).toEqual([telling]));
   });
+
+describe("a button", () => {
+  /** Codes whose one fix is the one thing that can be meant, so that one click may apply it. */
+  const CERTAIN = new Set([
+    ...["number-grouped", "number-point", "number-fraction", "operator-other", "character-lookalike"],
+    ...["quote-curly", "quote-single", "currency-sign", "title-brace", "brace-stray", "character-unseen"],
+    ...["colon-missing", "statement-shape", "row-open", "language-unknown", "statement-capital"],
+  ]);
+  const sure = (source: string, { code, says, fixes = [] }: SyntaxMessage): readonly boolean[] => {
+    if (code === "name-spaced") return [true, false];
+    if (code === "name-reserved") return [says.endsWith("is a word of the language.")];
+    if (code === "number-comma") return fixes.map(() => says.endsWith("is written with a comma."));
+    if (source.includes("√") || source.includes("->")) return [false];
+    return fixes.map(() => CERTAIN.has(code) && fixes.length === 1);
+  };
+  it("is certain only where one thing alone can be meant", () => {
+    const formulas = Object.values(FORMULAS).flat();
+    const statements = Object.values(STATEMENT_CASES).flat();
+    const messages = [
+      ...formulas.map(([source]) => [source, parseFormula(source).messages[0]!] as const),
+      ...statements.map(([source]) => [source, parseBook(source).statements.at(-1)!.messages[0]!] as const),
+    ].filter(([, { fixes }]) => fixes !== undefined);
+    expect(messages.length).toBeGreaterThan(100);
+    for (const [source, message] of messages)
+      expect(
+        message.fixes!.map(({ certain }) => certain),
+        source,
+      ).toEqual(sure(source, message));
+  });
+});
 
 describe("several faults of one statement", () => {
   it("are told in turn, those inside a title left out", () => {
