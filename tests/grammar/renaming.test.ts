@@ -651,6 +651,7 @@ describe("references", () => {
   });
   it("in a foot take a column for the list that it is, with its rows", () => {
     expect(uses(...TABLES, "foot z = sum(z) + z.s + z.r", "set a = t.x.r")).toEqual([
+      "7 sum open call",
       "7 z column of u bare",
       "7 z column of u bare",
       "7 s row of u part",
