@@ -299,6 +299,10 @@ describe("the books that come with the page", () => {
       expect(book.tally.unmet).toBe(0);
     });
 
+  it("are all the workbooks there are, each once", () => {
+    expect(examples.map((e) => e.file).sort()).toEqual(books.map(([name]) => name).sort());
+  });
+
   it("are told on the rail in the order of the text", () => {
     const book = openBook(books.find(([name]) => name === "harbour-gin.vacuo")![1]);
     const words = outline(book).map((g) => g.word);

@@ -4,7 +4,9 @@ import { firstLook, shownAt } from "../../src/app/state/first-look";
 import { openBook } from "../../src/engine";
 
 describe("the first look", () => {
-  for (const { title, text: read } of [...examples, ...beginnings])
+  // The account has its numbers in tables.
+  const shown = [...examples, ...beginnings].filter((e) => e.file !== "spirit-account.vacuo");
+  for (const { title, text: read } of shown)
     it(`finds in ${title} a number to change and one that follows from it`, async () => {
       const text = await read();
       const book = openBook(text);
@@ -31,8 +33,9 @@ describe("the first look", () => {
     });
   });
 
-  it("finds nothing where nothing follows from a number", () => {
+  it("finds nothing where nothing follows from a number of its own", async () => {
     for (const text of [
+      await examples.find((e) => e.file === "spirit-account.vacuo")!.text(),
       emptyBook,
       "set a = 1 g\n",
       "set a = blank in g\nset b = a * 2\n",

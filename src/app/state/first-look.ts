@@ -24,7 +24,8 @@ export function firstLook(book: Book): FirstLook | undefined {
     const followers = followersOf(book, item.name);
     for (const other of values) {
       const numbers: readonly Shown[] = other.item.parts.length === 0 ? [other.item.shown] : other.item.parts;
-      const part = numbers.findIndex(isNumber);
+      // What stands in the formula itself, such as the weight to come down to, does not move.
+      const part = numbers.findIndex((n) => isNumber(n) && !other.item.formula.includes(n.text));
       if (part < 0 || !followers.has(writeName(other.item.name))) continue;
       return {
         change: { key, name: item.name },

@@ -1,5 +1,5 @@
-import { useRef } from "react";
-import { beginnings, type Example, examples } from "../state/examples";
+import { Fragment, useRef } from "react";
+import { beginnings, type Example, examples, shelves } from "../state/examples";
 import type { KeptHead } from "../state/keeping";
 import { Drawer } from "./Drawer";
 import { type Notice, NoticeSlip } from "./NoticeSlip";
@@ -109,17 +109,22 @@ export function Start(props: StartProps) {
       </section>
       <section aria-labelledby="h-examples">
         <h2 id="h-examples">Examples, each opened as a copy</h2>
-        <div className="shelf">
-          {examples.map((e) => (
-            <Jar
-              key={e.file}
-              is={e}
-              title={e.title}
-              onOpen={openLooked}
-              pointed={tour !== "away" && e === examples[0]}
-            />
-          ))}
-        </div>
+        {shelves.map(({ heading, examples: books }) => (
+          <Fragment key={heading}>
+            <h3>{heading}</h3>
+            <div className="shelf">
+              {books.map((e) => (
+                <Jar
+                  key={e.file}
+                  is={e}
+                  title={e.title}
+                  onOpen={openLooked}
+                  pointed={tour !== "away" && e === examples[0]}
+                />
+              ))}
+            </div>
+          </Fragment>
+        ))}
       </section>
     </main>
   );
