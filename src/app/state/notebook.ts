@@ -185,7 +185,9 @@ export function notebook(state: Notebook, action: Action): Notebook {
       return { ...state, bring: action.what };
     case "again": {
       const isThere = underwayOf(state.book) && !underwayOf(action.book);
-      return { ...state, book: action.book, ...(isThere && { said: "The book is worked out." }) };
+      const says = state.history.past.at(-1)?.says;
+      const said = says === undefined ? "The book is worked out." : outcome(state.book, action.book, says);
+      return { ...state, book: action.book, ...(isThere && { said }) };
     }
     case "renew":
       return {

@@ -5,6 +5,8 @@ const OPENS = 400;
 const HOLDS = 120;
 /** The same where the change before it is still being worked out, so that typing goes on. */
 const HURRIES = 16;
+/** Pieces of work that are never left, however slow the machine: a book that takes no more is done in one go. */
+const SHORT = 20;
 
 /**
  * The work on an open book. What is soon done is done at once. Searches (`find`) that take longer are put off, to be
@@ -19,8 +21,9 @@ export class PutOffSearches implements Searches {
     const found = this.made?.text === text ? this.made.found : undefined;
     /** Milliseconds that searches may still take. */
     let left = HOLDS;
+    let pieces = 0;
     return {
-      goesOn: () => performance.now() < until,
+      goesOn: () => ++pieces < SHORT || performance.now() < until,
       at: (place) => {
         const began = performance.now();
         return {
