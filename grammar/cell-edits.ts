@@ -1,6 +1,8 @@
 import {
   type Edited,
+  endOfLineBefore,
   insertion,
+  isOpenEnded,
   linesOf,
   oneLine,
   type Patch,
@@ -127,9 +129,7 @@ export function moveLine(
 
 /** Unlike `removal`, leaves the blank lines around alone: something moves within a group. */
 function removalOfOne(text: string, { from, to }: { readonly from: number; readonly to: number }): Patch {
-  const openEnded = text[to - 1] !== "\n";
-  if (!openEnded) return { from, to, insert: "" };
-  return { from: text[from - 2] === "\r" ? from - 2 : from - 1, to, insert: "" };
+  return { from: isOpenEnded(text, to) ? endOfLineBefore(text, from) : from, to, insert: "" };
 }
 
 export function columnCount(table: TableTree): number {

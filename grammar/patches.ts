@@ -108,8 +108,7 @@ export function withCommentsAbove(text: string, lines: Lines): Lines {
  * Of two blank lines that would then meet one goes too.
  */
 export function removal(text: string, { from, to }: Lines): Patch {
-  const openEnded = to === text.length && text[to - 1] !== "\n";
-  if (openEnded) return { from: endOfLineBefore(text, from), to, insert: "" };
+  if (isOpenEnded(text, to)) return { from: endOfLineBefore(text, from), to, insert: "" };
   const blankAbove = from <= 1 || isBlankLine(text, startOfLine(text, from - 1));
   const blankBelow = to < text.length && isBlankLine(text, to);
   return { from, to: blankAbove && blankBelow ? nextLineStart(text, to) : to, insert: "" };
@@ -132,7 +131,13 @@ function isBlankLine(text: string, lineStart: number): boolean {
   return first < text.length && (text[first] === "\n" || text.startsWith("\r\n", first));
 }
 
-function endOfLineBefore(text: string, lineStart: number): number {
+/** Whether lines that reach to `to` are the last of a file without a line end. */
+export function isOpenEnded(text: string, to: number): boolean {
+  return text[to - 1] !== "\n";
+}
+
+/** Offset of the line end before a line, or of the line itself when it is the first. */
+export function endOfLineBefore(text: string, lineStart: number): number {
   if (lineStart === 0 || text[lineStart - 1] !== "\n") return lineStart;
   return text[lineStart - 2] === "\r" ? lineStart - 2 : lineStart - 1;
 }

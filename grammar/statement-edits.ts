@@ -2,8 +2,10 @@ import { lex, scannedText } from "./lexer";
 import { writeName } from "./names";
 import {
   type Edited,
+  endOfLineBefore,
   holderOf,
   insertion,
+  isOpenEnded,
   type Lines,
   linesOf,
   nameTaken,
@@ -317,9 +319,7 @@ function blockOf(tree: BookTree, parts: readonly Statement[]): Lines | undefined
 function moveLines(text: string, { from, to }: Lines, at: number): readonly Patch[] {
   if (at >= from && at <= to) return [];
   const block = text.slice(from, to).replace(/\r?\n$/, "");
-  const openEnded = to === text.length && text[to - 1] !== "\n";
-  const start =
-    openEnded && from > 0 && text[from - 1] === "\n" ? (text[from - 2] === "\r" ? from - 2 : from - 1) : from;
+  const start = isOpenEnded(text, to) ? endOfLineBefore(text, from) : from;
   return [{ from: start, to, insert: "" }, insertion(text, at, [block])];
 }
 

@@ -21,11 +21,11 @@ export function tidy(text: string): string {
   let out = "";
   let at = 0;
   for (const statement of book.statements) {
-    out += tidyBetween(text.slice(at, statement.at), at > 0, true);
+    out += tidyBetween(text.slice(at, statement.at), at > 0);
     out += tidyStatement(text, statement, book.tableOf.get(statement), columns);
     at = statement.at + statement.length;
   }
-  out += tidyBetween(text.slice(at), at > 0, false);
+  out += tidyBetween(text.slice(at), at > 0);
   // Padding may make a book too large to be read again; then it is better left alone.
   return bookTrouble(out)?.stops ? text : out;
 }
@@ -37,20 +37,15 @@ function bare(line: string): string {
   return line.slice(from, trimBlanks(line, from, line.length));
 }
 
-/** What stands between two statements: comments and blank lines lose the blanks around them. */
-function tidyBetween(text: string, behindStatement: boolean, beforeStatement: boolean): string {
+/** What stands between two statements: comments, blank lines and the statement behind lose the blanks around them. */
+function tidyBetween(text: string, behindStatement: boolean): string {
   const lines = text.split(/(\r?\n)/);
   return lines
     .map((line, i) => {
       if (i === 0 && behindStatement) return commentBehind(line);
-      return beforeStatement && i === lines.length - 1 ? keepMark(line) : bare(line);
+      return bare(line);
     })
     .join("");
-}
-
-/** The indent of a statement goes, but a byte order mark before it stays. */
-function keepMark(indent: string): string {
-  return indent.startsWith("\uFEFF") ? "\uFEFF" : "";
 }
 
 /** A comment at the end of a line stands two blanks behind what it remarks on. */

@@ -10,7 +10,6 @@ import type { SyntaxMessage } from "./tree";
 
 const SHAPES: Readonly<Record<string, string>> = {
   languageLine: "`language 1`",
-  titleLine: '`book "Title"`',
   setLine: "`set name = formula`",
   defineLine: "`define name(a, b) = formula`",
   tableLine: '`table name "Title"`',
@@ -24,9 +23,8 @@ const SHAPES: Readonly<Record<string, string>> = {
 
 /** Faults in the fixed part of a statement: what it looks like is the best help. */
 export function statementShape(stop: Stop): SyntaxMessage | undefined {
-  if (stop.wanted === EOF || SHAPES[stop.rule] === undefined) return undefined;
-  const head = stop.tokens[0]!;
-  const shape = stop.rule === "titleLine" ? `\`${head.image} "Title"\`` : SHAPES[stop.rule]!;
+  const shape = stop.rule === "titleLine" ? `\`${stop.tokens[0]!.image} "Title"\`` : SHAPES[stop.rule];
+  if (stop.wanted === EOF || shape === undefined) return undefined;
   const help = `The whole looks like ${shape}.`;
   const token = met(stop);
   const span = place(stop);

@@ -348,6 +348,14 @@ describe("line ends and marks", () => {
   });
 });
 
+describe("a text in quotes", () => {
+  it("ends with its line, whichever end that has, but not at a carriage return by itself", () => {
+    expect(told('set a = "x\nset b = 1')).toEqual(['1 text-open "x']);
+    expect(told('set a = "x\r\nset b = 1')).toEqual(['1 text-open "x']);
+    expect(told('set a = "x\ry"\nset b = 1')).toEqual(["1 character-unseen \r"]);
+  });
+});
+
 describe("recovery", () => {
   it("never lets a fault in one statement spoil the next", () => {
     const text = 'set a = (\nset b = 1 ==\nset c = "x\nset d = 4\ncheck d >\nset e = 5';

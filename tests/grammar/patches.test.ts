@@ -128,6 +128,12 @@ describe("taking a line out", () => {
       4,
       "set a = 1\n\n\nset y = 3",
     ],
+    [
+      "leaves what cannot be read and belongs to no table, when a table goes",
+      "table t\n| i |\nset x = (\nfoot i = (\n",
+      1,
+      "set x = (\n",
+    ],
     ["leaves nothing of the only line", "set x = 1", 1, ""],
     ["leaves the mark of the only line", "\uFEFFset x = 1\n", 1, "\uFEFF"],
     ["leaves it where that line has no end", "\uFEFFset x = 1", 1, "\uFEFF"],

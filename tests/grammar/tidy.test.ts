@@ -148,6 +148,10 @@ describe("tidying a table", () => {
       ),
     );
   });
+  it("leaves rows alone under a table that cannot be read", () => {
+    const text = lines('table u "x', "|i|x|", "|a|1|", "set  b=1");
+    expect(tidy(text)).toBe(lines('table u "x', "|i|x|", "|a|1|", "set b = 1"));
+  });
   it("leaves rows alone that stand in no table, behind another statement, or below a second ruler", () => {
     expect(tidy("|a|b|")).toBe("|a|b|");
     const text = lines("table t", "|i|x|", "|-|-|", "|-|-|", "|a|1|", "set b=1", "|c|2|");
