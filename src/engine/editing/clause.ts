@@ -3,7 +3,7 @@ import { setKey } from "../names";
 import type { Written } from "./expectation";
 import type { Frame } from "./frames";
 import { sortOfNature, sortOfText } from "./inference";
-import { outside, type Place } from "./place";
+import { namesAt, outside, type Place } from "./place";
 import { type Sort, sortOfValue, unknown, wantedKinds, wantedLike } from "./sort";
 import type { Source } from "./source";
 
@@ -37,8 +37,12 @@ export function outerOf(
         return wantedLike(heading);
       }
       case "try": {
-        const value = source.trial === undefined ? undefined : place.calculation.value(setKey(source.trial));
-        return wantedLike(value ? sortOfValue(value) : sortOfText(clauseText(""), place));
+        const { trial } = source;
+        if (trial === undefined) return wantedLike(sortOfText(clauseText(""), place));
+        // The value that is tried may have been taken out meanwhile.
+        return namesAt(place).sets.has(trial)
+          ? wantedLike(sortOfValue(place.calculation.value(setKey(trial))))
+          : undefined;
       }
       case "wait":
         return wantedKinds([kinds.time]);

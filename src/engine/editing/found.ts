@@ -322,10 +322,9 @@ export function* partsOf(
     if (table.feet.size > 0 && !table.byName.has("foot") && accepts("foot")) yield feetOf(table);
     for (const row of rowsNamed(table, place, rows))
       if (!table.byName.has(place.calculation.rows(table.name).names[row]!)) yield rowOf(table, row, place);
-  } else if (sort.is === "row") {
-    const row = meant.type === "row" ? meant.row : -1;
-    for (const name of sort.table.byName.keys())
-      if (accepts(name)) yield cellOf(sort.table, name, row, place);
+  } else if (meant.type === "row") {
+    const table = names.tables.get(meant.table)!;
+    for (const name of table.byName.keys()) if (accepts(name)) yield cellOf(table, name, meant.row, place);
   } else if (meant.type === "column") {
     const table = names.tables.get(meant.table)!;
     for (const row of rowsNamed(table, place, rows)) {

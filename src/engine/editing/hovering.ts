@@ -239,7 +239,7 @@ function statementOf(book: Book, field: Field): { readonly text: string; readonl
 function numberHover(book: Book, field: Field, at: number): Hover | undefined {
   const text = field.in === "book" ? (field.text ?? book.text) : field.text;
   let from = at;
-  while (from > 0 && /[\d.]/.test(text[from - 1]!)) from--;
+  while (/[\d.]/.test(text[from - 1] ?? "")) from--;
   const digits = /^\d+(?:\.\d+)?/.exec(text.slice(from))?.[0];
   if (digits === undefined || from + digits.length < at) return undefined;
   const behind = from + digits.length;

@@ -14,7 +14,7 @@ import {
   type Unit,
 } from "../../quantity";
 import { vocabulary } from "../../vocabulary";
-import type { Declaration, ResultPart } from "../../vocabulary/declaration";
+import { type Declaration, isPhysics, type ResultPart } from "../../vocabulary/declaration";
 import { bind, callableOf } from "../binding";
 import type { Nature } from "../cells";
 import { declaredUnit } from "../results";
@@ -230,7 +230,8 @@ function boundArguments(declaration: Declaration, call: CallNode): readonly (For
 /** What a function of the vocabulary gives, from the sorts of its arguments. */
 export function sortOfResult(declaration: Declaration, args: readonly (Sort | undefined)[]): Sort {
   const { parameters, result, rowPer } = declaration;
-  const mapped = parameters.some((p, i) => p.list !== true && p.takes !== "any" && args[i]?.is === "list");
+  const maps = isPhysics(declaration) || declaration.maps === true;
+  const mapped = maps && parameters.some((p, i) => p.list !== true && args[i]?.is === "list");
   const only = result.length === 1 && result[0]!.name === "" ? result[0]! : undefined;
   const one = only
     ? sortOfPart(only, declaration, args)

@@ -36,7 +36,6 @@ export const namesAt = (place: Place): Names => place.plan.names;
 
 /** The same place, seen from inside a `define`, a `find` or a curve, which adds names of its own. */
 export function withLocals(place: Place, locals: ReadonlyMap<string, Sort>): Place {
-  if (locals.size === 0) return place;
   return {
     ...place,
     scope: { ...place.scope, frames: [...place.scope.frames, [...locals.keys()]] },
