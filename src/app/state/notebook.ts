@@ -174,7 +174,13 @@ export function notebook(state: Notebook, action: Action): Notebook {
     case "redo":
       return turned(state, action.type);
     case "ask":
-      return { ...state, asked: action.path, side: action.path === undefined ? state.side : "why" };
+      if (action.path === undefined) return { ...state, asked: undefined };
+      return {
+        ...state,
+        asked: action.path,
+        side: "why",
+        said: `Beside the page stands why ${action.path} is what it is.`,
+      };
     case "side":
       return { ...state, side: action.side };
     case "say":

@@ -104,8 +104,12 @@ export function spoken(shown: Shown): string {
     const seen = isOwn ? ownGap(shown) : shortCause(shown, "gap");
     return says.includes(seen) ? says : `${seen}: ${says}`;
   }
-  if (shown.state === "fault") return `fault: ${shown.message ?? "cannot be worked out"}`;
-  return shown.text === "" ? "empty" : shown.text;
+  if (shown.state === "fault")
+    return `fault: ${(shown.message ?? "cannot be worked out").replace(/\.$/, "")}`;
+  if (shown.value.type !== "quantity") return shown.text === "" ? "empty" : shown.text;
+  // The digits that are seen, so that who speaks to the page can name what they see.
+  const spread = shown.spread === undefined ? "" : ` ± ${shown.spread}`;
+  return `${shown.number}${spread}${shown.unit === "" ? "" : ` ${shown.unit}`}`;
 }
 
 /** True from the moment a text changes until it is shown settled; never on first sight. */

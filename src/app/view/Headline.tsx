@@ -56,7 +56,8 @@ interface HeadlineProps {
 export function Headline({ id, place, label, title, children }: HeadlineProps) {
   return (
     <div className="headline">
-      <h2 id={id}>
+      {/* named by its words alone: the field that lies over them has a name of its own */}
+      <h2 id={id} aria-label={title}>
         <FieldText place={place} label={label}>
           {title}
         </FieldText>

@@ -143,7 +143,7 @@ export function NotebookView(props: NotebookViewProps) {
           {({ default: PastePreview }) => <PastePreview question={paste} book={book} />}
         </Fetched>
       )}
-      <p className="unseen" role="status" aria-live="polite">
+      <p className="unseen" role="status" aria-live="polite" aria-atomic="true">
         {said}
       </p>
     </div>

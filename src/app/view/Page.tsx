@@ -150,7 +150,7 @@ function One({
     case "book":
       return (
         <header className="title" id={elementId(key)}>
-          <h1>
+          <h1 aria-label={item.text || "Untitled"}>
             <FieldText place={itemPlace(key, "text")} label={`title of the book, ${item.text}`}>
               {item.text || "Untitled"}
             </FieldText>
@@ -172,7 +172,7 @@ function One({
       return (
         <div className="part line" id={elementId(key)}>
           <span className="in-margin" />
-          <h2 className="part-title">
+          <h2 className="part-title" aria-label={item.text}>
             <FieldText place={itemPlace(key, "text")} label={`title of a part, ${item.text}`}>
               {item.text}
             </FieldText>

@@ -55,7 +55,7 @@ export function Strip(props: StripProps) {
   );
   return (
     <div className="strip">
-      <span className="kept" role="status">
+      <span className="kept" role="status" aria-atomic="true">
         <KeptWords kept={props.kept} />
       </span>
       <nav aria-label="Book">
@@ -166,7 +166,8 @@ function KeptWords({ kept }: { kept: KeptState }) {
       </>
     );
   }
-  if (kept.state === "saving") return <>Saving in this browser</>;
+  // Heard is where the book is kept, not that this is on its way.
+  if (kept.state === "saving") return <span aria-hidden="true">Saving in this browser</span>;
   return (
     <>
       <Mark name="care" />

@@ -99,7 +99,12 @@ function Cell({ id, item, row, column, bare, active, current, width, chosen, lit
   const label =
     column === 0
       ? `${about.name}, ${item.rowName(row) || "no name"}`
-      : `${rowName}, ${about.name}, ${spoken(shown)}, ${about.typed && shown.state === "ok" ? "typed" : wordOf(shown)}`;
+      : [
+          rowName,
+          about.name,
+          spoken(shown),
+          ...(shown.state === "fault" ? [] : [about.typed && shown.state === "ok" ? "typed" : wordOf(shown)]),
+        ].join(", ");
   const content = blankText ? (
     // A remark that was not written is no gap to be filled.
     <span className="u">{column === 0 ? "no name" : ""}</span>

@@ -121,7 +121,9 @@ function Line({ heading, head, onShow, onClose, close, children }: LineProps) {
       <h2 id="h-tour" ref={head} tabIndex={-1}>
         {heading}
       </h2>
-      <p role="status">{children}</p>
+      <p role="status" aria-atomic="true">
+        {children}
+      </p>
       <span className="doors">
         {onShow === undefined ? null : (
           <button type="button" className="act framed" onClick={onShow}>

@@ -69,7 +69,10 @@ export function WritingPlace(props: WritingPlaceProps) {
   const grid = place.in === "cell";
   return (
     <span ref={box} className={`place ${className}${open ? " open" : ""}`}>
-      <span className="shown">{children}</span>
+      {/* the name of the field says what stands in a cell; heard once is enough */}
+      <span className="shown" aria-hidden={(grid && reachable) || undefined}>
+        {children}
+      </span>
       {reachable ? (
         <span className={open ? "field" : "catcher"}>
           <span className="ink-under" aria-hidden="true">
