@@ -12,7 +12,7 @@ export interface Keeping {
   flush(): Promise<boolean>;
 }
 
-/** Milliseconds of rest after a change before it is saved. */
+/** Milliseconds of rest after a change before it is saved; a change after such a rest is saved at once. */
 const REST = 400;
 
 /**
@@ -31,6 +31,7 @@ export function useKeeping(
   const savedText = useRef(openedRevision > 0 ? store.get().book.text : undefined);
   const busy = useRef<Promise<void>>(undefined);
   const stopped = useRef(false);
+  const changed = useRef(Number.NEGATIVE_INFINITY);
 
   const saveNow = useCallback(async (): Promise<void> => {
     if (db === undefined || db === "none" || stopped.current) return;
@@ -86,8 +87,12 @@ export function useKeeping(
       return;
     }
     setKept((now) => (now.state === "not-kept" ? now : { state: "saving" }));
-    // A new book is saved at once, a change after a short rest.
-    const waiting = setTimeout(() => void save(), revision.current === 0 ? 0 : REST);
+    // Not every browser lets a page that is being left finish what it saves: one change is safe at once, and only
+    // many in a row, as while typing in the text, wait until they rest.
+    const now = performance.now();
+    const rested = now - changed.current >= REST;
+    changed.current = now;
+    const waiting = setTimeout(() => void save(), revision.current === 0 || rested ? 0 : REST);
     return () => clearTimeout(waiting);
   }, [db, text, save]);
 

@@ -36,7 +36,7 @@ self.addEventListener("fetch", (event) => {
   const url = new URL(request.url);
   if (request.method !== "GET" || url.origin !== start.origin) return;
   if (request.mode !== "navigate") {
-    event.respondWith(kept(request).then((found) => found ?? fetch(request)));
+    event.respondWith(kept(request).then((found) => found ?? fetch(request), asBefore(request)));
     return;
   }
   if (url.pathname !== start.pathname && url.pathname !== `${start.pathname}index.html`) return;
@@ -44,10 +44,13 @@ self.addEventListener("fetch", (event) => {
     caches
       .open(own)
       .then((cache) => cache.match(start))
-      .then((found) => found ?? fetch(request)),
+      .then((found) => found ?? fetch(request), asBefore(request)),
   );
   event.waitUntil(forgetOlder(event.resultingClientId));
 });
+
+/** Where the browser cannot read what it keeps, the network gives the file, as it would without this worker. */
+const asBefore = (request: Request) => (): Promise<Response> => fetch(request);
 
 /** A kept file: of this version, else of an older one that an open page came from. */
 async function kept(request: Request): Promise<Response | undefined> {

@@ -99,7 +99,7 @@ export function Offers({ offers, draft, anchor, above = false }: OffersProps) {
       const over = above || r.bottom + height + 8 > innerHeight;
       element.style.setProperty(
         "--x",
-        `${Math.max(4, Math.min(r.left, innerWidth - element.offsetWidth - 4))}px`,
+        `${Math.max(4, Math.min(r.left, document.documentElement.clientWidth - element.offsetWidth - 4))}px`,
       );
       element.style.setProperty("--y", `${over ? Math.max(4, r.top - height - 8) : r.bottom + 7}px`);
     };

@@ -119,7 +119,8 @@ export function Table({ id, item, lit }: { id: string; item: TableItem; lit: Lit
             <code>{item.name}</code>
           </FieldText>
         </Headline>
-        <div className={long ? "hold long" : "hold"} ref={hold} data-grid={id}>
+        {/* it scrolls, and some browsers make that a stop of Tab; the cells in it are the stop */}
+        <div className={long ? "hold long" : "hold"} ref={hold} data-grid={id} tabIndex={-1}>
           <table
             className={item.columns.length > 6 ? "grid many" : "grid"}
             role="grid"

@@ -19,7 +19,10 @@ export function TextHover({ is, word, onEnter, onLeave, onClose }: TextHoverProp
     const card = box.current;
     if (card === null) return;
     const over = word.bottom + card.offsetHeight > innerHeight && word.top > card.offsetHeight;
-    card.style.setProperty("--x", `${Math.max(4, Math.min(word.left, innerWidth - card.offsetWidth - 4))}px`);
+    card.style.setProperty(
+      "--x",
+      `${Math.max(4, Math.min(word.left, document.documentElement.clientWidth - card.offsetWidth - 4))}px`,
+    );
     // It touches its word, so that the pointer can go over to it.
     card.style.setProperty("--y", `${over ? word.top - card.offsetHeight : word.bottom}px`);
   }, [word]);
