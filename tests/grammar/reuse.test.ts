@@ -91,7 +91,7 @@ describe("reading again after an edit", () => {
   });
   it("finds the change in texts that repeat themselves", () => {
     const line = "set a = 1\n";
-    for (const count of [1, 2, 3, 500, 1000]) {
+    for (const count of [1, 2, 3, 300]) {
       const before = parseBook(line.repeat(count));
       for (const text of [line.repeat(count + 1), line.repeat(count - 1), `${line.repeat(count)}set a = 1`]) {
         const after = parseBook(text, before);
