@@ -1,4 +1,5 @@
 import type { BookTree, Statement } from "../../grammar";
+import type { Cost } from "./allowance";
 import type { Calculation } from "./calculation";
 import { tableItem } from "./grid";
 import { makeItem, type Sink, type Sources, sinkOf, sourceOf, valueItem } from "./items";
@@ -17,7 +18,7 @@ export class BookItems {
   private made: readonly Item[] | undefined;
   private previous: BookItems | undefined;
   /** What each check, chart and step took to make, to be counted again where it is taken over. */
-  private readonly costs = new Map<Statement, Calculation["counted"]>();
+  private readonly costs = new Map<Statement, Cost>();
   /** Those that wait for the values, or for a search. */
   private readonly waiting = new Set<Statement>();
   /** Searches in them that were put off. */
@@ -41,11 +42,11 @@ export class BookItems {
     const before = this.previous?.limited ? undefined : this.previous;
     let kept = { calls: 0, work: 0 };
     this.made = yield* this.make(before, kept, waits);
-    if (before && this.calculation.isStopped(kept)) {
+    if (before && this.calculation.allowance.isStopped(kept)) {
       kept = { calls: 0, work: 0 };
       this.made = yield* this.make(undefined, kept, waits);
     }
-    this.limited = this.calculation.isStopped();
+    this.limited = this.calculation.allowance.isStopped();
     // The book before was kept only for what could be taken over from it.
     this.previous = undefined;
   }
@@ -57,7 +58,7 @@ export class BookItems {
     waits: Waits | undefined,
   ): Pieces<Item[]> {
     const { tree, calculation } = this;
-    calculation.recount();
+    calculation.allowance.recount();
     calculation.searches = waits && new SearchesMet(waits);
     const { names } = calculation.plan;
     const sources: Sources = { text: tree.text, calculation };
@@ -106,7 +107,7 @@ export class BookItems {
         case "step":
           if (node.type === "step") step++;
           items.push(this.sinkItem(sources, sinkFor.get(statement)!, step, before, kept));
-          if (calculation.isPieceDone()) yield;
+          if (calculation.allowance.isPieceDone()) yield;
           break;
         case "unread": {
           if (
@@ -167,12 +168,11 @@ export class BookItems {
         };
       }
     }
-    const { calls, work } = calculation.counted;
+    const { counted } = calculation.allowance;
     const { putOff } = calculation;
     const item = makeItem(sources, sink, step);
     if (!calculation.isWhole || calculation.putOff > putOff) this.waiting.add(sink.statement);
-    const { counted } = calculation;
-    this.costs.set(sink.statement, { calls: counted.calls - calls, work: counted.work - work });
+    this.costs.set(sink.statement, calculation.allowance.since(counted));
     return item;
   }
 

@@ -341,14 +341,14 @@ class OpenBook implements Book {
       };
     }
     const compiled = compile(tree, { names: this.plan.names, place: "book", frames: [] });
-    this.calculation.recount();
+    this.calculation.allowance.recount();
     const value = this.calculation.evaluate(compiled.code, { pathOf: () => "" });
     const cautions = [...new Set([...compiled.functions].flatMap((f) => vocabulary.get(f)?.cautions ?? []))];
     return asked(formula, value, cautions);
   }
 
   why(path: string, options: { readonly trials?: number } = {}): Explanation | undefined {
-    this.calculation.recount();
+    this.calculation.allowance.recount();
     const located = locate(path, this.calculation);
     if (!located) return undefined;
     const explanation = explain(located, this.sources, this.made.sinks);
@@ -375,7 +375,7 @@ class OpenBook implements Book {
     const { formula: tree, messages } = parseFormula(formula);
     if (messages.some((m) => m.severity === "fault")) return [];
     const { code } = compile(tree, { names: this.plan.names, place: "book", frames: [[variable]] });
-    this.calculation.recount();
+    this.calculation.allowance.recount();
     return spaced(from, to, count).map((x) => ({
       x,
       y: code({
@@ -389,7 +389,7 @@ class OpenBook implements Book {
   }
 
   sweep(varies: readonly string[], shows: readonly string[]): Sweep {
-    this.calculation.recount();
+    this.calculation.allowance.recount();
     return sweepOf(this.calculation, varies, shows);
   }
 

@@ -1,5 +1,5 @@
-import { Trouble } from "../quantity";
 import { type Gap, type Value, waiting } from "../vocabulary/value";
+import { Allowance, type Cost, TOO_MUCH } from "./allowance";
 import { BLOCK, ColumnList, ColumnStore, WAITING } from "./blocks";
 import { cellValue, type Nature, natureOf } from "./cells";
 import { Chain } from "./chain";
@@ -15,38 +15,10 @@ import { sameValue } from "./sameness";
 import type { SearchesMet } from "./search";
 import { vectorise } from "./vector";
 
-/** Most function calls in one calculation of a book. */
-export const CALL_LIMIT = 5_000_000;
-
-/**
- * Most work in one calculation, in parts of formulas that are worked out; what takes longer than a part counts
- * for more (see `spend` where it is called). A book of 20,000 rows and 20 columns spends a twentieth of it.
- */
-export const WORK_LIMIT = 200_000_000;
 /** Work of a computed cell beside that of its formula: it is kept. */
 const CELL_WORK = 4;
 /** Rows of a block in which a part of a formula takes as long as a part of one cell by itself. */
 const ROWS_AT_ONCE = 32;
-
-export const TOO_MUCH = {
-  code: "work-limit",
-  says: "This book takes too long to work out: more than 200,000,000 steps. The calculation was stopped here.",
-  help: "Look for long lists inside other lists, searches inside searches, or a total over a whole column in every row.",
-};
-
-/** Made once: behind a limit every call of the book meets them, and an error is slow to make. */
-const TOO_MUCH_WORK = new Trouble(TOO_MUCH);
-const TOO_MANY_CALLS = new Trouble({
-  code: "call-limit",
-  says: "This book needs more than 5,000,000 function calls; the calculation was stopped here.",
-  help: "Take fewer rows, a narrower range, or fewer trials.",
-});
-
-/** What working something out took, or at most would take in a fresh calculation. */
-interface Cost {
-  readonly calls: number;
-  readonly work: number;
-}
 
 interface Slot {
   value?: Value;
@@ -62,16 +34,6 @@ interface Slot {
   waits?: true;
 }
 
-interface Counter {
-  calls: number;
-  work: number;
-  /** Work until the last piece was done, and of a piece. */
-  rested: number;
-  readonly piece: number;
-  /** Whether something was not begun for want of work. */
-  refused: boolean;
-}
-
 /**
  * The values of a plan. A calculation made after another one keeps every value that the change does not
  * reach, and stops where a value comes out the same. A trial (`find`) is a calculation laid over another:
@@ -81,15 +43,16 @@ export class Calculation implements Values {
   readonly plan: Plan;
   private readonly slots = new Map<string, Slot>();
   private readonly base: Calculation | undefined;
-  private readonly counter: Counter;
+  /** What it may take; a trial shares that of the calculation under it. */
+  readonly allowance: Allowance;
   readonly draw?: Draw;
   /** While a book is worked out; questions about it are answered at once. */
   searches: SearchesMet | undefined;
 
-  private constructor(plan: Plan, base: Calculation | undefined, counter: Counter, draw?: Draw) {
+  private constructor(plan: Plan, base: Calculation | undefined, allowance: Allowance, draw?: Draw) {
     this.plan = plan;
     this.base = base;
-    this.counter = counter;
+    this.allowance = allowance;
     if (draw) this.draw = draw;
   }
 
@@ -109,7 +72,7 @@ export class Calculation implements Values {
 
   /** A calculation in which nothing is worked out yet. */
   static for(plan: Plan, piece = PIECE): Calculation {
-    return new Calculation(plan, undefined, { calls: 0, work: 0, rested: 0, piece, refused: false });
+    return new Calculation(plan, undefined, new Allowance(piece));
   }
 
   /**
@@ -126,10 +89,10 @@ export class Calculation implements Values {
       if (this.slots.has(component[0]!.key)) continue;
       const pieces = this.work(component, before);
       if (pieces) yield* pieces;
-      if (this.isPieceDone()) yield;
+      if (this.allowance.isPieceDone()) yield;
     }
-    if (before && this.isStopped(this.kept)) return false;
-    this.limited = this.isStopped();
+    if (before && this.allowance.isStopped(this.kept)) return false;
+    this.limited = this.allowance.isStopped();
     return true;
   }
 
@@ -225,38 +188,11 @@ export class Calculation implements Values {
   }
 
   count(): void {
-    if (++this.counter.calls > CALL_LIMIT) throw TOO_MANY_CALLS;
-  }
-
-  /** Work since the counting began. */
-  get spent(): number {
-    return this.counter.work;
-  }
-
-  /** Calls and work since the counting began. */
-  get counted(): Cost {
-    return { calls: this.counter.calls, work: this.counter.work };
-  }
-
-  /** Whether a limit was met since the counting began, or would have been had this been spent too. */
-  isStopped(besides: Cost = { calls: 0, work: 0 }): boolean {
-    const { calls, work, refused } = this.counter;
-    return refused || calls + besides.calls > CALL_LIMIT || work + besides.work > WORK_LIMIT;
+    this.allowance.count();
   }
 
   spend(work: number): void {
-    this.counter.work += work;
-    if (this.counter.work > WORK_LIMIT) {
-      throw TOO_MUCH_WORK;
-    }
-  }
-
-  /** Starts counting anew, for a question asked of a finished book. */
-  recount(): void {
-    this.counter.calls = 0;
-    this.counter.work = 0;
-    this.counter.rested = 0;
-    this.counter.refused = false;
+    this.allowance.spend(work);
   }
 
   /** Spends the work of a formula, then does it; a fault in its place when there is no work left. */
@@ -271,7 +207,7 @@ export class Calculation implements Values {
   }
 
   trial(set: string, value: Value, wanted: ReadonlySet<string>): Values {
-    const trial = new Calculation(this.plan, this, this.counter, this.draw);
+    const trial = new Calculation(this.plan, this, this.allowance, this.draw);
     trial.slots.set(set, { value, complete: true, change: "all" });
     for (const component of this.plan.between(set, wanted)) trial.workWhole(component);
     return trial;
@@ -279,7 +215,7 @@ export class Calculation implements Values {
 
   /** The same book with several values set otherwise, as far as `wanted` depends on them. */
   with(settings: ReadonlyMap<string, Value>, wanted: ReadonlySet<string>): Calculation {
-    const other = new Calculation(this.plan, this, this.counter, this.draw);
+    const other = new Calculation(this.plan, this, this.allowance, this.draw);
     const reached = new Set<readonly PlanNode[]>();
     for (const [key, value] of settings) {
       other.slots.set(key, { value, complete: true, change: "all" });
@@ -297,7 +233,7 @@ export class Calculation implements Values {
    * with each input off by what was drawn for it.
    */
   drawn(wanted: string, draw: Draw): Calculation {
-    const trial = new Calculation(this.plan, this, this.counter, draw);
+    const trial = new Calculation(this.plan, this, this.allowance, draw);
     for (const component of this.plan.above(wanted)) {
       if (component.some((node) => this.carriesSpread(node.key))) trial.workWhole(component);
     }
@@ -337,10 +273,9 @@ export class Calculation implements Values {
 
   /** The same for a question that may take so much work; undefined where it takes more. */
   evaluateWithin(work: number, code: Code, owner: Environment["owner"], row = -1): Value | undefined {
-    const counter = { ...this.counter, calls: 0, work: WORK_LIMIT - work, refused: false };
-    const within = new Calculation(this.plan, this, counter);
+    const within = new Calculation(this.plan, this, this.allowance.within(work));
     const value = within.evaluate(code, owner, row);
-    return within.isStopped() ? undefined : value;
+    return within.allowance.isStopped() ? undefined : value;
   }
 
   private slot(key: string): Slot | undefined {
@@ -365,30 +300,23 @@ export class Calculation implements Values {
   }
 
   private workWhole(component: readonly PlanNode[], previous?: Calculation): void {
-    const { rested } = this.counter;
-    const pieces = this.work(component, previous);
-    if (pieces) whole(pieces);
     // In a trial this is a part of a formula, and of the piece to which the formula belongs.
-    this.counter.rested = rested;
-  }
-
-  /** Whether enough was done since the last piece to make another one. */
-  isPieceDone(): boolean {
-    const { counter } = this;
-    if (counter.work - counter.rested < counter.piece) return false;
-    counter.rested = counter.work;
-    return true;
+    this.allowance.withoutRest(() => {
+      const pieces = this.work(component, previous);
+      if (pieces) whole(pieces);
+    });
   }
 
   private *workCircle(component: readonly PlanNode[], previous: Calculation | undefined): Pieces<void> {
-    const { counted, putOff } = this;
+    const { putOff } = this;
+    const { counted } = this.allowance;
     const [first] = component;
     if (component.length === 1 && first?.type === "computed" && buildsOnRowBefore(first))
       yield* this.workColumn(first);
     else {
       yield* this.workTogether(component);
       // Each may come to stand by itself after an edit, and would then take no more than all of them together.
-      for (const node of component) this.slots.get(node.key)!.cost = this.costSince(counted);
+      for (const node of component) this.slots.get(node.key)!.cost = this.allowance.since(counted);
     }
     if (this.putOff > putOff) for (const node of component) this.slots.get(node.key)!.waits = true;
     if (previous) for (const node of component) this.settleChange(node, previous);
@@ -410,9 +338,10 @@ export class Calculation implements Values {
       return undefined;
     }
     if (node.type !== "formula") return this.workCells(node, previous);
-    const { counted, putOff } = this;
+    const { putOff } = this;
+    const { counted } = this.allowance;
     const value = this.formulaValue(node);
-    const slot: Slot = { value, complete: true, change: "all", cost: this.costSince(counted) };
+    const slot: Slot = { value, complete: true, change: "all", cost: this.allowance.since(counted) };
     if (this.putOff > putOff) slot.waits = true;
     this.slots.set(node.key, slot);
     if (previous) this.settleChange(node, previous);
@@ -449,10 +378,6 @@ export class Calculation implements Values {
     return this.searches?.putOff ?? 0;
   }
 
-  private costSince({ calls, work }: Cost): Cost {
-    return { calls: this.counter.calls - calls, work: this.counter.work - work };
-  }
-
   private formulaValue(node: FormulaNode): Value {
     if (!node.compiled) {
       return faultFrom(
@@ -466,7 +391,7 @@ export class Calculation implements Values {
 
   private *workColumn(node: ComputedNode | TypedNode): Pieces<void> {
     const count = this.rows(node.table.name).count;
-    if (node.type === "computed" && this.counter.work > WORK_LIMIT) {
+    if (node.type === "computed" && this.allowance.isSpent) {
       const fault = faultFrom(TOO_MUCH, { path: node.pathOf(-1), ...spanOfUnit(node, -1) });
       this.slots.set(node.key, { store: ColumnStore.filled(count, fault), complete: true, change: "all" });
       return;
@@ -475,9 +400,10 @@ export class Calculation implements Values {
     const slot: Slot = { store, complete: false, change: "all" };
     if (node.type === "typed") slot.nature = natureIn(node);
     this.slots.set(node.key, slot);
-    const { counted } = this;
+    const { counted } = this.allowance;
     const isFast =
-      node.type === "computed" && this.affords((node.compiled.parts / ROWS_AT_ONCE + CELL_WORK) * count);
+      node.type === "computed" &&
+      this.allowance.affords((node.compiled.parts / ROWS_AT_ONCE + CELL_WORK) * count);
     if (isFast && buildsOnRowBefore(node)) yield* this.workChain(node, store);
     else {
       if (isFast) vectorise(node, store, this, () => store.set(0, this.cellOf(node, 0)));
@@ -488,7 +414,7 @@ export class Calculation implements Values {
     }
     store.seal();
     slot.complete = true;
-    const cost = this.costSince(counted);
+    const cost = this.allowance.since(counted);
     // After an edit of one row, perhaps no row can be worked out on the fast path.
     const byCell = node.type === "computed" ? (node.compiled.parts + CELL_WORK) * count : 0;
     slot.cost = { calls: cost.calls, work: cost.work + byCell };
@@ -496,11 +422,11 @@ export class Calculation implements Values {
 
   /** Works out cells from a row on, as far as they are waiting, or until a piece is done; the row behind the last of them. */
   private someCells(node: ComputedNode | TypedNode, store: ColumnStore, from: number): number {
-    const { counter } = this;
-    const enough = counter.work + counter.piece;
+    const { allowance } = this;
+    const enough = allowance.untilPiece;
     let row = from;
     // Where one row waits the next ones mostly do too.
-    for (; row < store.length && counter.work < enough && !store.isReady(row); row++)
+    for (; row < store.length && allowance.spent < enough && !store.isReady(row); row++)
       store.set(row, this.cellOf(node, row));
     return row;
   }
@@ -510,19 +436,9 @@ export class Calculation implements Values {
     const chain = new Chain(node, store, this);
     for (let row = 0; row < store.length; row = chain.run(row + 1)) {
       store.set(row, this.cellOf(node, row));
-      if (this.isPieceDone()) yield;
+      if (this.allowance.isPieceDone()) yield;
     }
     chain.release();
-  }
-
-  /** Spends work, if there is enough left. */
-  affords(work: number): boolean {
-    if (this.counter.work + work > WORK_LIMIT) {
-      this.counter.refused = true;
-      return false;
-    }
-    this.counter.work += work;
-    return true;
   }
 
   private cellOf(node: ComputedNode | TypedNode, row: number): Value {
@@ -531,9 +447,8 @@ export class Calculation implements Values {
 
   private computedCell(node: ComputedNode, row: number): Value {
     const { code, parts } = node.compiled;
-    if (this.counter.work + parts + CELL_WORK > WORK_LIMIT)
+    if (!this.allowance.take(parts + CELL_WORK))
       return this.charged(node, row, parts + CELL_WORK, () => this.evaluate(code, node, row));
-    this.counter.work += parts + CELL_WORK;
     const value = this.evaluate(code, node, row);
     return value.type === "list" || value.type === "record"
       ? oneValue(value, () => node.pathOf(row), node.formula.span)
@@ -598,11 +513,11 @@ export class Calculation implements Values {
     this.slots.set(node.key, slot);
     for (const row of rows) store.clear(row);
     const changed = new Set<number>();
-    const { counted } = this;
+    const { counted } = this.allowance;
     for (const row of rows) {
       store.set(row, this.cellOf(node, row));
       if (!sameValue(store.get(row), old.store!.get(row))) changed.add(row);
-      if (this.isPieceDone()) yield;
+      if (this.allowance.isPieceDone()) yield;
     }
     store.seal();
     slot.complete = true;
@@ -612,7 +527,7 @@ export class Calculation implements Values {
       this.settleChange(node, previous);
       return;
     }
-    const cost = this.costSince(counted);
+    const cost = this.allowance.since(counted);
     slot.cost = {
       calls: cost.calls + (old.cost?.calls ?? 0),
       work: cost.work + (old.cost?.work ?? 0),
@@ -690,7 +605,7 @@ export class Calculation implements Values {
     const stack: { node: PlanNode; row: number }[] = [{ node, row }];
     const depth = new Map<string, number>([[unit(node.key, row), 0]]);
     while (stack.length > 0) {
-      if (this.isPieceDone()) yield;
+      if (this.allowance.isPieceDone()) yield;
       const top = stack[stack.length - 1]!;
       if (this.isReady(top.node, top.row)) {
         depth.delete(unit(top.node.key, top.row));

@@ -11,7 +11,7 @@ import {
   type Unit,
 } from "../quantity";
 import type { Value } from "../vocabulary/value";
-import { TOO_MUCH } from "./calculation";
+import { TOO_MUCH } from "./allowance";
 import { compile } from "./compile";
 import { inUnitOf } from "./ends";
 import { describe } from "./fault";
@@ -72,7 +72,8 @@ function pointsItem(
   const refuse = (message: string): ChartItem => ({ ...base, ...empty, message });
   if (by.type === "gap" || by.type === "fault") return refuse(show(by, sink.path, "", "computed").message!);
   if (by.type !== "list") return refuse(`After \`by\` stands a column or a list; this is ${describe(by)}.`);
-  if (!calculation.affords(POINT_WORK * by.entries.length * what.length)) return refuse(TOO_MUCH.says);
+  if (!calculation.allowance.affords(POINT_WORK * by.entries.length * what.length))
+    return refuse(TOO_MUCH.says);
   const firstX = by.entries.find((e) => e.type !== "gap" && e.type !== "fault");
   const xUnit = firstX?.type === "quantity" ? firstX.unit : undefined;
   const xHolds =
@@ -182,7 +183,7 @@ function curveItem(sources: Sources, sink: Sink, node: ChartNode & { style: "cur
     const message = `A curve runs between two of one kind; ${format(from)} is ${from.unit.kind.name}, ${format(to)} ${to.unit.kind.name}.`;
     return { ...base, ...empty, message };
   }
-  if (!calculation.affords(POINT_WORK * CURVE_POINTS * node.what.length))
+  if (!calculation.allowance.affords(POINT_WORK * CURVE_POINTS * node.what.length))
     return { ...base, ...empty, message: TOO_MUCH.says };
   const xs = spaced(from, to, CURVE_POINTS);
   const markValue = node.mark && work(node.mark);

@@ -10,7 +10,8 @@ import {
   Trouble,
 } from "../quantity";
 import type { Value } from "../vocabulary/value";
-import { type Calculation, TOO_MUCH } from "./calculation";
+import { TOO_MUCH } from "./allowance";
+import type { Calculation } from "./calculation";
 import { chartItem } from "./charts";
 import type { Compiled } from "./compilation";
 import { compile } from "./compile";
@@ -130,7 +131,7 @@ function partsOf(
 ): readonly Shown[] {
   if (value.type !== "record" && value.type !== "list") return [];
   if (value.type === "list" && value.entries.length === 0) return [];
-  if (calculation.affords(PART_WORK * countParts(value))) return flatten(value, path, name, origin);
+  if (calculation.allowance.affords(PART_WORK * countParts(value))) return flatten(value, path, name, origin);
   return [show(faultFrom(TOO_MUCH, { path, from: 0, to: 0 }), path, name, origin)];
 }
 

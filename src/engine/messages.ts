@@ -26,7 +26,7 @@ import { TableRecord } from "./tables";
 /** Gathers what is to be said about a book; one cause gives one message. */
 export function gatherMessages(tree: BookTree, calculation: Calculation, sinks: readonly Sink[]): Message[] {
   const gathering = new Gathering(tree);
-  calculation.recount();
+  calculation.allowance.recount();
   for (const message of tree.messages) gathering.syntax(message, 0);
   for (const statement of tree.statements) {
     for (const message of statement.messages) gathering.syntax(message, statement.at);

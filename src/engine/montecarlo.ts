@@ -67,7 +67,7 @@ export function* monteCarloRun(
   let outside = 0;
   for (let t = 0; t < trials; t++) {
     const drawn = new Map(inputs.map((input) => [input, next()]));
-    calculation.recount();
+    calculation.allowance.recount();
     const value = pick(calculation.drawn(key, (input) => drawn.get(input) ?? 0));
     if (value.type === "quantity" && value.unit === base.unit) results.push(value.n.v);
     else outside++;

@@ -73,7 +73,7 @@ export function sweepOf(
       return axes.map((a) => show(settings.get(a.key)!, writeName(a.name), a.name, "typed"));
     },
     outcomes(index): readonly Shown[] {
-      calculation.recount();
+      calculation.allowance.recount();
       const settings = at(index);
       const there = calculation.with(settings, wanted);
       return columns.map(({ text, compiled }) =>

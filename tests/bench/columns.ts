@@ -52,7 +52,7 @@ export function recalculation(text: string, formulas: number): Recalculation {
     calculation,
     run: () => {
       // Each run has all the work of a calculation before it: past the limit there would be nothing to measure.
-      calculation.recount();
+      calculation.allowance.recount();
       const trial = calculation.trial(setKey("rate"), rates[turn++ % 2]!, wanted) as Calculation;
       let figure = 0;
       for (const key of keys) {

@@ -139,7 +139,7 @@ export function chain(): readonly Line[] {
         return out[ROWS - 1]!;
       },
       () => {
-        base.recount();
+        base.allowance.recount();
         return last(base.trial(setKey("rate"), rates[turn++ % 2]!, wanted) as Calculation);
       },
     ],

@@ -104,7 +104,7 @@ export function physics(): readonly Line[] {
       [
         () => steps.reduce((sum, v) => sum + bare(v * scale), 0),
         () => {
-          calculation.recount();
+          calculation.allowance.recount();
           return inUnit.reduce((sum, x) => sum + called(x), 0);
         },
       ],

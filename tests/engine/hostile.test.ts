@@ -3,8 +3,8 @@ import { join } from "node:path";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { type Book, openBook } from "../../src/engine";
+import { WORK_LIMIT } from "../../src/engine/allowance";
 import { workingsOf } from "../../src/engine/book";
-import { WORK_LIMIT } from "../../src/engine/calculation";
 import { hostileBooks } from "./hostile-books";
 import { mutated, mutation, randomBook } from "./random-books";
 
@@ -80,7 +80,7 @@ describe("a book that tries to run away", () => {
     (name) => {
       const book = openBook(hostileBooks.get(name)!(SIZE));
       // One formula may go past the limit before it is stopped.
-      expect(workingsOf(book).calculation.spent).toBeLessThan(1.1 * WORK_LIMIT);
+      expect(workingsOf(book).calculation.allowance.spent).toBeLessThan(1.1 * WORK_LIMIT);
       const codes = new Set(asked(book).map((m) => m.code));
       const stop = STOPPED_BY.get(name);
       if (stop !== undefined) expect([...codes]).toContain(stop);
