@@ -38,8 +38,12 @@ export class Allowance {
   /** Whether something was not begun for want of work. */
   private refused = false;
 
-  /** @param piece how much work makes a piece, behind which a calculation may rest. */
-  constructor(private readonly piece: number) {}
+  /** How much work makes a piece, behind which a calculation may rest. */
+  readonly piece: number;
+
+  constructor(piece: number) {
+    this.piece = piece;
+  }
 
   /** An allowance for a question that may take so much work and no more. */
   within(work: number): Allowance {
@@ -86,6 +90,19 @@ export class Allowance {
   /** What was taken since something was counted. */
   since({ calls, work }: Cost): Cost {
     return { calls: this.calls - calls, work: this.work - work };
+  }
+
+  /** Counts once more what was taken and need not be done again. */
+  charge({ calls, work }: Cost): void {
+    this.calls += calls;
+    this.work += work;
+  }
+
+  /** Goes back to what was counted earlier, as if nothing had been taken since. */
+  rewind({ calls, work }: Cost): void {
+    this.calls = calls;
+    this.work = work;
+    this.rested = work;
   }
 
   /** Whether a limit was met since the counting began, or would have been had this been taken too. */
