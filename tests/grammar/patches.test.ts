@@ -17,6 +17,7 @@ import {
   removeStatement,
   removeTick,
   setCell,
+  setCells,
   setComment,
   setFormula,
   setTick,
@@ -268,6 +269,12 @@ describe("the blanks of a cell", () => {
     expect(cell("| a | b |", "c\\|d", 1)).toBe("| a | c\\|d |");
     expect(cell("| a | b |", "|", 1)).toBe("| a | \\| |");
     expect(cell("| a |b|", "\\", 1)).toBe("| a | \\  |");
+  });
+  it("of a block with holes stay, also where the row has too few cells", () => {
+    for (const block of [[[undefined]], [[undefined, undefined]], [[]]])
+      expect(
+        patchesOf("table t\n| i | x |\n| a |", (tree) => setCells(tree, tableOf(tree), 0, 0, block)),
+      ).toEqual([]);
   });
   it("of a row that is open are few", () => {
     expect(cell("| a | b", "c", 1)).toBe("| a | c");

@@ -138,6 +138,20 @@ describe("reading again after an edit", () => {
     const narrower = edited(before, "| volume | note |", "| volume |");
     expect(narrower.statements[10]!.messages).toMatchObject([{ code: "row-cells" }]);
   });
+  it("keeps rows with a fault as well, as long as their heading stays", () => {
+    const before = parseBook("set a = 1\ntable t\n| i | x |\n| r | 1 2 |\n| s |\n| u | 1 |");
+    for (const text of [
+      `\n${before.text}`,
+      before.text.replace("a = 1", "a = 2"),
+      `${before.text}\nset b = 1`,
+    ]) {
+      const after = parseBook(text, before);
+      const rows = (tree: BookTree): readonly unknown[] => tree.tables[0]!.rows.map(({ node }) => node);
+      rows(before).forEach((node, i) => {
+        expect(rows(after)[i]).toBe(node);
+      });
+    }
+  });
   it("tells missing cells by the names of the heading that is there now", () => {
     const before = parseBook("table t\n| a | b |\n| x |");
     const after = edited(before, "| b |", "| c |");
