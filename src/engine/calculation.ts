@@ -6,6 +6,7 @@ import { Chain } from "./chain";
 import type { Code, Draw, Environment, Rows, Values } from "./environment";
 import { Waiting } from "./environment";
 import { faultFrom, guarded } from "./fault";
+import { Left, LongLists } from "./long-lists";
 import { rowsKey } from "./names";
 import { circle, oneValue, spanOfUnit } from "./node-faults";
 import { PIECE, type Pieces, whole } from "./pieces";
@@ -61,6 +62,8 @@ export class Calculation implements Values {
   /** At least what a fresh calculation would take for what was taken over from the one before. */
   private readonly kept = { calls: 0, work: 0 };
 
+  /** The lists of the formula that is being worked out, where it may be left in the middle. */
+  private lists: LongLists | undefined;
   /** What the checks, charts and steps are until all values are there. */
   private waits: Gap | undefined;
 
@@ -339,13 +342,49 @@ export class Calculation implements Values {
     }
     if (node.type !== "formula") return this.workCells(node, previous);
     const { putOff } = this;
-    const { counted } = this.allowance;
-    const value = this.formulaValue(node);
-    const slot: Slot = { value, complete: true, change: "all", cost: this.allowance.since(counted) };
+    const { counted: start } = this.allowance;
+    if (this.searches) return this.workFormula(node, previous, start, putOff);
+    this.keepFormula(node, previous, this.formulaValue(node), start, putOff);
+    return undefined;
+  }
+
+  /** A formula that may be left in the middle of a list. */
+  private *workFormula(
+    node: FormulaNode,
+    previous: Calculation | undefined,
+    start: Cost,
+    putOff: number,
+  ): Pieces<void> {
+    const { allowance, searches } = this;
+    const lists = new LongLists(allowance);
+    for (;;) {
+      this.lists = lists;
+      try {
+        this.keepFormula(node, previous, this.formulaValue(node), start, putOff);
+        return;
+      } catch (signal) {
+        if (!(signal instanceof Left)) throw signal;
+      } finally {
+        this.lists = undefined;
+      }
+      yield;
+      lists.begin();
+      allowance.rewind(start);
+      searches?.forget(node.pathOf(-1));
+    }
+  }
+
+  private keepFormula(
+    node: FormulaNode,
+    previous: Calculation | undefined,
+    value: Value,
+    start: Cost,
+    putOff: number,
+  ): void {
+    const slot: Slot = { value, complete: true, change: "all", cost: this.allowance.since(start) };
     if (this.putOff > putOff) slot.waits = true;
     this.slots.set(node.key, slot);
     if (previous) this.settleChange(node, previous);
-    return undefined;
   }
 
   private *workCells(node: ComputedNode | TypedNode, previous: Calculation | undefined): Pieces<void> {
@@ -371,6 +410,10 @@ export class Calculation implements Values {
   private keepCost({ cost }: Slot): void {
     this.kept.calls += cost?.calls ?? 0;
     this.kept.work += cost?.work ?? 0;
+  }
+
+  entries(place: string): ((make: () => Value) => Value) | undefined {
+    return this.searches?.within ? undefined : this.lists?.entries(place);
   }
 
   /** Searches that were put off so far. */

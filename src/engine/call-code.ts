@@ -78,12 +78,14 @@ export function callCode(node: CallNode, scope: Scope, into: Compilation): Code 
         () => {
           env.values.count();
           spendOnLists(env, args);
+          const identity = `${env.owner.pathOf(env.row)}${env.route}:${span.from}`;
           return callPhysics(
             declaration,
             args,
-            `${env.owner.pathOf(env.row)}${env.route}:${span.from}`,
+            identity,
             env.values.draw,
             (work) => env.values.spend(work),
+            env.values.entries?.(identity),
           );
         },
         spanOf,

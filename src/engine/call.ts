@@ -44,7 +44,8 @@ class Remarks implements Call {
 
 /**
  * Calls a physics function. `args` are in the order of the parameters, defaults filled in, undefined where
- * an optional one was left out. `identity` names this call, for its model uncertainty. Throws `Trouble`.
+ * an optional one was left out. `identity` names this call, for its model uncertainty; `once` makes each entry of a
+ * list over which the function maps. Throws `Trouble`.
  */
 export function callPhysics(
   declaration: PhysicsDeclaration,
@@ -52,6 +53,7 @@ export function callPhysics(
   identity: string,
   draw?: Draw,
   spend?: (work: number) => void,
+  once: (make: () => Value) => Value = (make) => make(),
 ): Value {
   const { parameters } = declaration;
   const given = args.filter((a): a is Value => a !== undefined);
@@ -71,7 +73,7 @@ export function callPhysics(
           one[i] = at[k];
         });
         entry++;
-        return callPhysics(declaration, one, `${identity}.${entry}`, draw, spend);
+        return once(() => callPhysics(declaration, one, `${identity}.${entry}`, draw, spend));
       },
     );
   }

@@ -42,6 +42,8 @@ export interface Values {
   spend(work: number): void;
   /** Where searches are made, when not all at once. */
   readonly searches?: SearchesMet | undefined;
+  /** Where a formula may be left in the middle: makes the entries of the list at a place (see long-lists.ts). */
+  entries?(place: string): ((make: () => Value) => Value) | undefined;
   /** In a Monte Carlo trial: how many standard uncertainties an input is off, by its name. */
   readonly draw?: Draw;
   /** The same book with one `set` given another value, as far as `wanted` depends on it. */

@@ -45,12 +45,18 @@ export class SearchesMet {
   private readonly waits: Waits;
   /** How often each place was met: a function of the writer's own, a curve or a `where` comes to it again and again. */
   private readonly times = new Map<string, number>();
-  private within = false;
+  /** Whether one is being made. */
+  within = false;
   /** How many were put off. */
   putOff = 0;
 
   constructor(waits: Waits) {
     this.waits = waits;
+  }
+
+  /** A formula is begun again: what is called by this path comes to its searches as if for the first time. */
+  forget(path: string): void {
+    for (const place of this.times.keys()) if (place.startsWith(path)) this.times.delete(place);
   }
 
   /**
