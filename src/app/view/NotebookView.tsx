@@ -46,6 +46,11 @@ export function NotebookView(props: NotebookViewProps) {
   const bring = useStore(store, (s) => s.bring);
   const { onSave, onPrintCard } = props;
 
+  // What is said here is heard once the place for it is there.
+  useEffect(() => {
+    const { book: opened, said: last } = store.get();
+    if (last === "") store.send({ type: "say", text: `${opened.title || "The book"} is open.` });
+  }, [store]);
   useEffect(
     () =>
       takeTables((file) => {

@@ -20,6 +20,9 @@ chart "What it costs" : bars t.price by t.item
 it("names what stands on the page by its words alone, and says each cell once, as it is seen", async () => {
   const { page, mishaps, close } = await stage.open();
   await openText(page, stock);
+  await page
+    .locator(".bench > [role=status]", { hasText: /^Stock is open\.$/ })
+    .waitFor({ state: "attached" });
   // The field that lies over a title has a name of its own, which is no part of the title's.
   for (const title of ["Stock", "On the shelf", "Things", "What it costs"])
     expect(await page.getByRole("heading", { name: title, exact: true }).count(), title).toBe(1);
