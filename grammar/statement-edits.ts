@@ -97,7 +97,8 @@ export function setStepText(tree: BookTree, statement: Statement, typed: string)
   const { span } = statement.node.text;
   const written = `"${oneLine(typed)}"`;
   const { tokens } = lex(written, "formula");
-  if (tokens.length !== 1 || tokens[0]!.tokenType !== Text || scannedText(tokens[0]!).end !== written.length)
+  const token = tokens[0]!;
+  if (token.tokenType !== Text || scannedText(token).end !== written.length)
     return refused(
       "step-text",
       "This is not one text.",

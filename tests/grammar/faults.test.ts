@@ -220,6 +220,14 @@ const CASES: Readonly<Record<string, readonly Case[]>> = {
       ["Here stands a control character (U+0007), which cannot be seen."],
       ['"a"'],
     ],
+    [
+      "a ? \u200bb",
+      ["character-unknown ?", "character-unseen \u200b"],
+      [
+        "`?` (U+003F) means nothing in a formula.",
+        "Here stands a blank of no width (U+200B), which cannot be seen.",
+      ],
+    ],
     ["a ? b", ["character-unknown ?"], ["`?` (U+003F) means nothing in a formula."]],
     [
       "{a}",

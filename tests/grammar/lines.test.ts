@@ -348,6 +348,14 @@ describe("line ends and marks", () => {
   });
 });
 
+describe("a name in backticks", () => {
+  it("ends with its line, whichever end that has", () => {
+    for (const end of ["\n", "\r\n"])
+      expect(told(`set a = \`x${end}# \`${end}set b = 1`)).toEqual(["1 name-open `x"]);
+    expect(kinds("set a = `x\r`")).toEqual(["unread set a"]);
+  });
+});
+
 describe("a text in quotes", () => {
   it("ends with its line, whichever end that has, but not at a carriage return by itself", () => {
     expect(told('set a = "x\nset b = 1')).toEqual(['1 text-open "x']);

@@ -138,7 +138,24 @@ describe("faults in cells", () => {
     expect(messages("| i | x |", "| a | € 5 |")).toEqual(["currency-sign € 5"]);
     expect(messages("| i | x |", "| a | 5 € |")).toEqual(["currency-sign €"]);
     expect(messages("| i | x |", "| a | –5 |")).toEqual(["character-lookalike –"]);
-    expect(messages("| i | x |", "| a | 5 ± 1 ± 2 |")).toEqual(["cell-remark 5 ± 1 ± 2"]);
+    for (const cell of [
+      "5 ± 1 ± 2",
+      "5 ± x",
+      "5 ±",
+      "5 by 3",
+      "5 to: 3",
+      "5 = 3",
+      "5 == 3",
+      "5 < 6 < 7",
+      "5 'a'",
+      "5 {a}",
+      "5 # a",
+      "5 @a",
+      "5 `a",
+      "5 ? a",
+      "5 + ",
+    ])
+      expect(messages("| i | x |", `| a | ${cell} |`), cell).toEqual([`cell-remark ${cell.trim()}`]);
   });
   it("are told for dates in another form", () => {
     for (const date of ["3.2.2026", "3/2/2026", "3-2-26", "2026/2/3", "2026.02.03", "2026-2-3"])

@@ -291,6 +291,14 @@ describe("what a cell holds", () => {
     ["2026-02-30", "unread"],
     ["", "blank"],
   ])("%j", (cell, content) => expect(held(cell)).toEqual(content));
+  it("of any column but the first may begin like a formula or be called as the language calls things", () => {
+    const messages = (row: string): readonly string[] =>
+      parseBook(`table t\n| i | x (text) |\n${row}`).statements[2]!.messages.map(({ code }) => code);
+    expect(messages("| a | = 3 |")).toEqual([]);
+    expect(messages("| a | foot |")).toEqual([]);
+    expect(messages("| = 3 | a |")).toEqual(["cell-named"]);
+    expect(messages("| before | a |")).toEqual(["name-fixed"]);
+  });
   it("under `text` is text, quotes aside", () => {
     for (const [cell, text] of [
       ["5", "5"],

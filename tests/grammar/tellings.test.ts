@@ -1575,6 +1575,18 @@ describe("several faults of one statement", () => {
   });
 });
 
+describe("a slider", () => {
+  it("moves a plain reading, with its uncertainty or without, a date and a plain text", () => {
+    for (const plain of ["2", "2 L", "-2 °C", "2 ± 1 L", "-2 ± 1", "2026-02-03", '"x"', '""'])
+      expect(ofBook(`set a = ${plain} try 1`), plain).toEqual([]);
+    for (const computed of ["b", "1 + 1", "2 ± b", "b ± 1", "(1 + 1) ± 2", "true", "[1, 2]", '"{b}"'])
+      expect(
+        ofBook(`set a = ${computed} try 1`).map(([mark]) => mark),
+        computed,
+      ).toEqual([`try-computed ${computed}`]);
+  });
+});
+
 describe("what stands in brackets of its own", () => {
   const first = (source: string): readonly string[] => ofFormula(source)[0]!;
   it("does not end the side of a comparison", () => {
