@@ -202,7 +202,7 @@ describe("what is not there is told", () => {
     ["a(3)", "`a` is a value, not a function.", "a", "To multiply, write `a * (…)`."],
   ];
   const found = lookedUp(table.map(([formula]) => formula));
-  it.each(table)("%s: %s", (formula, text, at, help, fix) =>
+  it.each(table.map((row) => [row[0], row] as const))("%s", (formula, [, text, at, help, fix]) =>
     expect(found(formula)).toEqual({ text, at, help, fix }),
   );
 });
