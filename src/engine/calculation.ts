@@ -14,6 +14,7 @@ import type { ComputedNode, FormulaNode, Plan, PlanNode, TypedNode } from "./pla
 import { type Change, changedRows, rowsChange, sameCells, sameNature, sameRecipe } from "./recipes";
 import { sameValue } from "./sameness";
 import type { SearchesMet } from "./search";
+import { lastly, StandIn } from "./stand-in";
 import { vectorise } from "./vector";
 
 /** Work of a computed cell beside that of its formula: it is kept. */
@@ -111,23 +112,23 @@ export class Calculation implements Values {
     for (const component of this.plan.components) {
       if (component.every((node) => there.slots.has(node.key))) continue;
       if (before && there.areUntouched(component, before)) there.keepAll(component, before);
-      else for (const node of component) there.stopgap(node, says);
+      else for (const node of component) there.stopgap(node, says, before?.slot(node.key));
     }
     return there;
   }
 
   /** Puts gaps where nothing is worked out yet; what was typed into a column is no gap. */
-  private stopgap(node: PlanNode, says: string): void {
+  private stopgap(node: PlanNode, says: string, before: Slot | undefined): void {
     const core = { complete: true, change: "all", waits: true } as const;
     const path = node.pathOf(-1);
     if (node.type === "rows") this.slots.set(node.key, { rows: node.rows, complete: true, change: "all" });
     else if (node.type === "formula")
-      this.slots.set(node.key, { value: waiting(`${path} ${says}`, path), ...core });
+      this.slots.set(node.key, { value: lastly(waiting(`${path} ${says}`, path), before?.value), ...core });
     else {
       const gap = waiting(`${path} ${says}`);
       const { count } = this.rows(node.table.name);
       if (node.type === "computed") {
-        this.slots.set(node.key, { store: ColumnStore.filled(count, gap), ...core });
+        this.slots.set(node.key, { store: StandIn.for(count, gap, before?.store), ...core });
         return;
       }
       const store = new ColumnStore(count);

@@ -93,6 +93,8 @@ export interface Shown {
   readonly help?: string;
   /** Path of the first cause when it stands elsewhere. */
   readonly cause?: string;
+  /** For a gap that is being worked out: what stood there before the change. */
+  readonly was?: Shown;
   readonly notes: readonly Note[];
 }
 export interface ValueItem extends ItemCore {

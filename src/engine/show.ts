@@ -72,6 +72,7 @@ export function show(
             ? `needs ${value.place}`
             : value.says,
         ...(elsewhere && { cause: value.place }),
+        ...(value.was && { was: show(value.was, path, label, origin, options) }),
       };
     }
     case "fault": {

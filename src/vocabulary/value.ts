@@ -61,6 +61,8 @@ export interface Gap {
   readonly place?: string;
   /** Nobody has to fill anything in: it is there once it has been worked out. */
   readonly waits?: true;
+  /** What stood here before the change that is being worked out. */
+  readonly was?: Value;
   readonly notes?: readonly Note[];
 }
 export interface Fault {

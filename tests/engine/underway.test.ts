@@ -148,9 +148,20 @@ describe("a book that is worked out in pieces", () => {
     expect(underwayOf(edited)).toBeDefined();
     expect(edited.value("other")).toMatchObject({ type: "quantity" });
     expect(edited.value("s.one.sum")).toMatchObject({ type: "quantity" });
-    expect(edited.value("s.one.got")).toMatchObject({ type: "gap", waits: true });
+    // What is on its way tells what it was, from change to change.
+    const was = whole.value("s.one.got");
+    expect(was).toMatchObject({ type: "quantity" });
+    expect(edited.value("s.one.got")).toMatchObject({ type: "gap", waits: true, was });
+    expect(edited.answers().find((a) => a.name === "s.one.got")).toMatchObject({ value: null, text: "" });
+    expect(edited.value("s.foot.got")).toMatchObject({ was: whole.value("s.foot.got") });
     const again = edited.edit(slow.replace("60 mbar", "70 mbar").replace("2 g", "3 g"));
-    expect(again.value("s.one.got")).toMatchObject({ type: "gap", waits: true });
+    expect(again.value("s.one.got")).toMatchObject({ type: "gap", waits: true, was });
+    const fewer = edited.edit(edited.text.replace(/^\| three .*\n/m, ""));
+    expect(fewer.value("s.one.got")).toEqual({
+      type: "gap",
+      waits: true,
+      says: "s.got is still being worked out",
+    });
     const text = slow.replace("60 mbar", "70 mbar").replace("2 g", "3 g");
     expect(told(finished(again))).toBe(told(openBook(text)));
   });

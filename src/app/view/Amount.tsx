@@ -15,7 +15,7 @@ interface AmountProps {
 /** A value as it is printed: number first, then its spread and its unit in quiet ink; a word where there is none. */
 export function Amount({ shown, bare = false, spreadPlace = false, lively = false }: AmountProps) {
   const fresh = useFresh(lively ? shown.text : "");
-  if (shown.state === "gap") return <Gap shown={shown} />;
+  if (shown.state === "gap") return <Gap shown={shown} bare={bare} />;
   if (shown.state === "fault") return <Fault shown={shown} />;
   const className = fresh ? "q fresh" : "q";
   if (shown.value.type !== "quantity") return <span className={`${className} words`}>{shown.text}</span>;
@@ -41,7 +41,7 @@ export function Amount({ shown, bare = false, spreadPlace = false, lively = fals
 }
 
 /** A gap of its own is an empty box; one that comes from elsewhere names what it waits for. */
-function Gap({ shown }: { shown: Shown }) {
+function Gap({ shown, bare }: { shown: Shown; bare: boolean }) {
   const own = shown.origin === "typed" || shown.cause === undefined || shown.cause === shown.path;
   if (own && shown.origin === "typed") {
     return (
@@ -54,13 +54,16 @@ function Gap({ shown }: { shown: Shown }) {
   return (
     <span className="tag waits" title={shown.message}>
       <Mark name="gap" plain />
-      {own ? ownGap(shown) : shortCause(shown, "gap")}
+      {own ? ownGap(shown, bare) : shortCause(shown, "gap")}
     </span>
   );
 }
 
-/** Where nothing has to be filled in, a value is only not worked out yet. */
-const ownGap = ({ value }: Shown): string => (value.type === "gap" && value.waits ? "not yet" : "gap");
+/** Where nothing has to be filled in, a value is only not worked out yet; what it was before is told meanwhile. */
+function ownGap({ value, was }: Shown, bare = false): string {
+  if (was !== undefined) return `was ${was.number}${bare || was.unit === "" ? "" : ` ${was.unit}`}`;
+  return value.type === "gap" && value.waits ? "not yet" : "gap";
+}
 
 function Fault({ shown }: { shown: Shown }) {
   const elsewhere = shown.cause !== undefined && shown.cause !== shown.path;

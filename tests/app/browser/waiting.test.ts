@@ -169,6 +169,14 @@ check all > 50 %vol : "strong enough"
     expect(await going.count()).toBe(0);
     const first = book.answers().find((a) => a.name === "t.r0.got")!.text;
     await cell(page, "t", 0, 2).getByText(first.replace(/ \S+$/, "")).waitFor();
+    // What is worked out again tells what it was.
+    await write("90 mbar");
+    await going.getByRole("button", { name: "Stop" }).click();
+    await cell(page, "t", 0, 2).getByText(`was ${first}`).waitFor();
+    await page
+      .getByRole("button", { name: new RegExp(`^all, was ${all}: all was not worked out`) })
+      .waitFor();
+    expect(await axe(page)).toEqual([]);
     expect(mishaps).toEqual([]);
     await close();
   });
