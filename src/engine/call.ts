@@ -77,7 +77,7 @@ export function callPhysics(
       },
     );
   }
-  const stop = stopper(given.filter((a) => a.type !== "list"));
+  const stop = stopper(given);
   if (stop) return stop;
 
   const lists = declaration.together ? togetherLists(declaration, args) : undefined;
@@ -173,7 +173,7 @@ export function callPhysics(
 
 /** Rows that stand for the entries of an argument keep their names, so that a row is reached as the entry is. */
 function rowsOf(declaration: PhysicsDeclaration, value: Value, args: readonly (Value | undefined)[]): Value {
-  if (declaration.rowPer === undefined || value.type !== "list") return value;
+  if (value.type !== "list") return value;
   const per = args[declaration.parameters.findIndex((p) => p.name === declaration.rowPer)];
   if (per?.type !== "list" || !per.origin || per.entries.length !== value.entries.length) return value;
   return list(value.entries, per.origin);

@@ -93,6 +93,12 @@ describe("a column", () => {
     ],
     [
       "x (%vol)",
+      ["40", "40%"],
+      1,
+      "40%: 40% does not say of what it is a percentage; the heading is in %vol, a strength by volume. Write `40 %vol`, or the number alone; if `%mas` is meant, `= by_volume(40 %mas)`.",
+    ],
+    [
+      "x (%vol)",
       ["40", "40 %mas"],
       1,
       `40 %mas: 40 %mas is a strength by mass, under a heading in %vol, a strength by volume. ${OWN}`,

@@ -57,6 +57,17 @@ describe("in a formula", () => {
   ])("%s: %s", check("set x"));
 });
 
+describe("in a sentence", () => {
+  it.each([
+    // Only what stands in braces is a formula.
+    ["pu¦", " /  / "],
+    ["{pu¦", "pu / pu / pull blend.pure_volume pure_volume"],
+    ["{pull} pu¦", " /  / "],
+    ["{pull} {pu¦ll} now", "pu / pull / pull blend.pure_volume pure_volume"],
+    ['{glycol is "pro¦', 'pro / "pro / '],
+  ])("%s: %s", check("sentence"));
+});
+
 describe("behind a number", () => {
   it.each([
     ["3¦", " /  / g kg mg"],

@@ -167,6 +167,11 @@ set column = t.a
   ])("%s is followed by %s", (written, labels) =>
     expect(fitting("set q", written, book).join(" ")).toBe(labels),
   );
+  it("that fit are offered as whole paths, however deep", () => {
+    expect(fitting("set q", "flash_point(¦", book)).toEqual(
+      expect.arrayContaining(["x.strength", "run.taken.strength", "run.left.strength"]),
+    );
+  });
   it("are told by the vocabulary only where the value is one call", () => {
     const lines = (written: string) => {
       const { text, caret } = marked(written);

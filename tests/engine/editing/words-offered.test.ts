@@ -19,6 +19,8 @@ describe("the words that are offered behind an operand", () => {
     ["set x", "blend ¦", ""],
     ["set x", "blend.volume ¦", "in, is, is not, within, to"],
     ["set x", "stock.volume ¦", "in, is, is not, within, where"],
+    ["set x", "stock.volume * (2) ¦", "in, is, is not, within, where"],
+    ["set x", "2 * stock.volume ¦", "in, is, is not, within, where"],
     ["set x", "stock.item ¦", "is, is not, where"],
     ["set x", "[1 K] ¦", "in, is, is not, within, where"],
     ["set x", "nobody ¦", "in, is, is not, within, and, or, where"],
