@@ -1,6 +1,7 @@
 import { addFoot, rename, setBracket, setCell } from "../../../grammar";
 import type { Book, TableItem } from "../../engine";
 import type { Field } from "../../engine/editing";
+import { unitBehind } from "./bare-numbers";
 import { tableAt } from "./items";
 import { type CellPlace, FORMULAS_ROW, NAMES_ROW } from "./place";
 import {
@@ -44,13 +45,19 @@ function typedSlot(book: Book, table: TableItem, row: number, column: number): S
   const statement = table.tree.rows[row];
   if (statement === undefined) return undefined;
   const cell = statement.node.cells[column];
-  const columnName = table.columns[column]!.name;
+  const { name: columnName, holds, unit } = table.columns[column]!;
+  const text = cell === undefined ? "" : fromCell(cell.raw);
+  // Behind a fault stands no unit; an empty cell takes the one its column goes by, unless the heading gives it anyway.
+  const ownUnit =
+    holds === "quantity" && table.cell(row, column).state === "ok" ? unitBehind(text) : undefined;
+  const headed = table.tree.heading?.node.columns[column]?.unit !== undefined;
   const rowName = table.rowName(row) || `row ${row + 1}`;
   const says = column === 0 ? `name of ${rowName}` : `${columnName} of ${rowName}`;
   return {
     of: column === 0 ? `row ${row + 1}` : rowName,
     what: columnName,
-    text: cell === undefined ? "" : fromCell(cell.raw),
+    text,
+    unit: text !== "" ? ownUnit : headed || unit === "" ? undefined : unit,
     language: "cell",
     field: (text) => ({ in: "cell", table: table.name, column: columnName, row, text }),
     ...(cell === undefined

@@ -12,6 +12,7 @@ import {
 } from "../../../grammar";
 import type { Book, Item } from "../../engine";
 import type { Field as EditedField } from "../../engine/editing";
+import { unitBehind } from "./bare-numbers";
 import { itemAt, placedItems } from "./items";
 import { cellPlace, type ItemPlace, itemPlace, NAMES_ROW } from "./place";
 import { readSentence, writeSentence } from "./sentence";
@@ -141,8 +142,8 @@ function titleSlot(book: Book, item: Item): Slot | undefined {
 
 function formulaOf(book: Book, key: string, item: Item): Slot | undefined {
   switch (item.type) {
-    case "value":
-      return formulaSlot(book, item.statement, {
+    case "value": {
+      const slot = formulaSlot(book, item.statement, {
         of: item.name,
         what: item.shown.origin === "typed" ? "value" : "formula",
         says: item.name,
@@ -151,6 +152,9 @@ function formulaOf(book: Book, key: string, item: Item): Slot | undefined {
         // A value that was emptied is blank on purpose, and keeps its unit.
         emptied: item.shown.unit === "" ? "blank" : `blank in ${item.shown.unit}`,
       });
+      const unit = slot === undefined || item.shown.state !== "ok" ? undefined : unitBehind(slot.text);
+      return slot && { ...slot, unit };
+    }
     case "define":
       return formulaSlot(book, item.statement, {
         of: item.name,

@@ -46,6 +46,8 @@ export interface Slot {
   readonly begins?: (typed: string) => number | undefined;
   /** What is written next, once this is kept, changed or not. */
   readonly leads?: Place;
+  /** The unit of what stands or belongs here; a bare number is asked about. Undefined where the heading says it. */
+  readonly unit?: string | undefined;
   /** What belongs here, for one who meets it for the first time. */
   readonly help?: string;
   /** Where the shown text stands in the book, when it stands there unchanged. */

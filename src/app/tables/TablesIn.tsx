@@ -270,7 +270,10 @@ function Proposal({ is, onAnswer }: { is: TableProposal; onAnswer: (id: string, 
                   <tr key={r}>
                     {table.columns.map((_column, c) => (
                       <td key={c}>
-                        <Amount shown={table.cell(r, c)} bare={table.columns[c]!.unit !== ""} />
+                        <Amount
+                          shown={table.cell(r, c)}
+                          bare={table.cell(r, c).unit === table.columns[c]!.unit}
+                        />
                       </td>
                     ))}
                   </tr>

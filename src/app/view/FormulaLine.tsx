@@ -12,7 +12,7 @@ import { perform } from "./commands";
 import { Fetched } from "./Fetched";
 import { Inked } from "./Inked";
 import { ItemCommands } from "./ItemCommands";
-import { Offers, useOffers } from "./Offers";
+import { askedOf, Offers, useOffers } from "./Offers";
 import { Prose } from "./Prose";
 import { parcel } from "./parcel";
 import { useHelp } from "./useHelp";
@@ -127,7 +127,7 @@ function LineField({ slot, here, draft }: { slot: Slot; here: Place; draft: Draf
           if (command.do === "none") return;
           if (command.do === "keep" && offers.chosen >= 0) {
             event.preventDefault();
-            offers.take(offers.chosen);
+            offers.take(offers.chosen, command.next);
           } else if (command.do === "offer") {
             event.preventDefault();
             offers.walk(command.way);
@@ -163,14 +163,17 @@ const nothingYet: Foretold = { type: "nothing" };
 function Tells({ book, draft }: { book: Book; draft: Draft }) {
   const store = useNotebook();
   const help = useHelp();
+  const slot = slotAt(book, draft.place);
+  // Where it is asked how a number is meant, Keep takes the reading that stands first, as Enter does.
+  const meant = askedOf(book, draft)?.[0]?.text;
   return (
     <>
       <span id="foretell">
         {draft.ask === undefined ? (
           <ForetoldWords
-            is={help?.foretold(book, draft) ?? nothingYet}
+            is={help?.foretold(book, meant === undefined ? draft : { ...draft, text: meant }) ?? nothingYet}
             refused={draft.refused}
-            slotHelp={slotAt(book, draft.place)?.help}
+            slotHelp={slot?.help}
           />
         ) : (
           "Which number is meant?"
@@ -181,7 +184,13 @@ function Tells({ book, draft }: { book: Book; draft: Draft }) {
         <button
           type="button"
           className="act framed"
-          onClick={() => store.send({ type: "keep", next: "stay" })}
+          onClick={() =>
+            store.send({
+              type: "keep",
+              next: "stay",
+              ...(meant !== undefined && { text: meant, asIs: true }),
+            })
+          }
         >
           Keep <span className="key">Enter</span>
         </button>

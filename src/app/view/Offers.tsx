@@ -1,8 +1,11 @@
 import { type RefObject, useEffect, useLayoutEffect, useMemo, useRef, useState } from "react";
+import type { Book } from "../../engine";
 import type { Proposal, Signature } from "../../engine/editing";
+import { unitReadings } from "../state/bare-numbers";
 import type { Reading } from "../state/commas";
-import type { Draft } from "../state/notebook";
+import type { Draft, Onward } from "../state/notebook";
 import type { Offered } from "../state/offers";
+import { slotAt } from "../state/slots";
 import { useStore } from "../state/store";
 import { Amount } from "./Amount";
 import { Mark } from "./Mark";
@@ -17,7 +20,8 @@ export interface OfferList {
   readonly signature: Signature | undefined;
   readonly expected: string | undefined;
   walk(way: "next" | "previous"): void;
-  take(index: number): void;
+  /** Takes an offer; one that answers a question is kept, and `next` says where that leads. */
+  take(index: number, next?: Onward): void;
 }
 
 const isReading = (o: Proposal | Reading): o is Reading => !("insert" in o);
@@ -37,10 +41,10 @@ export function useOffers(draft: Draft | undefined): OfferList {
     () => (draft === undefined ? nothing : (help?.offeredFor(book, draft) ?? nothing)),
     [book, draft, help],
   );
-  const ask = draft?.ask;
+  const ask = useMemo(() => (draft === undefined ? undefined : askedOf(book, draft)), [book, draft]);
   const list: readonly (Proposal | Reading)[] =
     ask !== undefined
-      ? [...ask, { text: draft?.text ?? "", says: "as it is typed" }]
+      ? ask
       : draft !== undefined && shut === `${draft.caret} ${draft.text}`
         ? []
         : offered.proposals;
@@ -61,20 +65,31 @@ export function useOffers(draft: Draft | undefined): OfferList {
       const at = way === "next" ? (chosen + 1) % list.length : (chosen <= 0 ? list.length : chosen) - 1;
       setWalked({ draft, at });
     },
-    take(index) {
+    take(index, next = "down") {
       const offer = list[index];
       if (offer === undefined || draft === undefined) return;
       if (isReading(offer)) {
-        store.send({ type: "keep", next: "down", text: offer.text, asIs: true });
+        store.send({ type: "keep", next, text: offer.text, asIs: true });
         return;
       }
       if (help === undefined) return;
-      const next = help.taken(draft, offered, offer);
-      store.send({ type: "change", ...next });
+      const now = help.taken(draft, offered, offer);
+      store.send({ type: "change", ...now });
       // What was just taken is not offered again, unless it opens a call.
-      if (offer.caret === offer.insert.length) setShut(`${next.caret} ${next.text}`);
+      if (offer.caret === offer.insert.length) setShut(`${now.caret} ${now.text}`);
     },
   };
+}
+
+/** How a number may be meant whose comma is asked about, or whose unit was left away; a comma that is settled keeps the unit. */
+export function askedOf(book: Book, draft: Draft): readonly Reading[] | undefined {
+  const slot = slotAt(book, draft.place);
+  if (draft.ask === undefined) return unitReadings(slot, draft.text);
+  const whole = draft.ask.map(({ text, says }) => ({
+    text: unitReadings(slot, text)?.[0]?.text ?? text,
+    says,
+  }));
+  return [...whole, { text: draft.text, says: "as it is typed" }];
 }
 
 interface OffersProps {
@@ -117,7 +132,7 @@ export function Offers({ offers, draft, anchor, above = false }: OffersProps) {
         <ul
           id="offers"
           role="listbox"
-          aria-label={draft.ask === undefined ? "What can stand here" : "Which number is meant?"}
+          aria-label={isReading(list[0]!) ? "Which number is meant?" : "What can stand here"}
         >
           {list.map((offer, i) => (
             <li

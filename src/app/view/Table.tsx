@@ -96,8 +96,11 @@ export function Table({ id, item, lit }: { id: string; item: TableItem; lit: Lit
     const at = cellOf(event.target);
     dragging.current = false;
     if (at === undefined || store.get().draft !== undefined) return;
-    if (wasHere.current) openPlace(store);
-    else if (store.get().here === undefined || !isHere(store.get(), id, at))
+    if (wasHere.current) {
+      // A press beside the words of the cell has taken the keyboard from its field; it comes back to it.
+      store.send({ type: "go", place: cellPlace(id, at.row, at.column) });
+      openPlace(store);
+    } else if (store.get().here === undefined || !isHere(store.get(), id, at))
       store.send({ type: "go", place: cellPlace(id, at.row, at.column) });
   };
 

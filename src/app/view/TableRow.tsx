@@ -67,6 +67,9 @@ function litness(lit: Lit | undefined, row: number, column: number): string {
   return (lit.column !== undefined && inColumn) || (lit.row !== undefined && inRow) ? " lit" : "";
 }
 
+/** Litres are the same with a small l. */
+const inCapital = (unit: string): string => unit.replace(/l$/, "L");
+
 interface CellProps {
   readonly id: string;
   readonly item: TableItem;
@@ -113,7 +116,12 @@ function Cell({ id, item, row, column, bare, active, current, width, chosen, lit
   ) : (
     <>
       {about.typed && shown.origin !== "typed" ? <Seen path={shown.path} /> : null}
-      <Amount shown={shown} bare={bare} spreadPlace={width !== undefined} lively />
+      <Amount
+        shown={shown}
+        bare={bare && inCapital(shown.unit) === inCapital(about.unit)}
+        spreadPlace={width !== undefined}
+        lively
+      />
     </>
   );
   return (

@@ -196,7 +196,7 @@ export function pressed(
   if (command.do === "none") return;
   if (open && command.do === "keep" && offers.chosen >= 0 && (press.key === "Enter" || press.key === "Tab")) {
     event.preventDefault();
-    offers.take(offers.chosen);
+    offers.take(offers.chosen, command.next);
     return;
   }
   // Outside tables Tab goes on to the next place by itself, and leaving the field keeps what was typed; a comma is asked about first.

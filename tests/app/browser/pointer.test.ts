@@ -27,6 +27,46 @@ describe("with a mouse", () => {
     await cell(page, "distillates", 1, 1).click();
     expect(await page.locator(".place.open textarea").inputValue()).toBe("800");
     await page.keyboard.press("Escape");
+    // Beside the words of a cell, a second click opens it as well, and what is typed goes into it.
+    const beside = (await cell(page, "distillates", 2, 3).boundingBox())!;
+    await page.mouse.click(beside.x + 6, beside.y + beside.height / 2);
+    await page.mouse.click(beside.x + 6, beside.y + beside.height / 2);
+    await page.keyboard.press("Control+A");
+    await page.keyboard.type("23 GBP/L");
+    expect(await page.locator(".place.open textarea").inputValue()).toBe("23 GBP/L");
+    await page.keyboard.press("Escape");
+    expect(mishaps).toEqual([]);
+    await close();
+  });
+
+  it("a number in another unit than its heading says so, and one typed without its unit is asked about", async () => {
+    const { page, mishaps, close } = await stage.open();
+    await openText(
+      page,
+      'book "Units"\nset label = 42 %vol\ntable t\n| item | volume (mL) | price |\n| a | 500 | 12 GBP/L |\n| b | 400 |  |\n',
+    );
+    const kept = async (row: number, column: number, ...keys: string[]) => {
+      await cell(page, "t", row, column).click();
+      await page.keyboard.type(keys[0]!);
+      for (const key of keys.slice(1)) await page.keyboard.press(key);
+    };
+    await kept(0, 1, "1.5 l", "Enter");
+    expect((await cell(page, "t", 0, 1).innerText()).replace(/\s+/g, " ").trim()).toBe("1.5 l");
+    expect((await cell(page, "t", 1, 1).innerText()).trim()).toBe("400");
+    // Over a unit, and in an empty cell of a column that goes by one; a heading gives its unit without a question.
+    await kept(0, 2, "14", "Enter");
+    await kept(1, 2, "15", "Enter");
+    await kept(1, 1, "300", "Enter");
+    // A comma that is settled keeps the unit; who wants the number alone goes down to it.
+    await kept(0, 1, "1,2", "Enter", "Enter");
+    expect(await bookText(page)).toMatch(/\| a +\| 1\.2 l +\| 14 GBP\/L +\|\n\| b +\| 300 +\| 15 GBP\/L +\|/);
+    await kept(0, 1, "700", "ArrowDown", "Enter");
+    expect(await bookText(page)).toMatch(/\| a +\| 700 +\|/);
+    await page.getByText("42 %vol").first().click({ force: true });
+    await page.keyboard.type("40");
+    await page.getByText("its unit as before").waitFor();
+    await page.locator(".tells").getByRole("button", { name: "Keep" }).click();
+    expect(await bookText(page)).toContain("set label = 40 %vol\n");
     expect(mishaps).toEqual([]);
     await close();
   });
@@ -108,6 +148,15 @@ describe("under a finger", () => {
     await page.keyboard.type("900");
     await page.locator(".tells").getByRole("button", { name: "Keep" }).tap();
     expect(await volume.innerText()).toBe("900");
+    await page.getByRole("button", { name: "Undo: volume of coriander" }).tap();
+    // Keep asks how a comma is meant, and once more takes the first reading, as Enter does.
+    await volume.tap();
+    await volume.tap();
+    await page.keyboard.press("Control+a");
+    await page.keyboard.type("0,9 L");
+    await page.locator(".tells").getByRole("button", { name: "Keep" }).tap();
+    await page.locator(".tells").getByRole("button", { name: "Keep" }).tap();
+    expect((await volume.innerText()).replace(/\s+/g, " ").trim()).toBe("0.9 L");
     await page.getByRole("button", { name: "Undo: volume of coriander" }).tap();
     expect(await volume.innerText()).toBe("800");
     // What is used at the still is large enough for a wet thumb.

@@ -1,0 +1,44 @@
+import { describe, expect, it } from "vitest";
+import { unitBehind, unitReadings } from "../../src/app/state/bare-numbers";
+import type { Slot } from "../../src/app/state/slot";
+
+const slot = (text: string, unit = unitBehind(text)): Slot => ({
+  of: "gin",
+  what: "value",
+  text,
+  unit,
+  language: "formula",
+  write: () => ({ refused: "" }),
+});
+
+describe("the unit behind a number", () => {
+  it("is found behind a number, its spread, and written close", () => {
+    expect(unitBehind("42 %vol")).toBe("%vol");
+    expect(unitBehind("61.2 ± 0.3 %vol")).toBe("%vol");
+    expect(unitBehind("-3.5 °C")).toBe("°C");
+    expect(unitBehind("14 GBP/L")).toBe("GBP/L");
+    expect(unitBehind("500mL")).toBe("mL");
+  });
+  it("is none in a formula, in words or behind nothing", () => {
+    for (const written of ["2 * bottle", "42", "blank in mL", "", "2 L + 3 L", "2026-02-03"])
+      expect(unitBehind(written), written).toBeUndefined();
+  });
+});
+
+describe("a number typed without its unit", () => {
+  it("is asked about where a unit stood, the unit first", () => {
+    expect(unitReadings(slot("42 %vol"), " 40 ")?.map((r) => r.text)).toEqual(["40 %vol", "40"]);
+    expect(unitReadings(slot("", "GBP/L"), "40 ± 1")?.map((r) => r.text)).toEqual(["40 ± 1 GBP/L", "40 ± 1"]);
+  });
+  it("is asked about where the unit is there by half", () => {
+    expect(unitReadings(slot("60 %vol"), "62%")?.map((r) => r.text)).toEqual(["62 %vol", "62%"]);
+    expect(unitReadings(slot("18 °C"), "20C")?.map((r) => r.text)).toEqual(["20 °C", "20C"]);
+    expect(unitReadings(slot("18 mL"), "20%")).toBeUndefined();
+  });
+  it("is none where no unit was, or where one was typed", () => {
+    expect(unitReadings(slot("42"), "40")).toBeUndefined();
+    expect(unitReadings(slot("42 %vol"), "40 %mas")).toBeUndefined();
+    expect(unitReadings(slot("42 %vol"), "40 + 2")).toBeUndefined();
+    expect(unitReadings(undefined, "40")).toBeUndefined();
+  });
+});
