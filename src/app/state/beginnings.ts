@@ -1,9 +1,10 @@
 /** Small books that stand on their own feet and ask for one's own numbers, by the name of their file. */
 export const texts = {
   "my-blend.vacuo": `book "My blend"
-about "Put in your distillates; the blend and the water to add follow."
+about "Put in your distillates; the blend, the water to add and the cost of a bottle follow."
 
 set bottling = 42 %vol try 37.5 %vol to 47 %vol step 0.5 %vol   # the strength on the label
+set bottle   = 500 mL   # what one bottle holds
 
 table distillates "Distillates"
 | item   | volume (mL) | strength  | price     |
@@ -15,11 +16,15 @@ foot cost = sum(cost)
 set blend = marry(distillates.volume, distillates.strength)
 set water = let_down(blend.volume, blend.strength, to: bottling)
 
+set bottles    = whole(water.total / bottle)   # full ones
+set per_bottle = round_to(distillates.foot.cost / bottles, step: 0.01 GBP)   # the distillates in one bottle; glass and duty come on top
+
 check blend.strength > bottling : "the blend is strong enough to let down"
 
 step "Marry the distillates and stir slowly."
 step "Stir in {water.add_mass in g} of water at 20 °C, a third at a time."
 step "Let it rest, then measure the strength at 20 °C. The label says {bottling}."
+step "Fill {bottles} bottles of {bottle in mL}."
 `,
   "my-honey.vacuo": `book "My honey"
 about "Put in the honey and the infusion; what has to be driven off follows."
@@ -29,7 +34,7 @@ set moisture = 18 %      # by the honey refractometer
 set infusion = 200 g
 set strength = 0 %mas    # of the infusion, by mass
 set solids   = 2 °Bx     # of the infusion
-set goal     = 18 %      # water content to come back to
+set goal     = moisture  # water content to come back to; a number of your own if another
 
 set result = infuse_honey(honey, moisture, infusion, strength: strength, solids: solids, to: goal)
 

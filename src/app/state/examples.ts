@@ -148,7 +148,7 @@ export const beginnings: readonly Example[] = [
     file: "my-blend.vacuo",
     title: "My blend",
     fill: 20,
-    says: "Distillates in a table, their blend, and the water that brings it to strength.",
+    says: "Distillates in a table, their blend, the water that brings it to strength, and the cost of a bottle.",
     text: begun("my-blend.vacuo"),
   },
   {
