@@ -43,6 +43,11 @@ describe("the runs of a table", () => {
       "table t\n| run | on (date) | got (mL) |\n| c | 2026-03-01 | 3 |\ncolumn twice = 2 * got\n",
     );
     expect(tableOf(plain).columns[firstColumn(plain, tableOf(plain))!]!.name).toBe("twice");
+    // A pull that is the same in every run tells none from another, though it stands last and is drawn.
+    const even = openBook(
+      'table t\n| run | got (mL) | on (date) | pull |\n| a | 3 | 2026-03-01 | 60 mbar |\n| b | 4 | 2026-03-02 | 60 mbar |\nchart "x" : bars t.pull by t.run\n',
+    );
+    expect(tableOf(even).columns[firstColumn(even, tableOf(even))!]!.name).toBe("got");
   });
 
   it("have a best one, whichever way, also when units differ", () => {
@@ -102,6 +107,10 @@ describe("two runs side by side", () => {
     expect(compareTrials(two, tableOf(two), a!, b!).says).toMatch(
       /^pull, bath and got were changed together/,
     );
+    // What the runs are judged by is no setting, though it was typed and no step asks for it.
+    const judged = compareTrials(two, tableOf(two), a!, b!, 4);
+    expect(judged.says).toMatch(/^pull and bath were changed together/);
+    expect(judged.readings.map((c) => c.column.name)).toEqual(["got"]);
   });
 
   it("judge by the scatter of all runs with Student's t, and not at all from few", () => {

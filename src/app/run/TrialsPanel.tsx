@@ -113,6 +113,7 @@ function Comparing({ book, table }: { book: Book; table: TableItem }) {
         <Pair
           book={book}
           table={table}
+          judged={column}
           older={before}
           newer={newer}
           title={`${newer.name} against ${before.name}`}
@@ -130,6 +131,7 @@ function Comparing({ book, table }: { book: Book; table: TableItem }) {
         <Pair
           book={book}
           table={table}
+          judged={column}
           older={top}
           newer={newer}
           title={`${newer.name} against the best by ${name}, ${top.name}`}
@@ -198,18 +200,24 @@ function Picture({
 function Pair({
   book,
   table,
+  judged,
   older,
   newer,
   title,
 }: {
   book: Book;
   table: TableItem;
+  /** The column the runs are judged by. */
+  judged: number;
   older: Trial;
   newer: Trial;
   title: string;
 }) {
   const headId = useId();
-  const compared = useMemo(() => compareTrials(book, table, older, newer), [book, table, older, newer]);
+  const compared = useMemo(
+    () => compareTrials(book, table, older, newer, judged),
+    [book, table, older, newer, judged],
+  );
   return (
     <div>
       <h3 id={headId}>{title}</h3>

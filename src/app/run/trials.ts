@@ -19,9 +19,14 @@ export interface Trial {
   readonly day?: number;
 }
 
-/** The column that a comparison begins with: one that the book itself draws, else the last that is worked out. */
+/**
+ * The column that a comparison begins with: one that the book itself draws, else the last that is worked out, else the
+ * last that is typed. What is the same in every run tells none from another, and comes last.
+ */
 export function firstColumn(book: Book, table: TableItem): number | undefined {
-  const judged = judgedColumns(table);
+  const every = judgedColumns(table);
+  const uneven = every.filter((i) => seen(table, i).size > 1);
+  const judged = uneven.length > 0 ? uneven : every;
   const path = (i: number) => `${writeName(table.name)}.${writePart(table.columns[i]!.name)}`;
   const drawn = book.items.flatMap((item) => {
     if (item.type !== "chart") return [];
@@ -29,6 +34,12 @@ export function firstColumn(book: Book, table: TableItem): number | undefined {
     return judged.filter((i) => what.split(/[\s,]+/).includes(path(i)));
   });
   return drawn[0] ?? judged.findLast((i) => !table.columns[i]!.typed) ?? judged.at(-1);
+}
+
+/** What stands in a column, once each. */
+function seen(table: TableItem, column: number): ReadonlySet<string> {
+  const cells = Array.from({ length: table.rowCount }, (_, row) => table.cell(row, column));
+  return new Set(cells.filter((c) => c.state === "ok").map((c) => c.text));
 }
 
 /** The finished runs in the order of their days, else of the rows; a run is finished when the column has a value. */
@@ -104,7 +115,14 @@ export interface TrialComparison {
   readonly says: string;
 }
 
-export function compareTrials(book: Book, table: TableItem, older: Trial, newer: Trial): TrialComparison {
+/** What differs between two runs. The column they are judged by is an outcome, though no step asks for it. */
+export function compareTrials(
+  book: Book,
+  table: TableItem,
+  older: Trial,
+  newer: Trial,
+  judged?: number,
+): TrialComparison {
   const days = dayColumn(table);
   const read = new Set(
     benchSteps(book).flatMap((s) =>
@@ -114,6 +132,8 @@ export function compareTrials(book: Book, table: TableItem, older: Trial, newer:
       }),
     ),
   );
+  const outcome = judged === undefined ? undefined : table.columns[judged];
+  if (outcome !== undefined) read.add(outcome.name);
   const changes = table.columns.flatMap((column, i) => {
     if (i === 0 || i === days) return [];
     // Words are remarks: where neither run has any there is nothing to tell.
