@@ -117,6 +117,11 @@ function localIn(statement: Statement, name: string, at: number, text: string): 
   if (node.type === "chart" && node.style === "curve" && node.variable === name)
     return placed(statement, node.variableSpan);
   const finds = [...source.matchAll(/\bfind\s+/g)].map((m) => m.index + m[0].length);
-  const found = finds.findLast((i) => source.startsWith(written, i) && statement.at + i < at);
+  const found = finds.findLast(
+    (i) =>
+      source.startsWith(written, i) &&
+      !/^[\p{L}\p{M}\p{Nd}_]/u.test(source.slice(i + written.length)) &&
+      statement.at + i < at,
+  );
   return found === undefined ? undefined : placed(statement, { from: found, to: found + written.length });
 }

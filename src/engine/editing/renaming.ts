@@ -282,15 +282,24 @@ function labelsBehind(text: string, from: number, end: number): readonly LabelHe
     else if (fresh && depth === 1) {
       LABEL.lastIndex = i;
       const match = LABEL.exec(text);
-      if (match)
-        labels.push({ name: (match[1] ?? match[2]!).normalize("NFC"), from: i, to: i + match[0].length });
-    }
+      if (match) {
+        const to = i + match[0].length;
+        labels.push({ name: (match[1] ?? match[2]!).normalize("NFC"), from: i, to });
+        i = to - 1;
+      } else if (c === "`") i = closingTick(text, i, end);
+    } else if (c === "`") i = closingTick(text, i, end);
     fresh = false;
   }
   return labels;
 }
 
 const LABEL = /(?:`([^`\n]+)`|([\p{L}_][\p{L}\p{M}\p{Nd}_]*))(?=\s*:)/uy;
+
+/** Brackets in a name are letters of it. */
+function closingTick(text: string, at: number, end: number): number {
+  const close = text.indexOf("`", at + 1);
+  return close < 0 ? end : close;
+}
 
 function closingQuote(text: string, at: number, end: number): number {
   for (let i = at + 1; i < end; i++) {
