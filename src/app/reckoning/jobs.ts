@@ -1,7 +1,7 @@
 import { type Found, type MonteCarlo, openBook, openBookWith } from "../../engine";
 import { trialsOf } from "../../engine/trials";
 import { type Comparison, compareBooks } from "../../exchange/comparison";
-import { type FoundTable, tableReading } from "../../exchange/tables-in";
+import { type FoundTable, readPastedTables, tableReading } from "../../exchange/tables-in";
 import { Trouble } from "../../quantity";
 import type { SweepResult } from "../run/sweeps";
 import { type SweepWork, sweepWork } from "./sweeping";
@@ -13,7 +13,9 @@ export type Job =
   | { readonly do: "compare"; readonly here: string; readonly there: string }
   /** `of`: how many searches were put off; more may wait behind them. */
   | { readonly do: "searches"; readonly text: string; readonly of: number }
-  | { readonly do: "tables"; readonly name: string; readonly bytes: Uint8Array };
+  | { readonly do: "tables"; readonly name: string; readonly bytes: Uint8Array }
+  /** Cells from a clipboard, in the two ways in which it holds them. */
+  | { readonly do: "pasted"; readonly text: string; readonly html: string };
 
 /** What each job comes to. */
 export interface Results {
@@ -21,6 +23,7 @@ export interface Results {
   readonly sweep: SweepWork;
   readonly compare: Comparison;
   readonly tables: TablesRead;
+  readonly pasted: TablesRead;
   /** By their places in the book. */
   readonly searches: readonly (readonly [place: string, found: Found])[];
 }
@@ -81,8 +84,19 @@ export function* work(
       try {
         return { tables: yield* tableReading(job.bytes, job.name) };
       } catch (error) {
-        if (!(error instanceof Trouble)) throw error;
-        return { trouble: `${job.name}: ${error.message} ${error.help ?? ""}`.trim() };
+        return { trouble: `${job.name}: ${inWords(error)}` };
+      }
+    case "pasted":
+      try {
+        return { tables: readPastedTables(job.text, job.html === "" ? undefined : job.html) };
+      } catch (error) {
+        return { trouble: inWords(error) };
       }
   }
+}
+
+/** Trouble with help. Throws what is none. */
+function inWords(error: unknown): string {
+  if (!(error instanceof Trouble)) throw error;
+  return `${error.message} ${error.help ?? ""}`.trim();
 }

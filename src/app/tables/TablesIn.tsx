@@ -1,13 +1,8 @@
 import { type ClipboardEvent, useEffect, useId, useMemo, useRef, useState } from "react";
 import { type Book, openBook, type TableItem } from "../../engine";
-import {
-  type Doubt,
-  type FoundTable,
-  proposeTable,
-  readPastedTables,
-  type TableProposal,
-} from "../../exchange/tables-in";
+import { type Doubt, type FoundTable, proposeTable, type TableProposal } from "../../exchange/tables-in";
 import { Trouble } from "../../quantity";
+import type { Job } from "../reckoning/jobs";
 import { useReckoned } from "../reckoning/useReckoned";
 import { Working } from "../reckoning/Working";
 import type { Incoming } from "../state/incoming";
@@ -38,22 +33,25 @@ export default function TablesIn({ incoming, book }: { incoming: Incoming; book:
     };
   }, []);
   useEffect(() => setBrought(incoming), [incoming]);
-  const pasted = useMemo(() => readPasted(brought), [brought]);
-  // A file may be large: it is read beside the page, and can be given up.
+  // What is brought may be large: it is read beside the page, and can be given up.
   const key = useMemo(() => `${brought.is} ${++count}`, [brought]);
-  const file = brought.is === "file" ? ({ do: "tables", ...bytesOf(brought) } as const) : undefined;
-  const reading = useReckoned(file, key);
-  const read = reading.is?.state === "done" ? reading.is.result : undefined;
-  const found = brought.is === "file" ? (read ?? { waiting: true as const }) : pasted;
+  const reading = useReckoned(jobOf(brought), key);
+  const found = reading.is?.state === "done" ? reading.is.result : undefined;
   return (
     <dialog ref={dialog} className="preview bring own-undo" aria-labelledby="h-bring" onClose={close}>
       <h2 id="h-bring">Bring a table in</h2>
-      {"trouble" in found ? (
-        <p className="slip fault" role="alert">
-          <Prose text={found.trouble} />
-        </p>
-      ) : null}
-      {"waiting" in found ? (
+      {brought.is === "asked" || (found && "trouble" in found) ? (
+        <>
+          {found && "trouble" in found ? (
+            <p className="slip fault" role="alert">
+              <Prose text={found.trouble} />
+            </p>
+          ) : null}
+          <Ask onBring={setBrought} onClose={close} />
+        </>
+      ) : found ? (
+        <Proposals key={key} tables={found.tables} book={book} onClose={close} />
+      ) : (
         <>
           <Working
             is={reading.is ?? { state: "working" }}
@@ -67,33 +65,18 @@ export default function TablesIn({ incoming, book }: { incoming: Incoming; book:
             </button>
           </p>
         </>
-      ) : "tables" in found ? (
-        <Proposals key={key} tables={found.tables} book={book} onClose={close} />
-      ) : (
-        <Ask onBring={setBrought} onClose={close} />
       )}
     </dialog>
   );
 }
 
-type Read =
-  | { readonly tables: readonly FoundTable[] }
-  | { readonly trouble: string }
-  | { readonly nothing: true };
-
 /** Tells one coming of tables from the next. */
 let count = 0;
 
-const bytesOf = ({ name, bytes }: Incoming & { readonly is: "file" }) => ({ name, bytes });
-
-function readPasted(brought: Incoming): Read {
-  if (brought.is !== "pasted") return { nothing: true };
-  try {
-    return { tables: readPastedTables(brought.text, brought.html === "" ? undefined : brought.html) };
-  } catch (error) {
-    if (!(error instanceof Trouble)) throw error;
-    return { trouble: `${wordsOf(error)} ${error.help ?? ""}`.trim() };
-  }
+function jobOf(brought: Incoming): (Job & { readonly do: "tables" | "pasted" }) | undefined {
+  if (brought.is === "asked") return undefined;
+  if (brought.is === "file") return { do: "tables", name: brought.name, bytes: brought.bytes };
+  return { do: "pasted", text: brought.text, html: brought.html };
 }
 
 /** A file, or cells that are pasted. */
