@@ -22,7 +22,7 @@ export interface Written {
   readonly lists: boolean;
 }
 
-/** How tightly the words and operators bind; what is looser bounds an operand. */
+/** How tightly the words and operators bind; what is looser bounds an operand. `±` and `^` bound none. */
 const TIGHTNESS: ReadonlyMap<string, number> = new Map([
   ["where", 0],
   ...["if", "then", "else", "find", "from", "so", "that"].map((w) => [w, 1] as const),
@@ -37,8 +37,6 @@ const TIGHTNESS: ReadonlyMap<string, number> = new Map([
   ["-", 8],
   ["*", 9],
   ["/", 9],
-  ["±", 10],
-  ["^", 11],
 ]);
 
 /** The operands of `in` and of `and`. */
