@@ -16,6 +16,10 @@ const HASTY: Readonly<Record<string, RegExp>> = {
   "°C": /\s*(?:[Cc]|[°º]|º[Cc]|°c)$/u,
 };
 
+/** A number that was typed with half of a unit, without that half: `41.8%` where %vol is meant. */
+export const withoutHalfUnit = (typed: string, unit: string): string =>
+  typed.replace(HASTY[unit] ?? /$/u, "");
+
 /**
  * The two readings of a number that lacks the unit its slot has, or has it only by half (`62%`, `20C`); the one with
  * the unit comes first.
@@ -24,7 +28,7 @@ export function unitReadings(slot: Slot | undefined, typed: string): readonly Re
   const written = typed.trim();
   const unit = slot?.unit;
   if (unit === undefined || written === slot?.text.trim()) return undefined;
-  const number = written.replace(HASTY[unit] ?? /$/u, "");
+  const number = withoutHalfUnit(written, unit);
   if (!NUMBER.test(number) || number.includes(",")) return undefined;
   return [
     {

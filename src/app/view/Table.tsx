@@ -11,7 +11,7 @@ import { TableCommands } from "./TableCommands";
 import { FootRow } from "./TableFoot";
 import { Row } from "./TableRow";
 import { useWindow } from "./useWindow";
-import { lengths, openPlace } from "./WritingPlace";
+import { keepAsMeant, lengths, openPlace } from "./WritingPlace";
 import { useNotebook } from "./workbench";
 
 /** Rows above which only those near the view are drawn. */
@@ -79,6 +79,7 @@ export function Table({ id, item, lit }: { id: string; item: TableItem; lit: Lit
     if (event.pointerType !== "mouse" || wasHere.current) return;
     event.preventDefault();
     dragging.current = !event.shiftKey;
+    keepAsMeant(store);
     store.send({ type: "go", place: cellPlace(id, at.row, at.column), extend: event.shiftKey });
   };
   const wasHere = useRef(false);

@@ -67,6 +67,14 @@ describe("with a mouse", () => {
     await page.getByText("its unit as before").waitFor();
     await page.locator(".tells").getByRole("button", { name: "Keep" }).click();
     expect(await bookText(page)).toContain("set label = 40 %vol\n");
+    // Who goes elsewhere gets what the formula line foretold.
+    await page.getByText("40 %vol").first().click({ force: true });
+    await page.keyboard.press("Control+A");
+    await page.keyboard.type("41");
+    await cell(page, "t", 0, 2).click();
+    await page.keyboard.type("16");
+    await cell(page, "t", 1, 1).click();
+    expect(await bookText(page)).toMatch(/set label = 41 %vol\n[\s\S]*\| 16 GBP\/L \|/);
     expect(mishaps).toEqual([]);
     await close();
   });
