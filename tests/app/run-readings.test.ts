@@ -36,6 +36,15 @@ describe("a reading", () => {
     expect(read(got!, "403,5 ± 0,5")).toBe("403.5 ± 0.5 mL");
   });
 
+  it("is taken for what its field shows when half of the unit was typed, and says so", () => {
+    expect(readReading(book, strength!, "61,2%")).toMatchObject({
+      number: "61.2",
+      says: "read as 61.2 %vol",
+    });
+    expect(readReading(book, pot!, "24 C")).toMatchObject({ number: "24", says: "read as 24 °C" });
+    expect(read(got!, "61%")).toBe("refused");
+  });
+
   it("asks when a comma can mean two numbers, and takes either answer", () => {
     const found = readReading(book, got!, "1,234");
     expect(found.state).toBe("unclear");

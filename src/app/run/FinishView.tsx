@@ -3,6 +3,7 @@ import type { Book } from "../../engine";
 import { useStore } from "../state/store";
 import { Amount } from "../view/Amount";
 import { Mark } from "../view/Mark";
+import { Prose } from "../view/Prose";
 import { useNotebook } from "../view/workbench";
 import type { Run } from "./run";
 import { useRunSession, useSession } from "./session";
@@ -62,7 +63,9 @@ export function FinishView({ book, run }: { book: Book; run: Run }) {
       {writes.troubles.map((trouble) => (
         <p className="says fault-ink" key={trouble}>
           <Mark name="fault" />
-          <span>{trouble}</span>
+          <span>
+            <Prose text={trouble} />
+          </span>
         </p>
       ))}
       <Follows book={book} writes={writes} />

@@ -1,6 +1,7 @@
 import { type KeyboardEvent, useId } from "react";
 import type { Book, StepItem } from "../../engine";
 import { Mark, type MarkName } from "../view/Mark";
+import { Prose } from "../view/Prose";
 import { deviationFrom, type Read, readReading } from "./readings";
 import { useRunSession } from "./session";
 import { readingLabel } from "./steps";
@@ -47,7 +48,9 @@ export function ReadingField({ book, ask, typed }: { book: Book; ask: Ask; typed
         {says === undefined ? null : (
           <p className={`says ${says.ink}`}>
             <Mark name={says.mark} />
-            <span>{says.text}</span>
+            <span>
+              <Prose text={says.text} />
+            </span>
           </p>
         )}
       </div>

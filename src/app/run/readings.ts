@@ -10,6 +10,7 @@ import {
   subtract,
   unitExists,
 } from "../../quantity";
+import { withoutHalfUnit } from "../state/bare-numbers";
 import { type Reading as CommaReading, readings as commaReadings } from "../state/commas";
 import { asked, type Wanted } from "./wanted";
 
@@ -47,8 +48,9 @@ export function readTyped(book: Book, typed: string, unit: string, holds: Wanted
   if (holds === "words") return { state: "words", written: line };
   if (holds === "date") return readDay(line);
 
-  const commas = withoutCommas(line);
-  if (typeof commas !== "string") return { state: "unclear", choices: commas };
+  const points = withoutCommas(line);
+  if (typeof points !== "string") return { state: "unclear", choices: points };
+  const commas = withoutHalfUnit(points, unit);
   const bare = /^[-+−]?\d+(\.\d+)?(\s*±\s*\d+(\.\d+)?)?$/u.test(commas);
   const formula = (bare && unit !== "" ? `${commas} ${unit}` : commas).replace("−", "-");
   const parsed = parseFormula(formula);
