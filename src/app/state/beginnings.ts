@@ -21,8 +21,8 @@ set per_bottle = round_to(distillates.foot.cost / bottles, step: 0.01 GBP)   # t
 
 check blend.strength > bottling : "the blend is strong enough to let down"
 
-step "Marry the distillates and stir slowly."
-step "Stir in {water.add_mass in g} of water at 20 °C, a third at a time."
+step "Marry the distillates as the table has them, {round_to(blend.mass, 1 g)} in all, and stir slowly."
+step "Stir in {round_to(water.add_mass, 1 g)} of water at 20 °C, a third at a time."
 step "Let it rest, then measure the strength at 20 °C. The label says {bottling}."
 step "Fill {bottles} bottles of {bottle in mL}."
 `,
@@ -41,26 +41,27 @@ set result = infuse_honey(honey, moisture, infusion, strength: strength, solids:
 check result.left.mass > 0 g : "there is honey left"
 
 step "Warm {honey in g} of honey gently and stir in {infusion in g} of infusion."
-step "Drive off {result.taken.mass in g} under vacuum, and weigh: {result.left.mass in g} must be left."
+step "Drive off {round_to(result.taken.mass in g, 1 g)} under vacuum, and weigh: {round_to(result.left.mass in g, 1 g)} must be left."
 `,
   "my-run.vacuo": `book "My run"
 about "One charge, one pull. Move the slider and see where the charge boils."
 
 set charge   = 1000 mL
 set strength = 40 %vol
+set wanted   = 400 mL   # what shall come over
 set pull     = 60 mbar try 20 mbar to 200 mbar step 1 mbar   # absolute pressure in the still
 set bath     = 35 °C
 set coolant  = -10 °C
 
 set pot     = boils_at(pull, strength: strength)
-set over    = distil(charge, strength, pull, take: 400 mL)
+set over    = distil(charge, strength, pull, take: wanted)
 
 check warm_to_cold(bath, coolant) >= 40 K : "the coolant is cold enough for the bath"
 
 chart "Where the charge boils" : curve boils_at(p, strength: strength) for p from 20 mbar to 200 mbar mark pull
 
 step "Look over the glass for chips and stars, and fit the shield. Fill the flask at most half full: {charge in mL}."
-step "Bath {bath}, coolant {coolant}, pull to {pull}. The pot boils near {pot in °C}."
-step "Collect until 400 mL have come over."
+step "Bath {bath}, coolant {coolant}, pull to {pull}. The pot boils near {round_to(pot, 0.5 K)}."
+step "Collect until {wanted in mL} have come over."
 `,
 } as const;
