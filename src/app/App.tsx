@@ -70,7 +70,10 @@ export function App() {
     before: async () => saver.current?.(),
     open: (text) => {
       open({ text, file: "book.vacuo" });
-      tell("This book came in a link. It is a copy: what you change here stays here.", false);
+      tell(
+        "This book came in a link. It is a copy: what you change here stays here until you send a link back.",
+        false,
+      );
     },
     refuse: tell,
   });

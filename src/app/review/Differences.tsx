@@ -31,7 +31,8 @@ export function Differences({ of, book }: { of: Comparison; book: Book }) {
     <>
       <p role="status" className="u">
         {counted(byHand.length + of.words.length, "difference", "differences")} by hand,{" "}
-        {counted(follows.length, "value follows", "values follow")} from them.
+        {counted(follows.length, "value follows", "values follow")} from{" "}
+        {byHand.length + of.words.length === 1 ? "it" : "them"}.
       </p>
       <List head="Changed by hand" all={byHand} book={book} />
       {of.words.length === 0 ? null : (

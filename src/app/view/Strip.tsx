@@ -148,7 +148,7 @@ function KeepCommands(props: StripProps) {
         Spreadsheet <small>.xlsx</small>
       </button>
       <button type="button" className="act" onClick={() => props.onExport("ods")}>
-        Open document sheet <small>.ods</small>
+        Spreadsheet, open format <small>.ods</small>
       </button>
       <button type="button" className="act" onClick={props.onPrintBook}>
         Print the whole book

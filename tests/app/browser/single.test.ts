@@ -53,7 +53,7 @@ it("opens from disk without a network, computes, and keeps a change over a reloa
 
 it("writes spreadsheets, and offers no link to an address that nobody else has", async () => {
   await openCard(page, /Harbour gin/);
-  for (const name of [/Spreadsheet/, /Open document sheet/]) {
+  for (const name of [/Spreadsheet \.xlsx/, /Spreadsheet, open format/]) {
     await page.getByRole("button", { name: "Keep and send" }).click();
     expect(await page.getByRole("button", { name: /link/ }).count()).toBe(0);
     const [download] = await Promise.all([
