@@ -114,7 +114,7 @@ function askMessages(statement: Statement, calculation: Calculation, gathering: 
     }
     // What is no path at all was told where the step was read.
     if (path.type !== "part") continue;
-    if (path.of.type !== "name") {
+    if (path.of.type !== "name" || names.sets.has(path.of.name)) {
       gathering.add(statement, path.span, {
         code: "ask-column",
         says: "A reading is asked for a `set` or for a column of a table, and this is a part of one.",
@@ -124,7 +124,7 @@ function askMessages(statement: Statement, calculation: Calculation, gathering: 
     }
     const table = names.tables.get(path.of.name);
     if (!table) {
-      gathering.add(statement, path.span, askUnknown(path.of.name, names.tables.keys()));
+      gathering.add(statement, path.of.span, askNoTable(path.of.name, path.part, names.tables.keys()));
     } else if (table.byName.get(path.part)?.typed === undefined) {
       const near = nearName(
         path.part,
@@ -150,6 +150,18 @@ function askUnknown(name: string, known: Iterable<string>): TroubleParts {
       near !== undefined
         ? `\`${near}\` is near.`
         : `Add \`set ${name} = blank in mL\`, in the unit that is read.`,
+  };
+}
+
+function askNoTable(name: string, column: string, known: Iterable<string>): TroubleParts {
+  const near = nearName(name, known);
+  return {
+    code: "ask-unknown",
+    says: `There is no table called \`${name}\` for the reading.`,
+    help:
+      near !== undefined
+        ? `\`${near}\` is near.`
+        : `Add a table ${name} with a column \`${column}\`, and the unit that is read in its heading; or ask for a value by its name alone.`,
   };
 }
 

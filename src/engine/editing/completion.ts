@@ -120,7 +120,7 @@ function candidatesAt(spot: Spot, book: Book, expected: Expected | undefined): r
     case "cell":
       return cellCandidates(spot);
     case "unit":
-      return unitCandidates(typed, expected, leadOf(spot));
+      return [...wordsBehindNumber(spot), ...unitCandidates(typed, expected, leadOf(spot))];
     case "number":
       return unitCandidates("", expected, " ");
     case "part":
@@ -139,6 +139,15 @@ function candidatesAt(spot: Spot, book: Book, expected: Expected | undefined): r
 /** A blank goes between a number and its unit. */
 function leadOf({ source, from }: Spot): string {
   return from > 0 && /\d/.test(source.text[from - 1]!) ? " " : "";
+}
+
+/**
+ * Behind a blank a number may need no unit, so that the words follow which can follow any operand: behind the measures,
+ * before the money. A typed cell holds no words.
+ */
+function wordsBehindNumber(spot: Spot): readonly Candidate[] {
+  if (spot.tokens.at(-1)?.type !== "number" || leadOf(spot) !== "" || spot.source.reads === "cell") return [];
+  return wordsBehind(spot).map((word) => ({ ...word, near: 1 }));
 }
 
 function operandCandidates(spot: Spot, naming: Naming): readonly Candidate[] {

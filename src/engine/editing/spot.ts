@@ -96,7 +96,7 @@ function cellSpot(bare: Bare, source: Source, caret: number): Spot {
   if (!/^[-+−]?\d/.test(text.slice(first)))
     return bare("cell", first, Math.max(caret, text.trimEnd().length));
   const spot = formulaSpot({ ...source, reads: "formula" }, caret, bare);
-  return spot.stands === "unit" || spot.stands === "number" ? spot : bare("nothing");
+  return spot.stands === "unit" || spot.stands === "number" ? { ...spot, source } : bare("nothing");
 }
 
 function formulaSpot(source: Source, caret: number, bare: Bare): Spot {

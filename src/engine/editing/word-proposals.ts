@@ -87,11 +87,12 @@ function operations({ written, tokens }: Spot): readonly Word[] {
   if (single.is !== "truth" && single.is !== "record" && !compared)
     words.push(...COMPARING.filter((w) => w.word !== "within" || single.is !== "text"));
   if (condition.is === "truth" || condition.is === "unknown") words.push(...JOINING);
-  const choosing = tokens.some((t) => t.type === "word" && t.text === "if") && whole.is === "unknown";
-  if (whole.is === "list" || (whole.is === "unknown" && !choosing)) words.push(WHERE);
+  const has = (word: string): boolean => tokens.some((t) => t.type === "word" && t.text === word);
+  // A list is sifted once in each bracket.
+  if (!has("where") && (whole.is === "list" || (whole.is === "unknown" && !has("if")))) words.push(WHERE);
   const joined = ["and", "or"].includes(tokens[asked - 1]?.text ?? "");
   const counted = single.is === "quantity" && sum.is !== "list" && !compared && !joined;
-  if (counted && !tokens.some((t) => t.type === "word" && t.text === "to")) words.push(TO);
+  if (counted && !has("to")) words.push(TO);
   return words;
 }
 

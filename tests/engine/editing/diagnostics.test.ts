@@ -20,6 +20,51 @@ describe("what is told about a book", () => {
     expect(found[0]!.path).toBe("a");
     expect(found[1]!.help).toMatch(/set nobody/);
   });
+  it.each([
+    [
+      "ask nosuch",
+      "nosuch: There is no value or table called `nosuch` for the reading. Add `set nosuch = blank in mL`, in the unit that is read.",
+    ],
+    ["ask gott", "gott: There is no value or table called `gott` for the reading. `got` is near."],
+    ["ask runz", "runz: There is no value or table called `runz` for the reading. `runs` is near."],
+    [
+      "ask u.x",
+      "u: There is no table called `u` for the reading. Add a table u with a column `x`, and the unit that is read in its heading; or ask for a value by its name alone.",
+    ],
+    ["ask runz.got", "runz: There is no table called `runz` for the reading. `runs` is near."],
+    // A value is no table, and a name near one is not a table either.
+    [
+      "ask gott.x",
+      "gott: There is no table called `gott` for the reading. Add a table gott with a column `x`, and the unit that is read in its heading; or ask for a value by its name alone.",
+    ],
+    [
+      "ask got.x",
+      "got.x: A reading is asked for a `set` or for a column of a table, and this is a part of one. Ask for the whole column, `ask runs.got`: each run becomes a row of its own.",
+    ],
+    [
+      "ask runs.a.got",
+      "runs.a.got: A reading is asked for a `set` or for a column of a table, and this is a part of one. Ask for the whole column, `ask runs.got`: each run becomes a row of its own.",
+    ],
+    ["ask runs.mas", "mas: Table runs has no column `mas` for the reading. `mass` is near."],
+    ["ask runs.nothing", "nothing: Table runs has no column `nothing` for the reading."],
+    [
+      "ask runs.twice",
+      "twice: The column `twice` of table runs is computed, so a reading cannot be written in it.",
+    ],
+    [
+      "ask made",
+      "made: `made` is worked out by a formula, so a reading cannot take its place. Ask for a `set` that is blank: `set reading = blank in mL`.",
+    ],
+    ["ask got", ""],
+    ["ask typed", ""],
+    ["ask runs.mass", ""],
+  ])("a step's %s", (asked, wanted) => {
+    const text = `set got = blank in mL\nset typed = 3 mL\nset made = typed * 2\ntable runs\n| k | mass (g) |\n| a | 1 |\ncolumn twice = mass * 2\nstep "Read." ${asked}\n`;
+    const told = of(text)
+      .filter((d) => d.code.startsWith("ask-"))
+      .map((d) => `${text.slice(d.from, d.to)}: ${d.says}${d.help === undefined ? "" : ` ${d.help}`}`);
+    expect(told.join("; ")).toBe(wanted);
+  });
   it("a certain fix, once applied, takes its fault away", () => {
     const faulty = [
       "set a = 2,5 L\n",

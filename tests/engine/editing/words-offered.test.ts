@@ -63,6 +63,68 @@ describe("the words that are offered behind an operand", () => {
   ])("%s: %s", (where, written, offered) => expect(words(where, written)).toBe(offered));
 });
 
+describe("the words that are offered behind a number, which may need no unit", () => {
+  it.each([
+    ["set x", "if 2 > 3 ¦", "then, in, and, or"],
+    ["set x", "if pull > 3 ¦", "then, in, and, or"],
+    ["set x", "if pull > 3 t¦", "then"],
+    ["set x", "if true then 3 ¦", "else, in, is, is not, within, to"],
+    ["set x", "3 ¦", "in, is, is not, within, to"],
+    ["set x", "[1, 3 ¦", "in, is, is not, within, to"],
+    ["set x", "[1, 2] * 3 ¦", "in, is, is not, within, where"],
+    ["set x", "pull within 1 ¦", "in, to"],
+    ["set x", "find y from 3 ¦", "to"],
+    ["set x", "find y from 3 to 4 ¦", "so that"],
+    ["set x", "1 to 3 ¦", "in, where, step"],
+    ["set x", "stock.item is 3 ¦", "in, and, or"],
+    ["set x", "whole(3 ¦", "in, is, is not, within, to"],
+    ["set x", "sum(stock.volume where volume > 3 ¦", "in, and, or"],
+    ["cell stock.volume 0", "= 3 ¦", "in, is, is not, within, to"],
+    ["trial pull", "1 ¦", "to"],
+    ["clauses", "wait 3 ¦", "ask"],
+    ["clauses", "wait 3 a¦", "ask"],
+    ["chart", "curve p for p from 1 to 2 ¦", "mark"],
+    ["statement", "set q = 3 ¦", "try, in, is, is not, within, to"],
+    // What touches the number is still the number or its unit; a typed cell and `in` hold a unit and no more.
+    ["set x", "if 2 > 3¦", ""],
+    ["set x", "if 2 > 3t¦", ""],
+    ["set x", "pull in ¦", ""],
+    ["set x", "pull in t¦", ""],
+    ["cell stock.volume 0", "3 ¦", ""],
+    ["cell stock.volume 0", "3 a¦", ""],
+  ])("%s: %s: %s", (where, written, offered) => expect(words(where, written)).toBe(offered));
+  it("stand behind the measures that are wanted, and before the units that do not fit", () => {
+    const all = (written: string) => completed("set x", written).proposals.map((p) => p.label);
+    expect(all("if pull > 3 ¦").join(", ")).toBe(
+      "mbar, Pa, hPa, kPa, bar, mmHg, torr, atm, then, in, and, or",
+    );
+    expect(all("if 2 > 3 ¦").join(", ")).toBe("%, ‰, ppm, g/kg, mL/L, then, in, and, or");
+    expect(all("if pull > 3 t¦").slice(0, 3)).toEqual(["torr", "then", "THB"]);
+    // Where anything may stand: measures, words, money.
+    const free = all("3 ¦");
+    expect(free[0]).toBe("g");
+    expect(free.indexOf("in")).toBeLessThan(free.indexOf("GBP"));
+    expect(free.slice(free.indexOf("in"), free.indexOf("in") + 5)).toEqual([
+      "in",
+      "is",
+      "is not",
+      "within",
+      "to",
+    ]);
+  });
+  it("take the place of what has been begun", () => {
+    expect(taken("set x", "if pull > 3 th¦", "then")).toBe("if pull > 3 then ¦");
+    expect(taken("set x", "if 2 > 3 ¦", "and")).toBe("if 2 > 3 and ¦");
+  });
+});
+
+describe("a list", () => {
+  it("is sifted once in each bracket", () => {
+    expect(words("set x", "stock.volume where volume > 3 mL ¦")).toBe("in, and, or");
+    expect(words("set x", "(stock.volume where volume > 3 mL) ¦")).toBe("in, is, is not, within, where");
+  });
+});
+
 describe("the words that are offered in the clauses of a statement", () => {
   it.each([
     ["book", "set q = 3 g ¦", "try, in, is, is not, within, to"],
