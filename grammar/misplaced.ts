@@ -176,6 +176,25 @@ function behindStatement(stop: Stop, last: IToken, token: IToken): SyntaxMessage
   return undefined;
 }
 
+const OPERATOR_WORDS: ReadonlyMap<string, string> = new Map([
+  ["plus", "+"],
+  ["minus", "-"],
+  ["times", "*"],
+]);
+
+/** `a minus 3`, `minus 3` and `5 times 3`: a word for an operator, which is a sign here. */
+function operatorWord(last: IToken, token: IToken): SyntaxMessage | undefined {
+  const word = [last, token].find(
+    (one) => (one.tokenType === t.Name || one.tokenType === t.Unit) && OPERATOR_WORDS.has(one.image),
+  );
+  if (word === undefined) return undefined;
+  const sign = OPERATOR_WORDS.get(word.image)!;
+  return fault("operator-word", spanAt(word), `The word \`${word.image}\` is no operator here.`, {
+    help: `It is written \`${sign}\`.`,
+    fixes: [perhaps(spanAt(word), sign, `Write ${sign}`)],
+  });
+}
+
 /** Two operands and nothing between them. */
 export function sideBySide(stop: Stop): SyntaxMessage | undefined {
   const token = met(stop);
@@ -190,6 +209,8 @@ export function sideBySide(stop: Stop): SyntaxMessage | undefined {
   const written = stop.text.slice(both.from - stop.base, both.to - stop.base);
   const days = daysInWords(written);
   if (days !== undefined) return dateFault(written, both.from, days).message;
+  const word = operatorWord(last, token);
+  if (word !== undefined) return word;
   const isText = last.tokenType === t.Text || token.tokenType === t.Text;
   const multiply = isText ? [] : [perhaps(gap, " * ", "Multiply with *")];
   if (token.tokenType === t.Name && endsBracket(last.tokenType))

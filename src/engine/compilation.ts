@@ -13,6 +13,8 @@ export type References = Map<string, Set<Look>>;
 /** Where a formula stands, which decides what its bare names mean. */
 export interface Scope {
   readonly names: Names;
+  /** Name of the value around it, which is never what a wrong name in it should have been. */
+  readonly own?: string;
   readonly table?: TableName;
   /** In a table: a bare column name is this row's cell (`row`) or the whole column (`foot`). */
   readonly place: "book" | "row" | "foot";

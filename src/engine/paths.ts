@@ -82,22 +82,22 @@ export class Paths {
   }
 
   private unknownName(name: string, scope: Scope): TroubleParts {
+    // A column that is called just so is meant rather than a name that is near.
+    const columns = [...scope.names.tables.values()].filter((t) => t.byName.has(name));
     const around = [...scope.frames.flat(), ...(scope.table ? scope.table.byName.keys() : [])];
-    const near = nearAmong(name, around) ?? nearAmong(name, valueNames(scope.names));
+    const others = valueNames(scope.names).filter((other) => other !== scope.own);
+    const near = columns.length > 0 ? undefined : (nearAmong(name, around) ?? nearAmong(name, others));
     let help: string | undefined;
     if (near !== undefined) help = `\`${writeName(near)}\` is near.`;
-    else if (isTaken(name))
-      help = `\`${name}.…\` belongs to the formulas of a table; here the whole path is written, such as \`table.column\`.`;
     else if (vocabulary.has(name) || isAway(name) || scope.names.defines.has(name))
       help = `It is a function: write \`${name}(…)\`.`;
-    else if (unitExists(name))
+    else if (columns[0]) {
+      const { name: table, feet } = columns[0];
+      const path = (of: string) => `\`${writeName(table)}.${of}${writeName(name)}\``;
+      help = `Table ${table} has a column of that name: write ${path("")}${feet.has(name) ? `, or ${path("foot.")} for what stands under it` : ""}.`;
+    } else if (unitExists(name))
       help = `It is a unit; a unit stands directly behind a number or after \`in\`. To multiply by one, write \`1 ${name}\`.`;
-    else {
-      const columns = [...scope.names.tables.values()].filter((t) => t.byName.has(name));
-      help = columns[0]
-        ? `Table ${columns[0].name} has a column of that name: write \`${writeName(columns[0].name)}.${writeName(name)}\`.`
-        : `Give it a value of its own: \`set ${writeName(name)} = …\`.`;
-    }
+    else help = `Give it a value of its own: \`set ${writeName(name)} = …\`.`;
     return {
       code: "name-unknown",
       says: `Nothing here is called \`${name}\`.`,
