@@ -89,6 +89,8 @@ export class Paths {
     const near = columns.length > 0 ? undefined : (nearAmong(name, around) ?? nearAmong(name, others));
     let help: string | undefined;
     if (near !== undefined) help = `\`${writeName(near)}\` is near.`;
+    else if (isTaken(name))
+      help = `\`${name}.…\` belongs to the formulas of a table; here the whole path is written, such as \`table.column\`.`;
     else if (vocabulary.has(name) || isAway(name) || scope.names.defines.has(name))
       help = `It is a function: write \`${name}(…)\`.`;
     else if (columns[0]) {

@@ -82,7 +82,7 @@ describe("what is not there is told", () => {
       "volume",
       "Nothing here is called `volume`.",
       "volume",
-      "Table t has a column of that name: write `t.volume`.",
+      "Table t has a column of that name: write `t.volume`, or `t.foot.volume` for what stands under it.",
     ],
     ["boils_at", "Nothing here is called `boils_at`.", "boils_at", "It is a function: write `boils_at(…)`."],
     ["kept", "Nothing here is called `kept`.", "kept", "It is a function: write `kept(…)`."],
