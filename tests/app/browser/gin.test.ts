@@ -61,7 +61,7 @@ describe("a blend of gin", () => {
     await page.getByRole("button", { name: "Keep and send" }).click();
     const [sheet] = await Promise.all([
       page.waitForEvent("download"),
-      page.getByRole("button", { name: /Spreadsheet/ }).click(),
+      page.getByRole("button", { name: /Spreadsheet .xlsx/ }).click(),
     ]);
     expect(sheet.suggestedFilename()).toBe("harbour-gin-spring-trial.xlsx");
     const bytes = readFileSync(await sheet.path());

@@ -79,7 +79,7 @@ describe("without a network", () => {
     await page.getByRole("button", { name: "Keep and send" }).click();
     const [download] = await Promise.all([
       page.waitForEvent("download"),
-      page.getByRole("button", { name: /Spreadsheet/ }).click(),
+      page.getByRole("button", { name: /Spreadsheet .xlsx/ }).click(),
     ]);
     expect(
       readFileSync(await download.path())
