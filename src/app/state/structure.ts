@@ -151,7 +151,7 @@ function freshItem(book: Book, sort: Sort, near: TableItem | undefined): Fresh {
         word: "a chart",
         type,
         lines: `chart "${standIns.chart}" : ${chartOf(book, near)}`,
-        field: "formula",
+        field: "title",
       };
     case "step":
       return { word: "a step", type, lines: `step "${standIns.step}"`, field: "text" };
