@@ -1,4 +1,4 @@
-import { type ReactNode, useEffect } from "react";
+import { type ReactNode, useEffect, useState } from "react";
 import { takeTables } from "../state/incoming";
 import { elementId, outline, placedItems } from "../state/items";
 import { anywhere } from "../state/keys";
@@ -46,11 +46,9 @@ export function NotebookView(props: NotebookViewProps) {
   const bring = useStore(store, (s) => s.bring);
   const { onSave, onPrintCard } = props;
 
-  // What is said here is heard once the place for it is there.
-  useEffect(() => {
-    const { book: opened, said: last } = store.get();
-    if (last === "") store.send({ type: "say", text: `${opened.title || "The book"} is open.` });
-  }, [store]);
+  // Only for those who hear the page, who hear what changes in a place that is there already.
+  const [opened, setOpened] = useState("");
+  useEffect(() => setOpened(`${store.get().book.title || "The book"} is open.`), [store]);
   useEffect(
     () =>
       takeTables((file) => {
@@ -149,7 +147,7 @@ export function NotebookView(props: NotebookViewProps) {
         </Fetched>
       )}
       <p className="unseen" role="status" aria-live="polite" aria-atomic="true">
-        {said}
+        {said || opened}
       </p>
     </div>
   );
