@@ -30,8 +30,12 @@ export function itemSlot(book: Book, place: ItemPlace): Slot | undefined {
       return statementSlot(book, item);
     case "name":
       return nameSlot(book, item);
-    case "title":
-      return titleSlot(book, item);
+    case "title": {
+      const slot = titleSlot(book, item);
+      // Once a fresh chart has its words, what it draws is next.
+      const isFresh = item.type === "chart" && item.title === standIns.chart;
+      return isFresh && slot !== undefined ? { ...slot, leads: itemPlace(place.key, "formula") } : slot;
+    }
     case "text":
       return item.type === "step" ? sentenceSlot(book, item) : titleSlot(book, item);
     case "formula":
