@@ -1,0 +1,260 @@
+import { describe, expect, it, vi } from "vitest";
+import { openBook, openBookWith, type Searches, underwayOf } from "../../src/engine";
+import { Allowance, WORK_LIMIT } from "../../src/engine/allowance";
+import { workingsOf } from "../../src/engine/book";
+import { Chain } from "../../src/engine/chain";
+import { cellsKey } from "../../src/engine/names";
+import { sameValue } from "../../src/engine/sameness";
+import { format } from "../../src/quantity";
+import { carefulColumn } from "./careful";
+
+/** What books take, counted step by step, and what becomes of them where that is more than there is. */
+
+const workOf = (text: string): number => workingsOf(openBook(text)).calculation.allowance.counted.work;
+const callsOf = (text: string): number => workingsOf(openBook(text)).calculation.allowance.counted.calls;
+const table = (rows: readonly string[], ...after: string[]): string =>
+  ["table t", "| n | a (L) | b (number) |", ...rows, ...after].join("\n");
+const rows = (count: number, row = (i: number) => `${i} | 1`): string[] =>
+  Array.from({ length: count }, (_, i) => `| r${i} | ${row(i)} |`);
+
+describe("the work of a book", () => {
+  it.each([
+    ["nothing", "", 0],
+    ["what was typed into a table", table(rows(40)), 0],
+    // A formula has a part for itself and for each of its operands.
+    ["a value", "set a = 1", 1],
+    ["a sum", "set a = 1 + 2", 3],
+    ["two values", "set a = 1 + 2\nset b = a", 4],
+    // A loop takes a thirty-second of a step a part, and four to keep a cell.
+    ["a column in a loop", table(rows(64), "column f = a + a"), 64 * (3 / 32 + 4)],
+    ["a column of one row", table(rows(1), "column f = a + a"), 3 / 32 + 4],
+    ["a column of no rows", table([], "column f = a + a"), 0],
+    ["a column cell by cell", table(rows(64), "column f = b^2"), 64 * (3 / 32 + 4) + 64 * 7],
+    [
+      "one of whose cells is",
+      table(
+        rows(64, (i) => `${i === 9 ? "" : i} | 1`),
+        "column f = a + a",
+      ),
+      64 * (3 / 32 + 4) + 7,
+    ],
+    ["a cell with a formula", table(["| r | = 1 L + 1 L | 1 |"]), 3],
+    ["a foot", table(rows(3), "foot a = 1 L + 2 L"), 3],
+  ])("of %s", (_, text, work) => expect(workOf(text)).toBe(work));
+  it.each([
+    ["set a = 1", 0],
+    ["set a = abs(1)", 1],
+    ["define f(x) = abs(x)\nset a = f(1)", 2],
+    ["set a = boils_at(60 mbar)", 1],
+    ["set a = sum([1, 2])", 1],
+    [table(rows(3), "foot a = sum(a)"), 1],
+    [table(rows(3), "column f = abs(a)"), 3],
+  ])("of %j counts the calls", (text, calls) => expect(callsOf(text)).toBe(calls));
+  it("of a call over a list grows with the list, unless it looks one entry up", () => {
+    const call = (formula: string, count: number) => workOf(table(rows(count), `set s = ${formula}`));
+    expect(call("mean(t.a)", 50) - call("mean(t.a)", 20)).toBe(30);
+    expect(call("mean([1, 2, 3])", 1) - call("mean([1, 2])", 1)).toBe(40 + 2);
+    expect(call('pick(t.a, "r1")', 50) - call('pick(t.a, "r1")', 20)).toBe(0);
+    expect(call("sum(t.a)", 50) - call("sum(t.a)", 20)).toBe(0);
+  });
+  it("of an edit is that of the rows that are worked out again", () => {
+    const text = (first: string) =>
+      table(
+        rows(64, (i) => `${i === 0 ? first : i} | 1`),
+        "column f = b^2 + a / 1 L",
+        "set k = 1 + 1",
+      );
+    const start = openBook(text("5"));
+    const { allowance } = workingsOf(start.edit(text("6"))).calculation;
+    expect(allowance.counted.work).toBe(7 + 4);
+    expect(workingsOf(start.edit(`${text("5")}\n# a remark`)).calculation.allowance.counted.work).toBe(0);
+  });
+});
+
+describe("where the work is at its end", () => {
+  /** A book that has only so much work left. */
+  const within = (left: number, text: string) => {
+    const count = vi.spyOn(Allowance.prototype, "isPieceDone");
+    let charged = false;
+    count.mockImplementation(function (this: Allowance) {
+      if (!charged && this.spent > 0) {
+        charged = true;
+        this.charge({ calls: 0, work: WORK_LIMIT - this.spent - left });
+      }
+      return false;
+    });
+    try {
+      return openBook(text);
+    } finally {
+      count.mockRestore();
+    }
+  };
+  const text = table(rows(4), "set begin = 1", "column f = b^2", "column g = 1 + 2", "foot b = 3");
+  // The column is begun in a loop, which takes 4 * (3 / 32 + 4) = 16.375, and then cell by cell, 7 each.
+  const states = (left: number): string => {
+    const book = within(left, `set begin = 1\n${table(rows(4), "column f = b^2")}`);
+    return ["r0", "r1", "r2", "r3"].map((r) => (book.ask(`t.${r}.f`).state === "ok" ? "." : "!")).join("");
+  };
+  it("cells are worked out as long as there is enough for one", () => {
+    expect(states(16.375 + 28)).toBe("....");
+    expect(states(16.375 + 27)).toBe("...!");
+    expect(states(16.375 + 21)).toBe("...!");
+    expect(states(16.375 + 20)).toBe("..!!");
+    expect(states(16.375 + 6)).toBe("!!!!");
+    // Where there is not enough for the loop there may be enough for a cell.
+    expect(states(16)).toBe("..!!");
+    expect(states(7)).toBe(".!!!");
+    expect(states(0)).toBe("!!!!");
+  });
+  it("what is behind is a fault, in every row and every value", () => {
+    const book = within(1, text.replace("set begin = 1\n", "").replace("table t", "set begin = 1\ntable t"));
+    expect(book.messages.map((m) => m.code)).toContain("work-limit");
+    for (const path of ["t.r0.f", "t.r3.f", "t.r0.g", "t.r3.g", "t.foot.b"])
+      expect(book.value(path)).toMatchObject({ type: "fault", code: "work-limit" });
+    expect(book.value("begin")).toMatchObject({ n: { v: 1 } });
+  });
+});
+
+/** Column `f` of table `t` that builds on its own row before; how often the fast path was begun. */
+function worked(text: string) {
+  const tried = vi.spyOn(Chain.prototype, "run");
+  const { calculation } = workingsOf(openBook(text));
+  const byCell = tried.mock.calls.length;
+  tried.mockRestore();
+  const key = cellsKey("t", "f");
+  const store = calculation.store(key)!;
+  const cells = Array.from({ length: store.length }, (_, row) => store.get(row));
+  return {
+    texts: cells.map((cell) => (cell.type === "quantity" ? format(cell) : cell.type)),
+    byCell,
+    isCareful: carefulColumn(key, calculation).every((v, row) => sameValue(v, cells[row]!)),
+  };
+}
+const carried = (step: string, first = "a"): string =>
+  `column f = if before.f is blank then ${first} else ${step}`;
+
+describe("a chain of rows", () => {
+  it.each([0, 1, 2, 1023, 1024, 1025, 2048, 2049])("of %d rows adds up to the last", (count) => {
+    const sum = worked(
+      table(
+        rows(count, () => "0.1 | 1"),
+        carried("before.f + a"),
+      ),
+    );
+    expect(sum).toMatchObject({ byCell: Math.min(1, count), isCareful: true });
+    expect(sum.texts.length).toBe(count);
+    if (count > 0) expect(sum.texts.at(-1)).toBe(`${count / 10} L`);
+  });
+  it.each([
+    // The row with a gap, and how often the fast path is begun: behind the first row, the gap, and the row behind that.
+    [1, 3],
+    [1022, 3],
+    [1023, 3],
+    [1024, 3],
+    [1025, 3],
+    [2047, 3],
+    [2048, 3],
+    [2098, 3],
+    [2099, 2],
+  ])("with a gap in row %d goes on behind it", (gap, byCell) => {
+    const column = worked(
+      table(
+        rows(2100, (i) => `${i === gap ? "" : "1"} | 1`),
+        carried("before.f + a", "1 L"),
+      ),
+    );
+    expect(column).toMatchObject({ byCell, isCareful: true });
+    expect(column.texts[gap - 1]).toBe(`${gap} L`);
+    expect(column.texts[gap]).toBe("gap");
+    if (gap < 2099) expect(column.texts[gap + 1]).toBe("1 L");
+    if (gap < 2098) expect(column.texts[gap + 2]).toBe("2 L");
+  });
+  it.each([
+    // What is looked at in the row before, and has a gap there: the row behind the gap is left.
+    [1022, 1023],
+    [1023, 1024],
+    [1024, 1025],
+  ])("that looks at another column above leaves the row behind its gap in row %d", (gap, row) => {
+    const column = worked(
+      table(
+        rows(1100, (i) => `${i === gap ? "" : "1"} | 1`),
+        carried("before.f + before.a", "1 L"),
+      ),
+    );
+    expect(column.texts.flatMap((t, i) => (t === "gap" ? [i] : []))).toEqual([row]);
+    expect(column.texts[row - 1]).toBe(`${row} L`);
+    expect(column.texts[row + 1]).toBe("1 L");
+    expect(column).toMatchObject({ byCell: 3, isCareful: true });
+  });
+  it.each([
+    // the first row, the step, the last of 12 rows, how often the fast path was begun
+    ["approximate ones", "1 L / 3", "before.f * 2", "682.67 L", 1],
+    ["a share of them", "1000 L", "before.f * 0.5", "0.48828125 L", 12],
+    ["a difference from a constant", "3 L", "5 L - before.f", "2 L", 1],
+    ["a constant under it", "2", "1 / before.f", "0.5", 12],
+    ["what comes to no number", "2", "1 / (before.f - 2)", "fault", 12],
+    ["another unit", "1 L", "before.f + 500 mL", "6.5 L", 2],
+    ["its own unit", "1 L", "(before.f in mL) in L", "1 L", 2],
+    ["a unit that turns", "1 L", "before.f in mL", "1000 mL", 12],
+    ["temperatures", "20 °C", "before.f + 1 K", "31 °C", 12],
+    ["a remark", "1", "before.f + 10 %", "2.1", 12],
+    ["more decimals", "1", "before.f + 0.001", "1.011", 2],
+    ["a negative one", "1", "-before.f", "-1", 1],
+    ["a zero", "0", "before.f * -1", "0", 1],
+  ])("of %s: from %s by %s", (_, first, step, last, byCell) => {
+    const column = worked(
+      table(
+        rows(12, () => "1 | 1"),
+        carried(step, first),
+      ),
+    );
+    expect(column.texts.at(-1)).toBe(last);
+    expect([column.byCell, column.isCareful]).toEqual([byCell, true]);
+  });
+  it("edited in one row comes to what a fresh one comes to, over the border of a block", () => {
+    const text = (odd: number, cell: string) =>
+      table(
+        rows(1100, (i) => `${i === odd ? cell : "0.5"} | 1`),
+        carried("before.f + a"),
+      );
+    const start = openBook(text(-1, ""));
+    for (const row of [0, 1, 1022, 1023, 1024, 1099])
+      for (const cell of ["0.125", "", "3 ± 1", "2 mL"]) {
+        const book = start.edit(text(row, cell));
+        const fresh = openBook(text(row, cell));
+        for (const at of [0, 1, 2, 1022, 1023, 1024, 1025, 1098, 1099])
+          expect(
+            sameValue(book.value(`t.r${at}.f`)!, fresh.value(`t.r${at}.f`)!),
+            `${row} ${cell} ${at}`,
+          ).toBe(true);
+      }
+  });
+});
+
+describe("work in pieces", () => {
+  const pieces = (piece: number, text: string): number => {
+    const waits: Searches = {
+      begin: () => ({
+        piece,
+        goesOn: () => false,
+        at: () => ({ known: undefined, goesOn: () => true, came: () => undefined }),
+      }),
+    };
+    let book = openBookWith(waits, text);
+    let count = 1;
+    for (let underway = underwayOf(book); underway; underway = underwayOf(book)) {
+      book = underway.goOn(() => false) ?? underway.soFar();
+      count++;
+    }
+    expect(book.answers()).toEqual(openBook(text).answers());
+    return count;
+  };
+  it("is one where there is room for all of it, and more where there is less", () => {
+    const text = table(rows(64), "column f = b^2", "set s = 1 + 2", "set p = 2 + s");
+    expect(pieces(WORK_LIMIT, text)).toBe(1);
+    const counts = [10_000, 200, 50, 10].map((piece) => pieces(piece, text));
+    expect(counts).toEqual([...counts].sort((a, b) => a - b));
+    expect(counts[0]).toBe(1);
+    expect(counts[3]).toBeGreaterThan(20);
+  });
+});
