@@ -166,7 +166,7 @@ function askNoTable(name: string, column: string, known: Iterable<string>): Trou
 }
 
 /** Trouble whose rewrite is likely, such as the nearest name, but may not be what was meant. */
-const GUESSED: ReadonlySet<string> = new Set([
+export const GUESSED: ReadonlySet<string> = new Set([
   "name-unknown",
   "function-unknown",
   "column-unknown",

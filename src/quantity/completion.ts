@@ -60,7 +60,9 @@ export function describeUnit(name: string): string {
   const part = namedUnits.get(unit.text);
   const kind = unit.kind.name;
   if (part === undefined) return `${unit.text}: ${kind}`;
-  return currencies.has(unit.text) ? `${unit.text}: ${kind}` : `${unit.text}: ${part.words}, ${kind}`;
+  if (currencies.has(unit.text)) return `${unit.text}: ${kind}`;
+  // The words of `K` name its kind already.
+  return part.words.endsWith(kind) ? `${unit.text}: ${part.words}` : `${unit.text}: ${part.words}, ${kind}`;
 }
 
 /** Why a text is no unit, or undefined when it is one. */

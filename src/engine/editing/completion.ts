@@ -156,7 +156,8 @@ function operandCandidates(spot: Spot, naming: Naming): readonly Candidate[] {
   const frame = written.frames.at(-1)!;
   const clause = written.frames.length === 1 ? lastStretch(frame).clause : "";
   if (keyword === "chart" && clause === ":" && tokens.length === 0) return chartStyles(typed);
-  if (clause === "for") return [];
+  // The variable of a curve has a name of its own.
+  if (clause === "for" && tokens.length === 0) return [];
   if (clause === "ask") return askCandidates(naming);
   if (tokens.at(-1)?.text === "find") return turnedCandidates(naming);
   const quoted = source.text[spot.from] === "`";

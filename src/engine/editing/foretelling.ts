@@ -1,6 +1,5 @@
 import { parseFormula, type Span, type Statement, writeName } from "../../../grammar";
-import type { Value } from "../../vocabulary/value";
-import { type Workings, workingsOf } from "../book";
+import { workingsOf } from "../book";
 import type { Scope } from "../compilation";
 import { compile } from "../compile";
 import { originOf } from "../items";
@@ -37,31 +36,39 @@ export function foretell(
   switch (field.in) {
     case "value": {
       const key = setKey(field.name);
-      return formulaForetold(
-        workings,
-        text,
-        { scope: outside, row: -1, path: writeName(field.name), label: field.name, key },
-        () => afterEdit(book, key, -1, spanOfFormula(names.sets.get(field.name)?.statement), text),
-      );
+      const { statement } = names.sets.get(field.name) ?? {};
+      return formulaForetold(book, text, {
+        scope: outside,
+        row: -1,
+        path: writeName(field.name),
+        label: field.name,
+        key,
+        ...(statement && { statement }),
+      });
     }
     case "check":
     case "formula":
-      return formulaForetold(workings, text, { scope: outside, row: -1, path: "", label: "" });
+      return formulaForetold(book, text, { scope: outside, row: -1, path: "", label: "" });
     case "sentence":
-      return sentenceForetold(workings, text, outside);
+      return sentenceForetold(book, text, outside);
     case "column": {
       const table = names.tables.get(field.table);
-      if (table === undefined || workings.calculation.rows(table.name).count === 0) return undefined;
-      const key = cellsKey(table.name, field.column);
       const row = field.row ?? 0;
+      // A table without rows, or a row that was taken out meanwhile, has no cell.
+      if (table === undefined || row >= workings.calculation.rows(table.name).count) return undefined;
+      const key = cellsKey(table.name, field.column);
       const path = workings.plan.nodes.get(key)?.pathOf(row) ?? "";
       const scope: Scope = { names, table, place: "row", frames: [] };
-      return formulaForetold(
-        workings,
-        text,
-        { scope, row, path, label: field.column, key, oneValue: true },
-        () => afterEdit(book, key, row, spanOfFormula(table.byName.get(field.column)?.statement), text),
-      );
+      const { statement } = table.byName.get(field.column) ?? {};
+      return formulaForetold(book, text, {
+        scope,
+        row,
+        path,
+        label: field.column,
+        key,
+        oneValue: true,
+        ...(statement && { statement }),
+      });
     }
     case "foot": {
       const table = names.tables.get(field.table);
@@ -69,9 +76,15 @@ export function foretell(
       const key = footKey(table.name, field.column);
       const path = workings.plan.nodes.get(key)?.pathOf(-1) ?? "";
       const scope: Scope = { names, table, place: "foot", frames: [] };
-      return formulaForetold(workings, text, { scope, row: -1, path, label: field.column, key }, () =>
-        afterEdit(book, key, -1, spanOfFormula(table.feet.get(field.column)?.statement), text),
-      );
+      const { statement } = table.feet.get(field.column) ?? {};
+      return formulaForetold(book, text, {
+        scope,
+        row: -1,
+        path,
+        label: field.column,
+        key,
+        ...(statement && { statement }),
+      });
     }
     case "cell": {
       const table = names.tables.get(field.table);
@@ -85,46 +98,50 @@ export function foretell(
 interface Standing extends Named {
   readonly scope: Scope;
   readonly row: number;
-  /** Key of what the formula defines. */
+  /** Key of what the formula defines, and the statement that holds its formula now. */
   readonly key?: string;
+  readonly statement?: Statement;
   /** A cell holds one value, no list. */
   readonly oneValue?: boolean;
   /** Where the field's text was changed before it was read. */
   readonly back?: Back;
 }
 
-/** Works a formula out where it stands; `otherwise` is asked when it builds on itself. */
-function formulaForetold(
-  workings: Workings,
-  text: string,
-  standing: Standing,
-  otherwise?: () => Value | undefined,
-): Foretold | undefined {
+/** Works a formula out where it stands; one that builds on itself, in the book that it would make. */
+function formulaForetold(book: Book, text: string, standing: Standing): Foretold | undefined {
   if (text.trim() === "") return undefined;
-  const { scope, row, path, key, back = (at: number) => Math.min(at, text.length) } = standing;
+  const workings = workingsOf(book);
+  const { scope, row, path, key, statement, back = (at: number) => Math.min(at, text.length) } = standing;
   const { formula, messages } = parseFormula(text);
   const fault = messages.find((m) => m.severity === "fault");
   if (fault) return unreadable(fault, standing, back);
   const compiled = compile(formula, scope);
-  const own = key !== undefined && buildsOn(compiled, key, workings.plan) ? otherwise?.() : undefined;
-  const value = own ?? worked(workings, compiled, path, row);
+  const span = formulaIn(statement);
+  if (statement && span && key !== undefined && buildsOn(compiled, key, workings.plan)) {
+    const { at } = statement;
+    const own = afterEdit(book, key, row, { from: at + span.from, to: at + span.to }, text);
+    // There its places count from the beginning of the statement.
+    if (own)
+      return foretoldValue(own, standing, originOf(formula), (here) => back(here - span.from), formula);
+  }
+  const value = worked(workings, compiled, path, row);
   const single = standing.oneValue === true ? oneValue(value, () => path, formula.span) : value;
   return foretoldValue(single, standing, originOf(formula), back, formula);
 }
 
-function spanOfFormula(statement: Statement | undefined): Span | undefined {
+/** The stretch of its formula in a statement. */
+function formulaIn(statement: Statement | undefined): Span | undefined {
   const node = statement?.node;
-  if (statement === undefined || node === undefined || !("formula" in node)) return undefined;
-  return { from: statement.at + node.formula.span.from, to: statement.at + node.formula.span.to };
+  return node !== undefined && "formula" in node ? node.formula.span : undefined;
 }
 
 /** The sentence of a step stands in quotes; its own quotes, outside of braces, are escaped there. */
-function sentenceForetold(workings: Workings, text: string, scope: Scope): Foretold | undefined {
+function sentenceForetold(book: Book, text: string, scope: Scope): Foretold | undefined {
   const quotes = bareQuotes(text);
   let written = "";
   for (let at = 0; at < text.length; at++) written += quotes.has(at) ? `\\${text[at]}` : text[at];
   const back = backFrom(text, 1, 0, (at) => quotes.has(at));
-  return formulaForetold(workings, `"${written}"`, { scope, row: -1, path: "", label: "", back });
+  return formulaForetold(book, `"${written}"`, { scope, row: -1, path: "", label: "", back });
 }
 
 function bareQuotes(sentence: string): ReadonlySet<number> {

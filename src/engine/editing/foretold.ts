@@ -3,6 +3,7 @@ import { type Value, waiting } from "../../vocabulary/value";
 import { type Workings, workingsOf } from "../book";
 import type { Compiled } from "../compilation";
 import { asTyped } from "../items";
+import { GUESSED } from "../messages";
 import type { Plan } from "../plan";
 import type { Book, Origin, Shown } from "../report";
 import { flatten, show } from "../show";
@@ -65,12 +66,12 @@ export function foretoldValue(
       : [];
   const place = value.type === "fault" && value.place?.path === path ? value.place : undefined;
   if (value.type !== "fault" || place === undefined) return { shown, parts };
-  const { says, help, rewrite } = value;
+  const { code, says, help, rewrite } = value;
   const span = { from: back(place.from), to: back(place.to) };
   const fix: Fix | undefined =
     rewrite === undefined
       ? undefined
-      : { says: `Write ${rewrite}`, certain: true, edits: [{ span, text: rewrite }] };
+      : { says: `Write ${rewrite}`, certain: !GUESSED.has(code), edits: [{ span, text: rewrite }] };
   return {
     shown,
     parts,
@@ -123,14 +124,7 @@ export function buildsOn({ references }: Compiled, key: string, plan: Plan): boo
 }
 
 /** The value of a name once its text is written into the book. */
-export function afterEdit(
-  book: Book,
-  key: string,
-  row: number,
-  span: Span | undefined,
-  text: string,
-): Value | undefined {
-  if (span === undefined) return undefined;
+export function afterEdit(book: Book, key: string, row: number, span: Span, text: string): Value | undefined {
   const edited = book.edit(book.text.slice(0, span.from) + text + book.text.slice(span.to));
   const { calculation } = workingsOf(edited);
   if (!calculation.has(key)) return undefined;

@@ -146,7 +146,7 @@ function whence(book: Book, found: Found): readonly string[] {
       if (table === undefined) return [];
       const columns = table.columns.map((c) => (c.unit === "" ? c.name : `${c.name} (${c.unit})`));
       return [
-        `${table.title === "" ? "" : `${table.title}. `}${table.rowCount} rows; columns: ${columns.join(", ")}.`,
+        `${table.title === "" ? "" : `${table.title}. `}${table.rowCount} ${table.rowCount === 1 ? "row" : "rows"}; columns: ${columns.join(", ")}.`,
       ];
     }
     case "row":

@@ -196,9 +196,9 @@ function sortOfCall(call: CallNode, place: Place): Sort {
   const define = namesAt(place).defines.get(call.name);
   if (define) {
     if (define.formula === undefined) return unknown;
+    const bound = argumentsOf(define.parameters, call);
     const given = define.parameters.map(
-      (name, i) =>
-        [name, call.arguments[i] ? sortOfFormula(call.arguments[i].value, place) : unknown] as const,
+      (name, i) => [name, bound[i] ? sortOfFormula(bound[i], place) : unknown] as const,
     );
     return sortOfFormula(define.formula, withLocals(outside(place), new Map(given)));
   }
@@ -217,14 +217,22 @@ function boundArguments(declaration: Declaration, call: CallNode): readonly (For
   } catch (trouble) {
     // The call is still being written: what is there already is taken by label and place.
     if (!(trouble instanceof Trouble)) throw trouble;
-    let place = 0;
-    const bound: (Formula | undefined)[] = [];
-    for (const { label, value } of call.arguments) {
-      const index = label === undefined ? place++ : declaration.parameters.findIndex((p) => p.name === label);
-      if (index >= 0) bound[index] = value;
-    }
-    return bound;
+    return argumentsOf(
+      declaration.parameters.map((p) => p.name),
+      call,
+    );
   }
+}
+
+/** Arguments as far as they have been written, in the order of the parameters. */
+function argumentsOf(parameters: readonly string[], call: CallNode): readonly (Formula | undefined)[] {
+  let place = 0;
+  const bound: (Formula | undefined)[] = [];
+  for (const { label, value } of call.arguments) {
+    const index = label === undefined ? place++ : parameters.indexOf(label);
+    if (index >= 0) bound[index] = value;
+  }
+  return bound;
 }
 
 /** What a function of the vocabulary gives, from the sorts of its arguments. */
@@ -239,10 +247,16 @@ export function sortOfResult(declaration: Declaration, args: readonly (Sort | un
   return rowPer !== undefined || mapped ? { is: "list", of: one } : one;
 }
 
+/** Of temperatures they give a difference, which their declarations cannot say. */
+const SPREADS: ReadonlySet<string> = new Set(["standard_deviation", "compare_means"]);
+
 function sortOfPart(part: ResultPart, declaration: Declaration, args: readonly (Sort | undefined)[]): Sort {
   const { holds } = part;
   if (holds === "text" || holds === "truth") return { is: holds };
-  if (holds === "any") return args[0] ? single(args[0]) : unknown;
+  if (holds === "any") {
+    const given = args[0] ? single(args[0]) : unknown;
+    return SPREADS.has(declaration.name) ? asStep(given) : given;
+  }
   const lent = (index: number): Unit | undefined => {
     const sort = args[index] && single(args[index]);
     return sort?.is === "quantity" ? sort.unit : undefined;

@@ -15,6 +15,7 @@ import {
   writeName,
 } from "../../../grammar";
 import type { Book } from "../report";
+import { parameterOf } from "./definition";
 import { knownReferences } from "./references";
 
 /** Something with a name that can be given another one. */
@@ -51,7 +52,7 @@ export function nameAt(book: Book, offset: number): NameHere | undefined {
   const here = hereAt(book.tree, offset);
   if (here === undefined) return undefined;
   const { target } = here;
-  const variable = target.kind === "local" && target.statement.node.type !== "define";
+  const variable = target.kind === "local" && parameterOf(target.statement, target.name) === undefined;
   const path = pathOfTarget(target);
   return {
     from: here.at + here.span.from,

@@ -122,7 +122,7 @@ function formulaSpot(source: Source, caret: number, bare: Bare): Spot {
     return { ...bare("header", at, endOfWord(text, caret)), keyword: head.keyword, tokens: before.slice(1) };
   }
   const frames = framesOf(head ? before.slice(head.count) : before);
-  const base = head ? headPlace(source, head, before) : source.place;
+  const base = head ? headPlace(source, head, before, lastStretch(frames[0]!).clause) : source.place;
   const place = placeBehind(frames, text, base);
   const keyword = head?.keyword ?? "";
   const written: Written = {
@@ -178,11 +178,12 @@ function formulaSpot(source: Source, caret: number, bare: Bare): Spot {
   };
 }
 
-/** Where the formula of a statement stands, and what its head lets it see. */
-function headPlace(source: Source, head: Head, tokens: readonly Token[]): Place {
+/** Where the formula of a statement stands, and what its head lets it see: only a curve sees its variable. */
+function headPlace(source: Source, head: Head, tokens: readonly Token[], clause: string): Place {
   const place = definedPlace(source, head, tokens);
-  if (head.locals.length === 0) return place;
-  const all = head.keyword === "chart" ? statementTokens(source.text, source.text.length) : undefined;
+  const isChart = head.keyword === "chart";
+  if (head.locals.length === 0 || (isChart && clause !== "curve")) return place;
+  const all = isChart ? statementTokens(source.text, source.text.length) : undefined;
   return withHeadNames(head.locals, all ?? [], source.text, place);
 }
 

@@ -76,7 +76,8 @@ export function definedPlace(
 /** The variable of a curve stands behind the formula that uses it. */
 function curveVariable(text: string): readonly string[] {
   const tokens = tokensOf(text, 0, text.length, "statement");
-  const at = tokens.findIndex((t) => t.type === "clause" && t.text === "for");
+  // Behind a formula that is still being written it is not told for a clause yet.
+  const at = tokens.findLastIndex((t) => t.text === "for");
   const name =
     at < 0 || !tokens.some((t) => t.type === "style" && t.text === "curve")
       ? undefined
