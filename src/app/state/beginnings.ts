@@ -38,7 +38,12 @@ set goal     = moisture  # water content to come back to; a number of your own i
 
 set result = infuse_honey(honey, moisture, infusion, strength: strength, solids: solids, to: goal)
 
+set flask  = 2 L             # filled at most to the half, for honey foams
+set budget = 300 g           # water that the still takes off in a day
+set limit  = infuse_honey_limit(honey, moisture, strength: strength, solids: solids, budget: budget, flask: flask, fill: 50 %, to: goal)   # how much it can take
+
 check result.left.mass > 0 g : "there is honey left"
+check infusion <= limit.infusion : "the infusion fits the flask and the day"
 
 step "Warm {honey in g} of honey gently and stir in {infusion in g} of infusion."
 step "Drive off {round_to(result.taken.mass in g, 1 g)} under vacuum, and weigh: {round_to(result.left.mass in g, 1 g)} must be left."
