@@ -53,9 +53,10 @@ export function regionAt(
     if (c === QUOTE) open.push({ type: "text", from: at });
     else if (c === "`") {
       const close = closing(text, at);
-      if (close === undefined || close >= caret)
+      // A name that is not closed ends with its line.
+      if (close === undefined ? !text.slice(at, caret).includes("\n") : close >= caret)
         return { in: "name", tick: at, from: top.from, depth: depthOf(open) };
-      at = close;
+      if (close !== undefined) at = close;
     } else if (c === "}" && open.length > floor) open.pop();
     else if (c === "#" && options.comments && open.length === 1) {
       const end = text.indexOf("\n", at);

@@ -75,7 +75,7 @@ export function unitCandidates(
       thing: "unit",
       fit: wanted.includes(name) ? { fits: true, rank: 0 } : fit,
       match,
-      near: currencies.has(unit.text) ? 1 : 0,
+      near: currencies.has(unit.text) && !wanted.includes(name) ? 1 : 0,
       make: () => ({
         insert: lead + name,
         is: sortInWords({ is: "quantity", unit }),

@@ -25,6 +25,8 @@ describe("a parameter that is renamed", () => {
     ["f(n: `a(b`, x: 1)", "f(n: `a(b`, much: 1)"],
     ["f(n: 2 * `a)b`, x: 1)", "f(n: 2 * `a)b`, much: 1)"],
     ["f(1, n: 2) + g(x: 3)", "f(1, n: 2) + g(x: 3)"],
+    ["g(f(1, n: 2), x: 3)", "g(f(1, n: 2), x: 3)"],
+    ["g([f(1, n: 2)], x: 3)", "g([f(1, n: 2)], x: 3)"],
   ])("%s: %s", (call, renamed) => expect(calls(call)).toBe(renamed));
 });
 
