@@ -374,7 +374,8 @@ const GOES_ON: ReadonlySet<string> = new Set([
 ]);
 
 function cellRemark(raw: string, span: Span): SyntaxMessage {
-  const quotes = perhaps(span, `"${raw.replaceAll("\\", "\\\\").replaceAll('"', '\\"')}"`);
+  // A bar is escaped in quotes as it is outside of them.
+  const quotes = perhaps(span, `"${raw.replace(/\\(?!\|)/g, "\\\\").replaceAll('"', '\\"')}"`);
   const computed = readCellFormula(`= ${raw}`, 0).messages.length === 0;
   return fault("cell-remark", span, `${quoted(raw)} begins like a number and goes on as something else.`, {
     help: computed

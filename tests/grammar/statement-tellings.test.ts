@@ -666,6 +666,13 @@ const STATEMENT_CASES: Readonly<Record<string, readonly Case[]>> = {
         'Write "2 * 3" => "2 * 3"',
       ],
       [
+        "2 eggs \\| more",
+        "cell-remark 2 eggs \\| more",
+        "`2 eggs \\| more` begins like a number and goes on as something else.",
+        "A cell that begins with a digit holds a quantity or a date. When it is a remark put it in quotes, or head the column `(text)`.",
+        'Write "2 eggs \\| more" => "2 eggs \\| more"',
+      ],
+      [
         '2 x "y" \\ z',
         'cell-remark 2 x "y" \\ z',
         '`2 x "y" \\ z` begins like a number and goes on as something else.',

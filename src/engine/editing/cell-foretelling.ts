@@ -1,4 +1,4 @@
-import { type Formula, parseBook, type Statement } from "../../../grammar";
+import { type Formula, parseBook, type Statement, type SyntaxMessage } from "../../../grammar";
 import type { Workings } from "../book";
 import { cellValue, natureOf } from "../cells";
 import type { Scope } from "../compilation";
@@ -7,6 +7,23 @@ import { cellsKey, type TableName } from "../names";
 import { oneValue } from "../node-faults";
 import type { Book } from "../report";
 import { afterEdit, backFrom, buildsOn, type Foretold, foretoldValue, unreadable, worked } from "./foretold";
+
+/** A message about a row, as it reads in the field of a cell, where bars are not escaped. */
+function withoutEscapes({ says, help, fixes, ...message }: SyntaxMessage): SyntaxMessage {
+  const bare = (text: string): string => text.replaceAll("\\|", "|");
+  return {
+    ...message,
+    says: bare(says),
+    ...(help !== undefined && { help: bare(help) }),
+    ...(fixes && {
+      fixes: fixes.map((fix) => ({
+        ...fix,
+        says: bare(fix.says),
+        edits: fix.edits.map((edit) => ({ ...edit, text: bare(edit.text) })),
+      })),
+    }),
+  };
+}
 
 /**
  * What a typed cell would come to: it is read under its heading, in its row with the other cells as they are, and
@@ -44,7 +61,7 @@ export function cellForetold(
     ({ severity, span }) =>
       severity === "fault" && span.from >= slot.from && span.to <= slot.from + cell.length + 2,
   );
-  if (fault) return unreadable(fault, named, back);
+  if (fault) return unreadable(withoutEscapes(fault), named, back);
   const content = read.node.cells[index]?.content;
   const changed: TableName = { ...table, tree: { ...table.tree, rows: rows.with(row, read) } };
   const scope: Scope = { names: workings.plan.names, table, place: "row", frames: [] };

@@ -65,6 +65,14 @@ describe("what is told about a book", () => {
       .map((d) => `${text.slice(d.from, d.to)}: ${d.says}${d.help === undefined ? "" : ` ${d.help}`}`);
     expect(told.join("; ")).toBe(wanted);
   });
+  it("a remark that is put in quotes keeps its bars, and only they are escaped", () => {
+    const text = "table t\n| k | x |\n| r | 12 mL \\| 3 \\ 4 |";
+    const [remark] = of(text);
+    const mended = applyPatches(text, remark!.fixes[0]!.patches);
+    expect(mended.split("\n")[2]).toBe('| r | "12 mL \\| 3 \\\\ 4" |');
+    expect(of(mended)).toEqual([]);
+    expect(openBook(mended).value("t.r.x")).toMatchObject({ type: "text", text: "12 mL | 3 \\ 4" });
+  });
   it("a certain fix, once applied, takes its fault away", () => {
     const faulty = [
       "set a = 2,5 L\n",

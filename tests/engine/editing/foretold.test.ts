@@ -611,6 +611,17 @@ describe("all that is told about what a field would come to", () => {
     ],
     [
       "cell stock.volume 0",
+      "12 mL | 3",
+      [
+        "stock.quince.volume fault computed",
+        "`12 mL | 3` begins like a number and goes on as something else.",
+        "A cell that begins with a digit holds a quantity or a date. When it is a remark put it in quotes, or head the column `(text)`.",
+        "marks “12 mL | 3” at 0",
+        'perhaps: Write "12 mL | 3": "12 mL | 3"',
+      ],
+    ],
+    [
+      "cell stock.volume 0",
       "12 mL\nx",
       [
         "stock.quince.volume fault computed",
