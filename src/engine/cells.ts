@@ -97,19 +97,16 @@ export function cellValue(
     }
   }
   const path = pathOf();
-  if (!cell || row.node.cells.length !== columns) {
+  if (!cell) {
     const wanted = `${columns} ${columns === 1 ? "cell" : "cells"}`;
-    const place = { path, from: 0, to: row.length };
-    if (!cell) {
-      return faultFrom(
-        {
-          code: "cell-missing",
-          says: `This row has ${row.node.cells.length} of ${wanted}.`,
-          help: "Add the missing bars; leave a cell empty when it is not known.",
-        },
-        place,
-      );
-    }
+    return faultFrom(
+      {
+        code: "cell-missing",
+        says: `This row has ${row.node.cells.length} of ${wanted}.`,
+        help: "Add the missing bars; leave a cell empty when it is not known.",
+      },
+      { path, from: 0, to: row.length },
+    );
   }
   const place: FaultPlace = { path, from: cell.span.from, to: cell.span.to };
   const { content } = cell;

@@ -3,9 +3,11 @@ import { openBook, openBookWith, type Searches, underwayOf } from "../../src/eng
 import { Allowance, WORK_LIMIT } from "../../src/engine/allowance";
 import { workingsOf } from "../../src/engine/book";
 import { Chain } from "../../src/engine/chain";
+import { Left, LongLists } from "../../src/engine/long-lists";
 import { cellsKey } from "../../src/engine/names";
 import { sameValue } from "../../src/engine/sameness";
 import { format } from "../../src/quantity";
+import { type Value, text as words } from "../../src/vocabulary/value";
 import { carefulColumn } from "./careful";
 
 /** What books take, counted step by step, and what becomes of them where that is more than there is. */
@@ -228,6 +230,81 @@ describe("a chain of rows", () => {
             `${row} ${cell} ${at}`,
           ).toBe(true);
       }
+  });
+});
+
+describe("a long list in the middle of a formula", () => {
+  /** How many entries of so much work are made before the formula is left, with pieces of one step. */
+  const madeBeforeLeft = (work: number): number => {
+    const allowance = new Allowance(1);
+    const once = new LongLists(allowance).entries("here");
+    let made = 0;
+    for (; made < 50; made++) {
+      try {
+        once(() => {
+          allowance.spend(work);
+          return words("x");
+        });
+      } catch (error) {
+        if (!(error instanceof Left)) throw error;
+        break;
+      }
+    }
+    return made;
+  };
+  it("is left behind ten pieces, and not before", () => {
+    expect([20, 10, 9, 5, 4, 1].map(madeBeforeLeft)).toEqual([1, 1, 2, 2, 3, 10]);
+  });
+  it("recalls what was made, and goes on with what was not", () => {
+    const allowance = new Allowance(1);
+    const lists = new LongLists(allowance);
+    let made = 0;
+    const entry = (once: (make: () => Value) => Value) =>
+      once(() => {
+        allowance.spend(10);
+        return words(String(++made));
+      });
+    const first = lists.entries("here");
+    expect(entry(first)).toEqual(words("1"));
+    expect(() => entry(first)).toThrow(Left);
+    lists.begin();
+    const again = lists.entries("here");
+    expect([entry(again), entry(again)]).toEqual([words("1"), words("2")]);
+    expect(made).toBe(2);
+    // What was recalled counts as if it were made.
+    expect(allowance.spent).toBe(30);
+    // Another place is another list.
+    lists.begin();
+    expect(entry(lists.entries("there"))).toEqual(words("3"));
+  });
+});
+
+describe("cells that need each other", () => {
+  it.each([
+    // Two columns that build on each other, row by row.
+    [["column f = g + 1", "column g = if before.f is blank then 0 else before.f"], "1, 2, 3, 4"],
+    [["column f = if before.g is blank then 1 else before.g * 2", "column g = f + 1"], "1, 4, 10, 22"],
+    // A column that looks at a cell of its own, which looks at none.
+    [["column f = if b is 1 then 5 else t.r0.f + b"], "5, 7, 8, 9"],
+    [["column f = if b is 4 then 5 else t.r3.f - b"], "4, 3, 2, 5"],
+    // One of them turns in a circle, and the others do not.
+    [["column f = if b is 2 then g else b", "column g = f"], "1, fault, 3, 4"],
+    [["column f = if b < 3 then b else t.r0.f + sum(t.b)"], "1, 2, 11, 11"],
+  ])("%j come to %s", (columns, all) => {
+    const book = openBook(
+      table(
+        rows(4, (i) => `${i} | ${i + 1}`),
+        ...columns,
+      ),
+    );
+    const told = ["r0", "r1", "r2", "r3"]
+      .map((r) => book.ask(`t.${r}.f`))
+      .map((a) => (a.state === "ok" ? a.text : a.state));
+    expect(told.join(", ")).toBe(all);
+    // An edit that takes a column out and back comes to the same.
+    const back = book.edit(book.text.replace(/^column f.*$/m, "column f = 1")).edit(book.text);
+    expect(back.answers()).toEqual(book.answers());
+    expect(back.messages).toEqual(book.messages);
   });
 });
 
