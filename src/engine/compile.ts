@@ -218,7 +218,9 @@ class Compiler extends Compilation {
       // The advice is about the unit alone; it reads better with the number before it.
       const { rewrite, help } = error;
       const told =
-        rewrite === undefined ? help : help?.replace(`\`${rewrite}\``, `\`${node.digits} ${rewrite}\``);
+        rewrite === undefined || error.code === "unit-near"
+          ? help
+          : help?.replace(`\`${rewrite}\``, `\`${node.digits} ${rewrite}\``);
       return this.trouble(node.unit.span, {
         code: error.code,
         says: error.says,

@@ -173,6 +173,7 @@ export const GUESSED: ReadonlySet<string> = new Set([
   "part-unknown",
   "label-unknown",
   "percent-of-what",
+  "unit-near",
 ]);
 
 /** The one rewrite that a trouble knows, as a fix of what stands in a stretch. */

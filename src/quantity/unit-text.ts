@@ -165,7 +165,7 @@ function diagnose(word: string, pieces: readonly string[], at: number): Trouble 
     );
   }
   const near = nearest(word);
-  if (near !== undefined) return trouble("unit-unknown", `${no}.`, `The nearest unit is \`${near}\`.`);
+  if (near !== undefined) return trouble("unit-near", `${no}.`, `The nearest unit is \`${near}\`.`, near);
   if (at > 0 && at === pieces.length - 1) {
     const before = pieces.slice(0, at - 1).join("");
     const spaced = `${before} ${pieces[at - 1]} ${word}`;

@@ -356,9 +356,9 @@ describe("a word that is no unit", () => {
   ])("%s is near %s, always", (word, near) => {
     for (let i = 0; i < 3; i++) {
       const trouble = troubleOf(() => parseUnit(word));
-      expect(trouble.code).toBe("unit-unknown");
+      expect(trouble.code).toBe("unit-near");
       expect(trouble.help).toBe(`The nearest unit is \`${near}\`.`);
-      expect(trouble.rewrite).toBeUndefined();
+      expect(trouble.rewrite).toBe(near);
     }
   });
   it("and near to none says how to multiply or divide by it", () => {
