@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { openBook } from "../../../src/engine";
 import { matchOf } from "../../../src/engine/editing/proposal";
+import { vocabulary } from "../../../src/vocabulary";
 import { completed, fitting, inCordial, proposal, taken } from "./writing";
 
 describe("an operand begins behind what binds more loosely", () => {
@@ -117,6 +118,23 @@ describe("the labels of a call", () => {
   ])("%s: %s", (written, wanted) => {
     const labels = completed("set x", written).proposals.filter((p) => p.thing === "label");
     expect(labels.map((p) => p.label).join(" ")).toBe(wanted);
+  });
+});
+
+describe("the labels of every function", () => {
+  it("are offered with those that must be given first", () => {
+    let moved = 0;
+    for (const { name, parameters } of vocabulary.values()) {
+      const offered = completed("set x", `${name}(¦`)
+        .proposals.filter((p) => p.thing === "label")
+        .map((p) => p.label.slice(0, -1));
+      const declared = parameters.filter((p) => offered.includes(p.name));
+      const needed = declared.filter((p) => p.optional !== true);
+      const wanted = [...needed, ...declared.filter((p) => p.optional === true)].map((p) => p.name);
+      expect(offered, name).toEqual(wanted);
+      if (wanted.join() !== declared.map((p) => p.name).join()) moved++;
+    }
+    expect(moved).toBeGreaterThan(0);
   });
 });
 
