@@ -110,7 +110,8 @@ export function makePlan(tree: BookTree, previous?: Plan): Plan {
   for (const set of names.sets.values()) {
     const key = setKey(set.name);
     const path = writeName(set.name);
-    const compiled = set.formula && compileIn(set.formula, { names, own: set.name, place: "book", frames: [] });
+    const compiled =
+      set.formula && compileIn(set.formula, { names, own: set.name, place: "book", frames: [] });
     nodes.set(key, {
       type: "formula",
       key,
