@@ -110,7 +110,7 @@ export function callPhysics(
         if (entry.type !== "quantity") throw valueTrouble(parameter, entry, declaration.name);
         row.push(numberFor(parameter, entry, declaration.name));
         if (entry.notes) carried.push(...entry.notes);
-        kindsGiven.set(parameter.name, entry.unit.kind);
+        if (k === 0) kindsGiven.set(parameter.name, entry.unit.kind);
         if (entry.spread) measured.push(measure(i, k, parameter, entry, declaration.name));
       }
       for (const entry of entries) {

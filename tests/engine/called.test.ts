@@ -217,7 +217,7 @@ describe("a parameter of a physics function", () => {
       "refuses a list of two kinds",
       of(kinds.volume, kinds.mass),
       list([q("1 L"), q("2 kg")]),
-      /^list-kinds \| The entries of `amount` are of different kinds: a volume and /,
+      "list-kinds | The entries of `amount` are of different kinds: a volume and a mass.",
       { list: true },
     ],
     [
