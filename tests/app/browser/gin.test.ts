@@ -71,7 +71,7 @@ describe("a blend of gin", () => {
     await page.getByRole("button", { name: "Keep and send" }).click();
     const [ods] = await Promise.all([
       page.waitForEvent("download"),
-      page.getByRole("button", { name: /Open document/ }).click(),
+      page.getByRole("button", { name: /Spreadsheet, open format/ }).click(),
     ]);
     expect(readFileSync(await ods.path()).toString("latin1")).toContain(
       "mimetypeapplication/vnd.oasis.opendocument.spreadsheet",
