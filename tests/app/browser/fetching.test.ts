@@ -106,6 +106,8 @@ describe("what a book is opened without", () => {
     await page.getByRole("button", { name: "Try again" }).click();
     await away.waitFor({ state: "detached" });
     await page.getByRole("button", { name: "Take it up again" }).click();
+    const written = () => page.evaluate(() => (document.activeElement as HTMLInputElement | null)?.value);
+    await expect.poll(written).toBe("juniper berry");
     await page.keyboard.press("Enter");
     await expect.poll(() => bookText(page)).toContain("juniper berry");
   });
