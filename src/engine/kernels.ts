@@ -41,6 +41,10 @@ export function divideInto(out: Run, k: number, x: Run, n: number): void {
 export function roundTo(out: Run, x: Run, scale: number, n: number): void {
   for (let i = 0; i < n; i++) out[i] = (x[i]! * scale + WHOLES - WHOLES) / scale;
 }
+/** The same of x times k. */
+export function roundProduct(out: Run, x: Run, k: number, scale: number, n: number): void {
+  for (let i = 0; i < n; i++) out[i] = (x[i]! * k * scale + WHOLES - WHOLES) / scale;
+}
 export function roundWhole(out: Run, x: Run, n: number): void {
   for (let i = 0; i < n; i++) out[i] = x[i]! + WHOLES - WHOLES;
 }

@@ -24,6 +24,7 @@ import {
   multiplyBy,
   multiplyRuns,
   type Run,
+  roundProduct,
   roundTo,
   roundWhole,
   subtractFrom,
@@ -45,6 +46,8 @@ export interface Strip {
   run(block: number, n: number, out?: Run): Run;
   /** A run that is this strip's own and may be written over once it has been read. */
   readonly own?: Run;
+  /** It is another strip times a number, which a rounding can do on its way. */
+  readonly product?: { readonly of: Strip; readonly by: number };
 }
 /** A value for every row, one number for all rows, or what hangs on the row before and is worked out row by row. */
 type Work = number | Strip | Register;
@@ -380,10 +383,14 @@ export class Weaver {
     if (a instanceof Register || b instanceof Register) return this.step(MULTIPLY, a, b);
     if (typeof a === "number") {
       if (typeof b === "number") return a * b;
-      return this.strip(b, (out, x, n) => multiplyBy(out, x, a, n));
+      return this.multiple(b, a);
     }
-    if (typeof b === "number") return this.strip(a, (out, x, n) => multiplyBy(out, x, b, n));
+    if (typeof b === "number") return this.multiple(a, b);
     return this.both(a, b, multiplyRuns);
+  }
+
+  private multiple(of: Strip, by: number): Strip {
+    return { ...this.strip(of, (out, x, n) => multiplyBy(out, x, by, n)), product: { of, by } };
   }
 
   private over(a: Work, b: Work): Work {
@@ -405,7 +412,10 @@ export class Weaver {
   private round(work: Work, scale: number): Work {
     if (work instanceof Register) return this.step(ROUND, work, scale);
     if (typeof work === "number") return Math.round(work * scale) / scale + 0;
-    return this.strip(work, scale === 1 ? roundWhole : (out, x, n) => roundTo(out, x, scale, n));
+    if (scale === 1) return this.strip(work, roundWhole);
+    const { product } = work;
+    if (product) return this.strip(product.of, (out, x, n) => roundProduct(out, x, product.by, scale, n));
+    return this.strip(work, (out, x, n) => roundTo(out, x, scale, n));
   }
 
   private step(operation: Parameters<RowProgram["step"]>[0], a: Work, b: Work): Register {
