@@ -47,7 +47,7 @@ export interface Strip {
   /** A run that is this strip's own and may be written over once it has been read. */
   readonly own?: Run;
   /** It is another strip times a number, which a rounding can do on its way. */
-  readonly product?: { readonly of: Strip; readonly by: number };
+  readonly product?: { readonly of: Strip; readonly by: number } | undefined;
 }
 /** A value for every row, one number for all rows, or what hangs on the row before and is worked out row by row. */
 type Work = number | Strip | Register;
@@ -390,7 +390,7 @@ export class Weaver {
   }
 
   private multiple(of: Strip, by: number): Strip {
-    return { ...this.strip(of, (out, x, n) => multiplyBy(out, x, by, n)), product: { of, by } };
+    return this.strip(of, (out, x, n) => multiplyBy(out, x, by, n), { of, by });
   }
 
   private over(a: Work, b: Work): Work {
@@ -422,10 +422,11 @@ export class Weaver {
     return this.chaining!.program.step(operation, a, b);
   }
 
-  private strip(of: Strip, kernel: Kernel): Strip {
+  private strip(of: Strip, kernel: Kernel, product?: Strip["product"]): Strip {
     const own = of.own ?? this.take();
     return {
       own,
+      product,
       run(block, n, out = own) {
         kernel(out, of.run(block, n), n);
         return out;
