@@ -20,8 +20,13 @@ const MOST_COMPARED = 40;
 /** `nearName` allows three changes; each alters at most two letters. */
 const CHANGES = 3;
 
-export function nearAmong(name: string, candidates: readonly string[]): string | undefined {
-  if (candidates.length <= MOST_COMPARED) return nearName(name, candidates);
+/** The nearest of the candidates but for `except`; undefined when none is near. */
+export function nearAmong(name: string, candidates: readonly string[], except?: string): string | undefined {
+  if (candidates.length <= MOST_COMPARED)
+    return nearName(
+      name,
+      candidates.filter((other) => other !== except),
+    );
   const { masks, lengths } = preparedOf(candidates);
   const mask = maskOf(name);
   const { length } = name;
@@ -29,7 +34,8 @@ export function nearAmong(name: string, candidates: readonly string[]): string |
   for (let i = 0; i < masks.length && close.length < MOST_COMPARED; i++) {
     const other = masks[i]!;
     const few = Math.abs(lengths[i]! - length) <= 2 * CHANGES && bitsOf(mask ^ other) <= 2 * CHANGES;
-    if (few || (mask & ~other) === 0 || (other & ~mask) === 0) close.push(candidates[i]!);
+    const isClose = few || (mask & ~other) === 0 || (other & ~mask) === 0;
+    if (isClose && candidates[i] !== except) close.push(candidates[i]!);
   }
   return nearName(name, close);
 }

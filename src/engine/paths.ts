@@ -85,8 +85,10 @@ export class Paths {
     // A column that is called just so is meant rather than a name that is near.
     const columns = [...scope.names.tables.values()].filter((t) => t.byName.has(name));
     const around = [...scope.frames.flat(), ...(scope.table ? scope.table.byName.keys() : [])];
-    const others = valueNames(scope.names).filter((other) => other !== scope.own);
-    const near = columns.length > 0 ? undefined : (nearAmong(name, around) ?? nearAmong(name, others));
+    const near =
+      columns.length > 0
+        ? undefined
+        : (nearAmong(name, around) ?? nearAmong(name, valueNames(scope.names), scope.own));
     let help: string | undefined;
     if (near !== undefined) help = `\`${writeName(near)}\` is near.`;
     else if (isTaken(name))
