@@ -2,7 +2,7 @@ import { type CallNode, type Formula, nearAmong, type Span, writeName } from "..
 import { Trouble } from "../quantity";
 import { vocabulary } from "../vocabulary";
 import { isAway } from "../vocabulary/arrival";
-import { isPhysics } from "../vocabulary/declaration";
+import { type Declaration, isPhysics } from "../vocabulary/declaration";
 import type { Fault, FaultPlace, Value } from "../vocabulary/value";
 import { ArgumentTrouble } from "./arguments";
 import { bind, callableOf, Misplaced } from "./binding";
@@ -69,44 +69,7 @@ export function callCode(node: CallNode, scope: Scope, into: Compilation): Code 
     if (!(trouble instanceof ArgumentTrouble)) return span;
     return bound[declaration.parameters.findIndex((p) => p.name === trouble.parameter)]?.span ?? span;
   };
-  if (isPhysics(declaration)) {
-    return (env) => {
-      const args = codes.map((c) => c?.(env));
-      return at(
-        env,
-        span,
-        () => {
-          env.values.count();
-          spendOnLists(env, args);
-          const identity = `${env.owner.pathOf(env.row)}${env.route}:${span.from}`;
-          return callPhysics(
-            declaration,
-            args,
-            identity,
-            env.values.draw,
-            (work) => env.values.spend(work),
-            env.values.entries?.(identity),
-          );
-        },
-        spanOf,
-      );
-    };
-  }
-  if (declaration.name === "sum") {
-    return (env) => {
-      const args = codes.map((c) => c?.(env));
-      return at(
-        env,
-        span,
-        () => {
-          env.values.count();
-          const [values] = args;
-          return (values instanceof ColumnList && columnTotal(values.store)) || callValue(declaration, args);
-        },
-        spanOf,
-      );
-    };
-  }
+  const called = calling(declaration, span);
   return (env) => {
     const args = codes.map((c) => c?.(env));
     return at(
@@ -114,11 +77,39 @@ export function callCode(node: CallNode, scope: Scope, into: Compilation): Code 
       span,
       () => {
         env.values.count();
-        if (!declaration.looksUp) spendOnLists(env, args);
-        return callValue(declaration, args);
+        return called(env, args);
       },
       spanOf,
     );
+  };
+}
+
+/** What a function makes of its arguments. */
+function calling(
+  declaration: Declaration,
+  span: Span,
+): (env: Environment, args: readonly (Value | undefined)[]) => Value {
+  if (isPhysics(declaration))
+    return (env, args) => {
+      spendOnLists(env, args);
+      const identity = `${env.owner.pathOf(env.row)}${env.route}:${span.from}`;
+      return callPhysics(
+        declaration,
+        args,
+        identity,
+        env.values.draw,
+        (work) => env.values.spend(work),
+        env.values.entries?.(identity),
+      );
+    };
+  if (declaration.name === "sum")
+    return (_, args) => {
+      const [values] = args;
+      return (values instanceof ColumnList && columnTotal(values.store)) || callValue(declaration, args);
+    };
+  return (env, args) => {
+    if (!declaration.looksUp) spendOnLists(env, args);
+    return callValue(declaration, args);
   };
 }
 
