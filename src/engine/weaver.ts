@@ -172,9 +172,15 @@ export class Weaver {
     return part;
   }
 
-  private column({ key }: ColumnName): Vector {
+  /** A column with plain numbers in it, in a unit that begins at nothing. */
+  private numbersIn(key: string): ColumnStore {
     const store = this.values.store(key);
     if (!store?.unit || store.unit.offset) throw NOT_HERE;
+    return store;
+  }
+
+  private column({ key }: ColumnName): Vector {
+    const store = this.numbersIn(key);
     this.beside.add(store);
     return ofColumn(store, { run: (block) => store.blocks[block]!.values });
   }
@@ -189,8 +195,7 @@ export class Weaver {
       if (!this.chaining) throw NOT_HERE;
       return this.chaining.before;
     }
-    const store = this.values.store(key);
-    if (!store?.unit || store.unit.offset) throw NOT_HERE;
+    const store = this.numbersIn(key);
     this.above.add(store);
     const own = this.take();
     return ofColumn(store, {
