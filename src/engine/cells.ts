@@ -21,7 +21,10 @@ import { describe, faultFrom } from "./fault";
 import type { TableName } from "./names";
 import { drawn } from "./operations";
 
-/** What the cells of a typed column are read as: decided by its heading, else by what stands in it. */
+/**
+ * What the cells of a typed column are read as: decided by its heading, else by the first date or the first quantity
+ * with a unit that stands in it.
+ */
 export type Nature =
   | { readonly type: "text" }
   | { readonly type: "date" }
@@ -43,20 +46,23 @@ export function natureOf(table: TableName, index: number): Nature {
   if (heading.holds === "number") return { type: "quantity", unit: plainUnit, fromHeading: true };
   if (heading.holds === "text" || (index === 0 && heading.holds !== "date")) return { type: "text" };
   if (heading.holds === "date") return { type: "date" };
+  // A number without a unit says little: among quantities with one it is the odd one, also where it stands first.
+  let isBare = false;
   for (const row of table.tree.rows) {
     const content = row.node.cells[index]?.content;
-    if (content?.type === "date") return { type: "date" };
-    if (content?.type === "quantity") {
-      const written = content.of.unit ?? content.by?.unit;
-      if (!written) return { type: "quantity", unit: plainUnit, fromHeading: false };
+    if (content?.type === "date" && !isBare) return { type: "date" };
+    if (content?.type !== "quantity") continue;
+    const written = content.of.unit ?? content.by?.unit;
+    if (!written) isBare = true;
+    else {
       try {
         return { type: "quantity", unit: parseUnit(written.text), fromHeading: false };
       } catch (error) {
-        if (error instanceof Trouble) continue;
-        throw error;
+        if (!(error instanceof Trouble)) throw error;
       }
     }
   }
+  if (isBare) return { type: "quantity", unit: plainUnit, fromHeading: false };
   return { type: "open" };
 }
 

@@ -75,6 +75,18 @@ describe("a column", () => {
       1,
       "5: 5 has no unit, and the others in this column have. Write `5 mL`, or give the heading a unit: `(mL)`.",
     ],
+    [
+      "x",
+      ["5", "2400 mL", "3 L"],
+      0,
+      "5: 5 has no unit, and the others in this column have. Write `5 mL`, or give the heading a unit: `(mL)`.",
+    ],
+    [
+      "x",
+      ["5", "2026-02-03"],
+      1,
+      "2026-02-03: 2026-02-03 is a date in a column of numbers. Head the column `(date)`, or write a number.",
+    ],
     ["x", ["calm", "3"], 0, `calm: “calm” is text in a column of numbers. ${EMPTY}`],
     ["x (mL)", ["3", "calm"], 1, `calm: “calm” is text in a column of numbers. ${EMPTY}`],
     ["x (number)", ["3", "3 g"], 1, `3 g: 3 g is a mass, under a heading in plain numbers. ${OWN}`],
