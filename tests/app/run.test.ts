@@ -2,6 +2,7 @@ import { IDBFactory } from "fake-indexeddb";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { alarmsOf, isTicking, untilNextRule, waitState } from "../../src/app/run/alarms";
+import { doubtAt, wantingSteps } from "../../src/app/run/doubts";
 import { begunRuns, forgetRun, keptRun, openRuns, saveRun } from "../../src/app/run/keeping-runs";
 import {
   beginRun,
@@ -88,6 +89,74 @@ describe("the steps of a run", () => {
     const renewed = following(run, { type: "timer", step: reworded[0]!, do: "pause", at: 30 });
     expect(renewed.steps).toHaveLength(2);
     expect(recordOf(renewed, reworded[0]!)?.timer).toEqual({ before: 20 });
+  });
+});
+
+describe("what speaks against taking a step for done", () => {
+  const kettle = openBook(`book "Kettle"
+set t = blank in °C
+set g = blank in g
+set unknown = blank in min
+step "Steep." wait 30 min
+step "Rest." wait unknown
+step "Nothing to wait for." wait 0 min
+step "Read." ask t in °C ask g in g
+step "Both." wait 2 h ask t in °C
+`);
+  type Step = (typeof steps)[0];
+  const [steep, rest, none, read, both] = benchSteps(kettle) as readonly Step[] as readonly [
+    Step,
+    Step,
+    Step,
+    Step,
+    Step,
+  ];
+  const says = (run: Run, step: Step) => doubtAt(kettle, run, step)?.says;
+
+  it("is a wait that never began, until its clock goes or it was passed over once", () => {
+    expect(says(start, steep)).toBe("The wait of 30 min never began.");
+    expect(says(start, rest)).toBe("The wait never began.");
+    expect(says(start, none)).toBeUndefined();
+    const going = following(start, { type: "timer", step: steep, do: "start", at: 5 });
+    expect(says(going, steep)).toBeUndefined();
+    expect(says(following(going, { type: "timer", step: steep, do: "pause", at: 9 }), steep)).toBeUndefined();
+    expect(says(following(going, { type: "timer", step: steep, do: "again", at: 9 }), steep)).toBe(
+      "The wait of 30 min never began.",
+    );
+    expect(says(following(start, { type: "done", step: steep, at: 9 }), steep)).toBeUndefined();
+  });
+
+  it("is a reading that was typed and cannot be read, never one that was not typed", () => {
+    const typed = (path: string, what: string, run = start) =>
+      following(run, { type: "read", path, typed: what, at: 1 });
+    expect(says(start, read)).toBeUndefined();
+    expect(says(typed("t", "24,5"), read)).toBeUndefined();
+    expect(says(typed("t", "warm"), read)).toBe("“warm” is no reading of t.");
+    expect(says(typed("g", "1,234", typed("t", "5 g")), read)).toBe(
+      "“5 g” is no reading of t, and “1,234” at g may mean two numbers.",
+    );
+    // Passed over once, a reading that is none is asked about again: it would not be written.
+    expect(says(following(typed("t", "warm"), { type: "done", step: read, at: 2 }), read)).toBe(
+      "“warm” is no reading of t.",
+    );
+    expect(doubtAt(kettle, typed("t", "warm"), both)).toEqual({
+      says: "The wait of 2 h never began, and “warm” is no reading of t.",
+      wait: true,
+      unread: 1,
+    });
+  });
+
+  it("leads from the end to every step that still wants a reading", () => {
+    const wanting = (run: Run) =>
+      wantingSteps(kettle, run, benchSteps(kettle)).map(({ step, labels }) => [step.number, ...labels]);
+    expect(wanting(start)).toEqual([
+      [4, "t", "g"],
+      [5, "t"],
+    ]);
+    const half = following(start, { type: "read", path: "t", typed: "24", at: 1 });
+    expect(wanting(half)).toEqual([[4, "g"]]);
+    expect(wanting(following(half, { type: "read", path: "g", typed: "some", at: 2 }))).toEqual([[4, "g"]]);
+    expect(wanting(following(half, { type: "read", path: "g", typed: "7", at: 2 }))).toEqual([]);
   });
 });
 

@@ -5,6 +5,7 @@ import { Amount } from "../view/Amount";
 import { Mark } from "../view/Mark";
 import { Prose } from "../view/Prose";
 import { useNotebook } from "../view/workbench";
+import { wantingSteps } from "./doubts";
 import type { Run } from "./run";
 import { useRunSession, useSession } from "./session";
 import { benchSteps } from "./steps";
@@ -12,8 +13,10 @@ import { effectsOf, type RowWrite, titleOf, type Writes, writesOf } from "./writ
 
 /** The end of a run: what was read, what will be written, what follows from it; then it is written, in one change. */
 export function FinishView({ book, run }: { book: Book; run: Run }) {
+  const session = useRunSession();
   const steps = benchSteps(book);
   const writes = useMemo(() => writesOf(book, run), [book, run]);
+  const wanting = useMemo(() => wantingSteps(book, run, steps), [book, run, steps]);
   const nothing = writes.rows.length + writes.values.length === 0;
   const open = steps.filter((s) => !run.steps.some((r) => r.key === s.key && r.doneAt !== undefined));
   return (
@@ -37,6 +40,23 @@ export function FinishView({ book, run }: { book: Book; run: Run }) {
             Not read: {writes.missing.join(", ")}. {nothing ? "" : "What was not read stays blank."}
           </span>
         </p>
+      )}
+      {wanting.length === 0 ? null : (
+        <div className="buttons">
+          {wanting.map(({ step, labels }) => (
+            <button
+              type="button"
+              className="act framed"
+              key={step.key}
+              onClick={() => {
+                session.act({ type: "go", to: step.number });
+                session.say(`Step ${step.number} of ${steps.length}.`);
+              }}
+            >
+              Go to step {step.number} for {labels.join(", ")}
+            </button>
+          ))}
+        </div>
       )}
       {nothing && writes.troubles.length === 0 ? (
         <p>

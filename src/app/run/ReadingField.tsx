@@ -34,7 +34,7 @@ export function ReadingField({ book, ask, typed }: { book: Book; ask: Ask; typed
           enterKeyHint="next"
           placeholder="not read yet"
           value={typed}
-          aria-invalid={read.state === "refused" || undefined}
+          aria-invalid={read.state === "refused" || read.state === "unclear" || undefined}
           aria-describedby={`${id}-says`}
           onChange={(event) => write(event.currentTarget.value)}
           onKeyDown={onward}

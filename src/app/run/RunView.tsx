@@ -6,6 +6,7 @@ import { useNotebook } from "../view/workbench";
 import { isTicking, waitState } from "./alarms";
 import { FinishGo, FinishView } from "./FinishView";
 import { clockText, type Run, recordOf } from "./run";
+import { StepGo } from "./StepGo";
 import { StepView } from "./StepView";
 import { type KeptRunState, useRunSession, useSession } from "./session";
 import { type BenchStep, benchSteps } from "./steps";
@@ -80,25 +81,7 @@ export function RunView() {
         {step === undefined ? (
           <FinishGo book={book} run={run} />
         ) : (
-          <div className="go">
-            <button type="button" className="act framed" disabled={at === 1} onClick={() => go(at - 1)}>
-              Back
-            </button>
-            <button
-              type="button"
-              className="act main"
-              onClick={() => {
-                session.act({ type: "done", step, at: Date.now() });
-                session.say(
-                  at === steps.length
-                    ? "The last step is done. Look at what was read."
-                    : `Step ${at + 1} of ${steps.length}.`,
-                );
-              }}
-            >
-              {at === steps.length ? "Done. Finish the run" : `Done. Next: step ${at + 1}`}
-            </button>
-          </div>
+          <StepGo key={`go ${step.key}`} book={book} run={run} step={step} of={steps.length} onGo={go} />
         )}
         <p className="unseen" role="status" aria-live="polite">
           {said}

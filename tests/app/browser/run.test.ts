@@ -33,6 +33,11 @@ const inTwoTabs = async (page: Page, context: BrowserContext): Promise<Page> => 
   await button(other, "Go on with the run").click();
   return other;
 };
+/** Done with a step whose wait is not kept in a test. */
+const pass = async (page: Page) => {
+  await button(page, /^Done\. /).click();
+  await button(page, "Done without it").click();
+};
 const number = (text: string): number => Number.parseFloat(text.replace("−", "-").replace(/^[^\d-]*/, ""));
 
 /** Words on the page that say how two things stand, without their spaces. */
@@ -67,7 +72,7 @@ describe("a run at the bench", () => {
       "Charge 1200 mL of macerate, flask at most half full. Coolant at -10 °C.",
     );
     expect(await page.locator(".huge").innerText()).toMatch(/^1200\s*mL$/);
-    await button(page, /^Done/).click();
+    await pass(page);
     await field(page, /^got, planned 515 ± 12 mL/).fill("497,5");
     expect(
       await page.getByText(/^read as 497.5 mL; 17.5 mL under the plan, outside its ± 12 mL$/).count(),
@@ -256,6 +261,9 @@ describe("a run at the bench", () => {
     };
     expect(await focus()).toMatch(/^Pull down to 60/);
     await press("Done. Next: step 2");
+    // The keyboard stands at what puts it right; what passes it over is one further.
+    expect(await focus()).toBe("Start the clock");
+    await press("Done without it");
     expect(await focus()).toBe("Weigh it.");
     await page.keyboard.press("Tab");
     await page.keyboard.type("1,402");
@@ -273,6 +281,7 @@ describe("a run at the bench", () => {
     await page.keyboard.press("Tab");
     await page.keyboard.type("24,5");
     await press("Done. Finish the run");
+    await press("Done without it");
     expect(await focus()).toBe("Write the run into the book");
     await field(page, /name of this run/).focus();
     await page.keyboard.type("3");
@@ -299,17 +308,19 @@ describe("a run at the bench", () => {
     await other.goto(stage.url);
     await button(other, "Go on with the run").click();
     await other.locator(".run").waitFor();
-    await button(other, /^Done/).click();
+    await pass(other);
     await kept(other);
     await button(other, "Back").click();
     await kept(other);
-    await button(page, /^Done/).click();
+    await pass(page);
     const alert = page.getByRole("alert").filter({ hasText: "touched in another tab" });
     await alert.waitFor();
     expect(await page.locator(".which", { hasText: "Step 2 of 3" }).count()).toBe(1);
     await alert.getByRole("button", { name: "Show the other" }).click();
     await page.locator(".which", { hasText: "Step 1 of 3" }).waitFor();
+    // The other tab passed its wait over, so nobody asks about it again.
     await button(page, /^Done/).click();
+    await page.locator(".which", { hasText: "Step 2 of 3" }).waitFor();
     await kept(page);
     expect(mishaps).toEqual([]);
     await close();
@@ -365,7 +376,7 @@ describe("a run at the bench", () => {
     await button(page, "Stop the run and throw the readings away").click();
     await page.locator(".bench").waitFor();
     await begin(page);
-    await button(page, /^Done/).click();
+    await pass(page);
     await kept(page);
     expect(await ended.count()).toBe(0);
     await page.reload();
@@ -406,7 +417,7 @@ describe("a run at the bench", () => {
     const { page, mishaps, close } = await stage.open();
     await openText(page, steeping);
     await begin(page);
-    await button(page, /^Done/).click();
+    await pass(page);
     await field(page, /^got/).fill("403");
     await button(page, "Stop the run").click();
     await page.getByRole("dialog").getByText("One reading was taken.", { exact: false }).waitFor();
@@ -442,6 +453,54 @@ describe("a run at the bench", () => {
     await page.clock.fastForward("05:00:00");
     expect(await warm.getByRole("timer").innerText()).toMatch(/^2:00:0\d$/);
     expect(await page.getByRole("alert").count()).toBe(0);
+    expect(mishaps).toEqual([]);
+    await close();
+  });
+
+  it("says what speaks against Done, loses nothing, and leads from the end to what was not read", async () => {
+    const { page, mishaps, close } = await stage.open({ width: 820, height: 1180 });
+    await openText(page, steeping);
+    await begin(page);
+    const doubt = page.getByRole("alert");
+    await button(page, "Done. Next: step 2").click();
+    expect(squeezed(await doubt.locator("p").innerText())).toBe("The wait of 30 min never began.");
+    expect(await page.locator(".which", { hasText: "Step 1 of 3" }).count()).toBe(1);
+    await doubt.getByRole("button", { name: "Start the clock" }).click();
+    expect(await doubt.count()).toBe(0);
+    // A clock that goes is a wait that began: it goes on while the next step is done.
+    await button(page, "Done. Next: step 2").click();
+    await button(page, /^Step 1: (?:0:29:\d\d|0:30:00) left/).waitFor();
+
+    await field(page, /^got/).fill("4o3");
+    await button(page, "Done. Next: step 3").click();
+    expect(squeezed(await doubt.locator("p").innerText())).toBe("“4o3” is no reading of got.");
+    await doubt.getByRole("button", { name: "Read it again" }).click();
+    expect(await field(page, /^got/).evaluate((e) => e === document.activeElement)).toBe(true);
+    expect(await field(page, /^got/).inputValue()).toBe("4o3");
+    // Put right, there is nothing left to ask about.
+    await field(page, /^got/).fill("403");
+    expect(await doubt.count()).toBe(0);
+    await field(page, /^got/).fill("4o3");
+    await button(page, "Done. Next: step 3").click();
+    await doubt.getByRole("button", { name: "Done without it" }).click();
+
+    await page.locator(".which", { hasText: "Step 3 of 3" }).waitFor();
+    await field(page, /^rest/).fill("warm");
+    await button(page, "Done. Finish the run").click();
+    expect(squeezed(await doubt.locator("p").innerText())).toBe(
+      "The wait of 20 s never began, and “warm” is no reading of rest.",
+    );
+    expect(await axe(page)).toEqual([]);
+    await doubt.getByRole("button", { name: "Done without them" }).click();
+
+    // The end leads to each step that still wants a reading; what was typed stands there as it was.
+    await button(page, "Go to step 3 for rest").click();
+    expect(await field(page, /^rest/).inputValue()).toBe("warm");
+    await field(page, /^rest/).fill("24");
+    await button(page, "Done. Finish the run").click();
+    expect(await button(page, "Go to step 3 for rest").count()).toBe(0);
+    await button(page, "Go to step 2 for got, strength").click();
+    expect(await field(page, /^got/).inputValue()).toBe("4o3");
     expect(mishaps).toEqual([]);
     await close();
   });

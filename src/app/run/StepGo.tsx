@@ -1,0 +1,93 @@
+import { useEffect, useRef, useState } from "react";
+import type { Book } from "../../engine";
+import { Mark } from "../view/Mark";
+import { readyBell } from "./bell";
+import { doubtAt } from "./doubts";
+import type { Run } from "./run";
+import { useRunSession } from "./session";
+import type { BenchStep } from "./steps";
+
+interface StepGoProps {
+  readonly book: Book;
+  readonly run: Run;
+  readonly step: BenchStep;
+  readonly of: number;
+  readonly onGo: (to: number) => void;
+}
+
+/** Back, and on: a step that is left with its wait not begun, or with a reading that cannot be read, is asked about first. */
+export function StepGo({ book, run, step, of, onGo }: StepGoProps) {
+  const session = useRunSession();
+  const box = useRef<HTMLDivElement>(null);
+  // Counts how often it was asked about; 0 while it was not.
+  const [asked, setAsked] = useState(0);
+  useEffect(() => {
+    // The keyboard goes to what puts it right, so that a second Enter does that and never passes it over.
+    if (asked > 0) box.current?.querySelector<HTMLElement>(".fixes button")?.focus();
+  }, [asked]);
+  // Told as long as it holds: a clock that was started and a reading put right take it away.
+  const doubt = doubtAt(book, run, step);
+  const last = step.number === of;
+  const done = () => {
+    session.act({ type: "done", step, at: Date.now() });
+    session.say(last ? "The last step is done. Look at what was read." : `Step ${step.number + 1} of ${of}.`);
+  };
+  const parts = doubt === undefined ? 0 : Number(doubt.wait) + doubt.unread;
+  return (
+    <div className="go" ref={box}>
+      {doubt === undefined || asked === 0 ? null : (
+        <div className="slip gap" role="alert">
+          <Mark name="unknown" />
+          <p>{doubt.says}</p>
+          <span className="fixes">
+            {doubt.unread === 0 ? null : (
+              <button
+                type="button"
+                className="act framed"
+                onClick={() => {
+                  setAsked(0);
+                  document.querySelector<HTMLElement>('.run .gauges input[aria-invalid="true"]')?.focus();
+                }}
+              >
+                Read it again
+              </button>
+            )}
+            {doubt.wait ? (
+              <button
+                type="button"
+                className="act framed"
+                onClick={() => {
+                  readyBell();
+                  session.act({ type: "timer", step, do: "start", at: Date.now() });
+                  session.say("The clock goes.");
+                  setAsked(0);
+                  box.current?.querySelector<HTMLElement>(".main")?.focus();
+                }}
+              >
+                Start the clock
+              </button>
+            ) : null}
+            <button type="button" className="act framed" onClick={done}>
+              Done without {parts > 1 ? "them" : "it"}
+            </button>
+          </span>
+        </div>
+      )}
+      <button
+        type="button"
+        className="act framed"
+        disabled={step.number === 1}
+        onClick={() => onGo(step.number - 1)}
+      >
+        Back
+      </button>
+      <button
+        type="button"
+        className="act main"
+        onClick={doubt === undefined ? done : () => setAsked(asked + 1)}
+      >
+        {last ? "Done. Finish the run" : `Done. Next: step ${step.number + 1}`}
+      </button>
+    </div>
+  );
+}
