@@ -1,8 +1,9 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { join, resolve } from "node:path";
 import { describe, expect, it } from "vitest";
-import { type Answer, openBook } from "../../src/engine";
+import { type Answer, openBook, type Shown } from "../../src/engine";
 import { cardDocument, cardText } from "../../src/exchange";
+import { parseUnit } from "../../src/quantity";
 import { expected } from "./expected";
 
 const folder = resolve(import.meta.dirname, "../../workbooks");
@@ -39,6 +40,19 @@ describe.each(names)("%s", (name) => {
     expect(card.warnings).toEqual([]);
     expect(card.cautions).toEqual(expect.arrayContaining([...book.cautions]));
     expect(cardText(card)).toContain("Local codes and licensed practice come first.");
+  });
+
+  it("has a clock at every step that tells how long it takes", () => {
+    const { kind } = parseUnit("min");
+    const isTime = ({ value }: Shown) => value.type === "quantity" && value.unit.kind === kind;
+    const without = book.items.flatMap((item) =>
+      item.type === "step" &&
+      item.wait === undefined &&
+      item.pieces.some((piece) => typeof piece !== "string" && isTime(piece))
+        ? [item.text]
+        : [],
+    );
+    expect(without).toEqual([]);
   });
 
   it.each(expected[name] ?? [])("$path is $value $unit: $because", ({ path, value, unit, within }) => {
