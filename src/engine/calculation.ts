@@ -504,7 +504,6 @@ export class Calculation implements Values {
     const path = (): string => node.pathOf(row);
     const index = node.column.typed!;
     const statement = node.table.tree.rows[row]!;
-    const columns = node.table.tree.heading!.node.columns.length;
     const formula = (): Value => {
       const { code, parts } = node.formulas.get(row)!;
       return oneValue(
@@ -513,7 +512,7 @@ export class Calculation implements Values {
         spanOfUnit(node, row),
       );
     };
-    return cellValue(statement, index, columns, this.slots.get(node.key)!.nature!, path, formula, this.draw);
+    return cellValue(statement, index, this.slots.get(node.key)!.nature!, path, formula, this.draw);
   }
 
   /** Rows to be worked out again when the rest may stay; undefined when the whole column must be. */

@@ -80,40 +80,23 @@ function headingTrouble(trouble: Trouble): Trouble {
 export function cellValue(
   row: Statement & { readonly node: { readonly type: "row" } },
   index: number,
-  columns: number,
   nature: Nature,
   pathOf: () => string,
   formula: () => Value,
   draw?: Draw,
 ): Value {
-  const cell = row.node.cells[index];
+  // A row that was read has a cell for every column.
+  const cell = row.node.cells[index]!;
   // The commonest cell by far: a bare number under a heading with a unit.
   if (
-    cell?.content.type === "quantity" &&
+    cell.content.type === "quantity" &&
     nature.type === "quantity" &&
     !cell.content.by &&
     !cell.content.of.unit &&
     nature.fromHeading
-  ) {
-    try {
-      return quantity(exact(cell.content.of.digits), nature.unit);
-    } catch (error) {
-      if (!(error instanceof Trouble)) throw error;
-      return faultFrom(error, { path: pathOf(), from: cell.span.from, to: cell.span.to });
-    }
-  }
+  )
+    return quantity(exact(cell.content.of.digits), nature.unit);
   const path = pathOf();
-  if (!cell) {
-    const wanted = `${columns} ${columns === 1 ? "cell" : "cells"}`;
-    return faultFrom(
-      {
-        code: "cell-missing",
-        says: `This row has ${row.node.cells.length} of ${wanted}.`,
-        help: "Add the missing bars; leave a cell empty when it is not known.",
-      },
-      { path, from: 0, to: row.length },
-    );
-  }
   const place: FaultPlace = { path, from: cell.span.from, to: cell.span.to };
   const { content } = cell;
   try {
@@ -131,7 +114,7 @@ export function cellValue(
       case "text":
         return textCell(content.text, cell, nature, index);
       case "date":
-        return dateCell(content.iso, cell, nature);
+        return dateCell(content.iso, nature);
       case "quantity":
         return quantityCell(content.of, content.by, cell, nature, path, draw);
     }
@@ -149,21 +132,20 @@ function textCell(words: string, cell: Cell, nature: Nature, index: number): Val
   if (day !== undefined) {
     throw new Trouble({
       code: "date-form",
-      says: `“${cell.raw.trim()}” is no way to write a date here.`,
+      says: `“${cell.raw}” is no way to write a date here.`,
       help: `A date is year-month-day: ${day}.`,
       rewrite: day,
     });
   }
   throw new Trouble({
     code: "text-among-numbers",
-    says: `“${cell.raw.trim()}” is text in a column of ${nature.type === "date" ? "dates" : "numbers"}.`,
+    says: `“${cell.raw}” is text in a column of ${nature.type === "date" ? "dates" : "numbers"}.`,
     help: "Leave the cell empty when it is not known yet; a remark belongs in a column of its own.",
   });
 }
 
-function dateCell(iso: string, cell: Cell, nature: Nature): Value {
-  if (nature.type === "date" || nature.type === "open") return dateOf(iso);
-  if (nature.type === "text") return text(cell.raw.trim().normalize("NFC"));
+function dateCell(iso: string, nature: Nature): Value {
+  if (nature.type === "date") return dateOf(iso);
   if (nature.type === "broken") throw nature.trouble;
   throw new Trouble({
     code: "date-among-numbers",
@@ -180,40 +162,34 @@ function quantityCell(
   path: string,
   draw: Draw | undefined,
 ): Value {
-  if (nature.type === "text") return text(cell.raw.trim().normalize("NFC"));
   if (nature.type === "broken") throw nature.trouble;
   if (nature.type === "date") {
     throw new Trouble({
       code: "number-among-dates",
-      says: `“${cell.raw.trim()}” is a number in a column of dates.`,
+      says: `“${cell.raw}” is a number in a column of dates.`,
       help: "Write the day as year-month-day: `2026-02-03`.",
     });
   }
-  const written = of.unit ?? (by?.unit && !of.unit ? by.unit : undefined);
-  // Open although a quantity stands in it: no unit of the column can be read, and reading this one says why.
-  const { unit, fromHeading } =
-    nature.type === "open" ? { unit: parseUnit(written!.text), fromHeading: false } : nature;
-  let value: Quantity;
-  if (!written) {
-    // A bare number takes the heading's unit; among quantities with a unit it has none.
-    if (!fromHeading && unit !== plainUnit) {
-      throw new Trouble({
-        code: "unit-missing",
-        says: `${cell.raw.trim()} has no unit, and the others in this column have.`,
-        help: `Write \`${cell.raw.trim()} ${unit.text}\`, or give the heading a unit: \`(${unit.text})\`.`,
-        rewrite: `${cell.raw.trim()} ${unit.text}`,
-      });
-    }
-    value = quantity(exact(of.digits), unit);
-  } else {
-    value = quantity(exact(of.digits), parseUnit(written.text));
+  const written = of.unit ?? by?.unit;
+  const ownUnit = written && parseUnit(written.text);
+  // Cells under `text` are read as texts, and where the unit of this one can be read the column has one.
+  const { unit, fromHeading } = nature as Nature & { type: "quantity" };
+  // A bare number takes the heading's unit; among quantities with a unit it has none.
+  if (!ownUnit && !fromHeading && unit !== plainUnit) {
+    throw new Trouble({
+      code: "unit-missing",
+      says: `${cell.raw} has no unit, and the others in this column have.`,
+      help: `Write \`${cell.raw} ${unit.text}\`, or give the heading a unit: \`(${unit.text})\`.`,
+      rewrite: `${cell.raw} ${unit.text}`,
+    });
   }
+  let value = quantity(exact(of.digits), ownUnit ?? unit);
   if (by) {
-    const byUnit = by.unit ? parseUnit(by.unit.text) : written ? (of.unit ? undefined : value.unit) : unit;
+    const byUnit = by.unit ? parseUnit(by.unit.text) : written ? undefined : unit;
     if (!byUnit) {
       throw new Trouble({
         code: "spread-unit",
-        says: `The ± in “${cell.raw.trim()}” has no unit.`,
+        says: `The ± in “${cell.raw}” has no unit.`,
         help: `Write \`${of.digits} ± ${by.digits} ${value.unit.text}\`.`,
         rewrite: `${of.digits} ± ${by.digits} ${value.unit.text}`,
       });
@@ -225,7 +201,7 @@ function quantityCell(
     value = spreadBy(value, amount, path);
     if (draw) value = drawn(value, draw);
   }
-  return value.unit === unit ? value : underHeading(value, unit, undefined, fromHeading, cell.raw.trim());
+  return value.unit === unit ? value : underHeading(value, unit, undefined, fromHeading, cell.raw);
 }
 
 /**

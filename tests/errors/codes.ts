@@ -30,7 +30,6 @@ export function codesOf(): ReadonlySet<string> {
 export const unreachable: ReadonlyMap<string, string> = new Map([
   ["answers-limit", "needs two million cells; they are told one by one only to programs"],
   ["call-limit", "takes seconds to reach; tests/engine/hostile.test.ts does"],
-  ["cell-missing", "the reader of rows fills in the cells that are missing and tells so itself"],
   ["file-faulty", "needs 50,000 faulty statements; tests/engine/hostile.test.ts writes them"],
   ["file-large", "needs 8 MB; tests/engine/hostile.test.ts writes them"],
   [

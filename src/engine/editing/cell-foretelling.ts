@@ -74,7 +74,6 @@ export function cellForetold(
     }
     return oneValue(worked(workings, compiled, path, row), () => path, node.span);
   };
-  const columns = heading.node.columns.length;
-  const value = cellValue(read, index, columns, natureOf(changed, index), () => path, formula);
+  const value = cellValue(read, index, natureOf(changed, index), () => path, formula);
   return foretoldValue(value, named, content?.type === "formula" ? "computed" : "typed", back);
 }
