@@ -138,8 +138,7 @@ export function partIn(found: Found, part: string, place: Place): Found | undefi
 }
 
 function partOfLead(name: "before" | "foot" | "book", part: string, place: Place): Found | undefined {
-  const table = place.scope.table;
-  if (!table) return undefined;
+  const table = place.scope.table!;
   switch (name) {
     case "book":
       return bookName(part, place);
@@ -313,9 +312,13 @@ export function* partsOf(
 ): Generator<Found> {
   const { meant, sort } = found;
   const names = namesAt(place);
-  if (meant.type === "lead") yield* partsOfLead(meant.name, place, accepts);
-  else if (sort.is === "feet") {
+  if (sort.is === "feet") {
     for (const name of sort.table.feet.keys()) if (accepts(name)) yield footOf(sort.table, name, place);
+  } else if (meant.type === "lead" && meant.name === "book") {
+    for (const name of bookNames(place)) if (accepts(name)) yield bookName(name, place)!;
+  } else if (meant.type === "lead") {
+    const table = place.scope.table!;
+    for (const name of table.byName.keys()) if (accepts(name)) yield cellBefore(table, name, place);
   } else if (sort.is === "table") {
     const { table } = sort;
     for (const name of table.byName.keys()) if (accepts(name)) yield columnOf(table, name, place);
@@ -338,22 +341,6 @@ export function* partsOf(
       const part = accepts(name) ? partOfValue(found, name) : undefined;
       if (part) yield part;
     }
-  }
-}
-
-function* partsOfLead(
-  name: "before" | "foot" | "book",
-  place: Place,
-  accepts: (name: string) => boolean,
-): Generator<Found> {
-  const table = place.scope.table;
-  if (!table) return;
-  if (name === "book") {
-    for (const each of bookNames(place)) if (accepts(each)) yield bookName(each, place)!;
-  } else if (name === "foot") {
-    for (const each of table.feet.keys()) if (accepts(each)) yield footOf(table, each, place);
-  } else {
-    for (const each of table.byName.keys()) if (accepts(each)) yield cellBefore(table, each, place);
   }
 }
 
