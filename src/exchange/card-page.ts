@@ -69,6 +69,13 @@ function amount(a: CardAmount): string {
     const why = a.message === undefined ? "" : ` <small>(${escapeMarkup(a.message)})</small>`;
     return `<span class="blank"><i></i></span>${why}`;
   }
+  if (a.entries !== undefined) {
+    const each = a.entries.map((e) => {
+      const name = e.name === "" ? "" : `${escapeMarkup(e.name)} `;
+      return `${name}<b>${escapeMarkup(e.text)}</b>`;
+    });
+    return each.join(", ");
+  }
   const unit = a.unit === "" ? "" : ` <span class="unit">${escapeMarkup(a.unit)}</span>`;
   return `<b>${escapeMarkup(a.number)}${unit}</b>`;
 }
@@ -111,6 +118,7 @@ p { margin: 0 0 0.4em; }
 .readings { margin: 0.45em 0 0.1em; }
 .blank { white-space: nowrap; }
 .blank i { display: inline-block; width: 5.5em; border-bottom: 0.75pt solid #000; height: 1.15em; vertical-align: baseline; }
+b { white-space: nowrap; }
 small { font-size: 0.82em; }
 .unit { font-size: 0.85em; font-weight: 400; }
 .warn { border: 1.5pt solid #000; padding: 0.4em 0.8em; margin: 0.7em 0; break-inside: avoid; }

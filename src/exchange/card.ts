@@ -1,4 +1,6 @@
 import type { Book, CheckItem, Shown, State, StepItem } from "../engine/report";
+import { format } from "../quantity";
+import type { Value } from "../vocabulary/value";
 import { concernsOf } from "./card-concerns";
 
 /**
@@ -43,6 +45,13 @@ export interface CardAmount {
   readonly state: State;
   /** Why there is no amount, when there is none. */
   readonly message?: string;
+  /** For a list, such as a column of a table: what is weighed of each. */
+  readonly entries?: readonly CardEntry[];
+}
+/** An entry of a list, with the name of the row that it stands for, or "". */
+export interface CardEntry {
+  readonly name: string;
+  readonly text: string;
 }
 /** A blank for a reading. */
 export interface CardReading {
@@ -148,6 +157,11 @@ function amountOf(shown: Shown): CardAmount {
       ...(shown.message === undefined ? {} : { message: shown.message }),
     };
   }
+  const entries = entriesOf(shown.value);
+  if (entries !== undefined) {
+    const text = entries.map((e) => (e.name === "" ? e.text : `${e.name} ${e.text}`)).join(", ");
+    return { text, number: text, unit: "", state: "ok", entries };
+  }
   const number = shown.number === "" ? shown.text : shown.number;
   return {
     text: shown.text,
@@ -155,6 +169,32 @@ function amountOf(shown: Shown): CardAmount {
     unit: shown.unit,
     state: "ok",
   };
+}
+
+/** The entries of a list by the names of their rows; undefined for what is no list. A blank stands for what is not known. */
+export function entriesOf(value: Value): readonly CardEntry[] | undefined {
+  if (value.type !== "list") return undefined;
+  return value.entries.map((entry, i) => {
+    const text = entryText(entry);
+    const name = value.origin?.names[i] ?? "";
+    // The names themselves are not told twice.
+    return { name: name === text ? "" : name, text };
+  });
+}
+
+function entryText(value: Value): string {
+  switch (value.type) {
+    case "quantity":
+      return format(value);
+    case "text":
+      return value.text;
+    case "date":
+      return value.iso;
+    case "truth":
+      return value.value ? "yes" : "no";
+    default:
+      return BLANK;
+  }
 }
 
 const amounts = (step: CardStep): CardAmount[] => [

@@ -71,6 +71,35 @@ const GIN = book(
 );
 
 describe("the bench card", () => {
+  it("tells of a column what is weighed of each row, on the page of its own and as text", () => {
+    const blend = openBook(`table stock
+| item          | volume (mL) | made on (date) |
+| juniper       | 2400        | 2026-02-09     |
+| <bay> & co    | 200         |                |
+| "not yet"     |             | 2026-02-11     |
+step "Pour {stock.volume} of {stock.item}, made {stock.\`made on\`}; {[1 g, 2 g]} of salt."
+`);
+    const card = cardDocument(blend);
+    const [step] = card.sections[0]!.steps;
+    expect(step!.pieces[1]).toEqual({
+      text: "juniper 2400 mL, <bay> & co 200 mL, not yet ______",
+      number: "juniper 2400 mL, <bay> & co 200 mL, not yet ______",
+      unit: "",
+      state: "ok",
+      entries: [
+        { name: "juniper", text: "2400 mL" },
+        { name: "<bay> & co", text: "200 mL" },
+        { name: "not yet", text: "______" },
+      ],
+    });
+    expect(cardText(card).replaceAll(/\s+/g, " ")).toContain(
+      "Pour juniper 2400 mL, <bay> & co 200 mL, not yet ______ of juniper, <bay> & co, not yet, made juniper 2026-02-09, <bay> & co ______, not yet 2026-02-11; 1 g, 2 g of salt.",
+    );
+    expect(cardHtml(card)).toContain(
+      "Pour juniper <b>2400 mL</b>, &lt;bay&gt; &amp; co <b>200 mL</b>, not yet <b>______</b> of <b>juniper</b>",
+    );
+  });
+
   it("holds the steps by part, with live amounts, timers and blanks for readings", () => {
     const card = cardDocument(GIN);
     expect(card.title).toBe("Harbour gin");

@@ -1,6 +1,6 @@
 import type { Book } from "../../engine";
 import { type CardAmount, type CardStep, cardDocument } from "../../exchange/card";
-import { Mind } from "./Steps";
+import { Each, Mind } from "./Steps";
 
 /** The bench card on paper: seen only when the card alone is printed. */
 export function PrintCard({ book }: { book: Book }) {
@@ -80,6 +80,7 @@ function PaperStep({ step }: { step: CardStep }) {
 }
 
 function Amount({ is }: { is: CardAmount }) {
+  if (is.entries !== undefined) return <Each of={is.entries} />;
   return (
     <b>
       {is.number}

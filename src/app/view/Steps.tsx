@@ -1,5 +1,6 @@
+import { Fragment } from "react";
 import type { Book, Shown, StepItem } from "../../engine";
-import { type CardDocument, cardDocument } from "../../exchange/card";
+import { type CardDocument, type CardEntry, cardDocument, entriesOf } from "../../exchange/card";
 import { elementId, type Placed } from "../state/items";
 import { itemPlace } from "../state/place";
 import { FieldText } from "./Headline";
@@ -66,6 +67,8 @@ export function StepAmount({ shown }: { shown: Shown }) {
       </b>
     );
   }
+  const entries = entriesOf(shown.value);
+  if (entries !== undefined) return <Each of={entries} />;
   if (shown.value.type !== "quantity") return <b>{shown.text}</b>;
   return (
     <b>
@@ -75,6 +78,15 @@ export function StepAmount({ shown }: { shown: Shown }) {
     </b>
   );
 }
+
+/** Entries of a list in a sentence, each with the name of its row. */
+export const Each = ({ of }: { of: readonly CardEntry[] }) =>
+  of.map(({ name, text }, i) => (
+    <Fragment key={i}>
+      {i === 0 ? "" : ", "}
+      {name} <b>{text}</b>
+    </Fragment>
+  ));
 
 function Readings({ id, item }: { id: string; item: StepItem }) {
   if (item.wait === undefined && item.asks.length === 0) return null;
