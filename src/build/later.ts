@@ -44,6 +44,12 @@ export const PARTS: ReadonlyMap<string, Part> = new Map<string, Part>([
     },
   ],
   [
+    "src/app/state/item-edits",
+    {
+      otherwise: '({ refused: "What makes this change is still on its way. Try it again in a moment." })',
+    },
+  ],
+  [
     "grammar/explaining",
     {
       imports: { fault: "messages", place: "stops" },

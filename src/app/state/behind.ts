@@ -1,3 +1,4 @@
 /** What an open book is written in and explained with beyond its cells and formulas; fetched behind it. */
 import "../../../grammar/alterations-here";
 import "../../../grammar/explaining-here";
+import "./item-edits-here";

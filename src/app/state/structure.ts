@@ -1,15 +1,7 @@
-import {
-  addStatement,
-  moveStatement,
-  newDefine,
-  newSet,
-  newTable,
-  removeStatement,
-  writeName,
-  writePart,
-} from "../../../grammar";
+import { addStatement, moveStatement, newDefine, newSet, newTable, removeStatement } from "../../../grammar";
 import type { Book, Item, TableItem } from "../../engine";
-import { itemAt, placedItems } from "./items";
+import { firstPicture } from "./first-picture";
+import { itemAt, type Placed, placedItems } from "./items";
 import { cellPlace, type Field, itemPlace, NAMES_ROW, type Place } from "./place";
 import { type Edit, made, type Refusal, wordFor } from "./slot";
 import { standIns } from "./stand-ins";
@@ -77,10 +69,14 @@ export function mainField(item: Item): Field {
   }
 }
 
-/** Adds an item below another, or at the end of the book, and opens what has to be written first. */
+/**
+ * Adds an item below another, or at the end of the book, and opens what has to be written first. A value or function
+ * is added before the steps, charts and checks that end the book, beside its like.
+ */
 export function addItem(book: Book, sort: Sort, below?: string): Edit | Refusal {
-  const placed = below === undefined ? undefined : itemAt(book, below);
+  const placed = below === undefined ? beforeTheEnd(book, sort) : itemAt(book, below);
   const fresh = freshItem(book, sort, placed?.item.type === "table" ? placed.item : undefined);
+  if ("refused" in fresh) return fresh;
   if (typeof fresh.lines !== "string") return made(book, "", fresh.lines);
   const neighbour = placed ?? placedItems(book).at(-1);
   // A run of values, checks or steps stays one run; anything else gets a blank line of its own.
@@ -91,6 +87,15 @@ export function addItem(book: Book, sort: Sort, below?: string): Edit | Refusal 
   const edit = made(book, `adding ${fresh.word}`, addStatement(book.tree, place, lead + fresh.lines));
   if ("refused" in edit) return edit;
   return { ...edit, lands: landing(book.edit(edit.text), book, fresh), open: true };
+}
+
+/** Where a value goes that is added to a whole book: behind the last item that no card, chart or check comes after. */
+function beforeTheEnd(book: Book, sort: Sort): Placed | undefined {
+  const list = placedItems(book);
+  // A part at the very end was begun to be filled.
+  return (sort === "value" || sort === "function") && list.at(-1)?.item.type !== "part"
+    ? list.findLast(({ item }) => !/step|chart|check|part/.test(item.type))
+    : undefined;
 }
 
 const typeOf = (sort: Sort): Item["type"] =>
@@ -118,7 +123,7 @@ interface Fresh {
   readonly field: Field;
 }
 
-function freshItem(book: Book, sort: Sort, near: TableItem | undefined): Fresh {
+function freshItem(book: Book, sort: Sort, near: TableItem | undefined): Fresh | Refusal {
   const type = typeOf(sort);
   switch (sort) {
     case "value": {
@@ -146,13 +151,12 @@ function freshItem(book: Book, sort: Sort, near: TableItem | undefined): Fresh {
     }
     case "check":
       return { word: "a check", type, lines: `check true : "${standIns.check}"`, field: "formula" };
-    case "chart":
-      return {
-        word: "a chart",
-        type,
-        lines: `chart "${standIns.chart}" : ${chartOf(book, near)}`,
-        field: "title",
-      };
+    case "chart": {
+      const picture = firstPicture(book, near);
+      return typeof picture === "string"
+        ? { word: "a chart", type, lines: `chart "${standIns.chart}" : ${picture}`, field: "title" }
+        : picture;
+    }
     case "step":
       return { word: "a step", type, lines: `step "${standIns.step}"`, field: "text" };
     case "words":
@@ -160,20 +164,6 @@ function freshItem(book: Book, sort: Sort, near: TableItem | undefined): Fresh {
     case "part":
       return { word: "a part", type, lines: `part "${standIns.part}"`, field: "text" };
   }
-}
-
-/** A first picture: the amounts of the nearest table, or a curve when there is none. */
-function chartOf(book: Book, near: TableItem | undefined): string {
-  const table = near ?? placedItems(book).findLast((p) => p.item.type === "table")?.item;
-  if (table?.type === "table") {
-    const what = table.columns.findLast((c, i) => i > 0 && c.holds === "quantity");
-    const by = table.columns[0];
-    if (what !== undefined && by !== undefined) {
-      const path = (column: string) => `${writeName(table.name)}.${writePart(column)}`;
-      return `bars ${path(what.name)} by ${path(by.name)}`;
-    }
-  }
-  return "curve x^2 for x from 0 to 10";
 }
 
 /** A name that no value, table or function of the book has. */

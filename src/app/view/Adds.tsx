@@ -1,6 +1,7 @@
-import { placedItems } from "../state/items";
+import { addItem } from "../state/item-edits";
+import { elementId, placedItems } from "../state/items";
 import { useStore } from "../state/store";
-import { addItem } from "../state/structure";
+import type { Sort } from "../state/structure";
 import { apply } from "./commands";
 import { sorts } from "./ItemCommands";
 import { useNotebook } from "./workbench";
@@ -18,16 +19,19 @@ const says: readonly (readonly [what: string, is: string])[] = [
 export function Adds() {
   const store = useNotebook();
   const empty = useStore(store, (s) => placedItems(s.book).every(({ item }) => item.type === "book"));
+  const add = (sort: Sort) => {
+    const edit = addItem(store.get().book, sort);
+    apply(store, edit);
+    // A value lands beside its like, which may be far above; on a phone it is written at the foot of the page.
+    if ("refused" in edit || edit.lands === undefined) return;
+    const id = elementId(edit.lands.key);
+    requestAnimationFrame(() => document.getElementById(id)?.scrollIntoView({ block: "nearest" }));
+  };
   return (
     <div className="adds" role="group" aria-label="Add below">
       Add
       {sorts.map(([sort, word]) => (
-        <button
-          type="button"
-          className="act framed"
-          key={sort}
-          onClick={() => apply(store, addItem(store.get().book, sort))}
-        >
+        <button type="button" className="act framed" key={sort} onClick={() => add(sort)}>
           {word}
         </button>
       ))}

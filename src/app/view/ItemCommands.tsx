@@ -1,8 +1,9 @@
 import type { Book, Item } from "../../engine";
+import { addItem, moveItem, removeItem } from "../state/item-edits";
 import { itemAt } from "../state/items";
 import { pathOfPlace } from "../state/paths";
 import { type Field, itemPlace, type Place } from "../state/place";
-import { addItem, moveItem, removeItem, type Sort } from "../state/structure";
+import type { Sort } from "../state/structure";
 import { apply } from "./commands";
 import { Drawer } from "./Drawer";
 import { useNarrow } from "./useNarrow";
@@ -33,6 +34,20 @@ export const sorts: readonly (readonly [Sort, string])[] = [
   ["function", "function"],
 ];
 
+/** The word behind which an item's commands stand: what they are for. */
+const sortWords: Readonly<Record<Item["type"], string>> = {
+  book: "Title",
+  about: "Words",
+  part: "Part",
+  value: "Value",
+  define: "Function",
+  table: "Table",
+  check: "Check",
+  chart: "Chart",
+  step: "Step",
+  unread: "Line",
+};
+
 /** What can be done with the chosen item, in words at the right of the formula line. */
 export function ItemCommands({ book, here }: { book: Book; here: Place | undefined }) {
   const store = useNotebook();
@@ -62,7 +77,7 @@ export function ItemCommands({ book, here }: { book: Book; here: Place | undefin
         </button>
       )}
       {narrow ? null : more}
-      <Drawer word={here.in === "cell" ? "Table" : "More"} up>
+      <Drawer word={sortWords[placed.item.type]} up>
         {narrow ? more : null}
         <button
           type="button"

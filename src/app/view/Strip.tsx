@@ -69,7 +69,7 @@ export function Strip(props: StripProps) {
           Print card
         </button>
         {narrow ? (
-          <Drawer word="More">
+          <Drawer word="Book">
             {rest}
             {books}
             <hr />

@@ -1,4 +1,5 @@
 import { clearCells, fillDown } from "../state/cells";
+import { moveItem, removeItem } from "../state/item-edits";
 import type { Command } from "../state/keys";
 import { type Action, chosenExtent, type Notebook } from "../state/notebook";
 import { pathOfPlace } from "../state/paths";
@@ -7,7 +8,6 @@ import { addRow, moveColumn, moveRow, removeColumn, removeRows } from "../state/
 import type { Edit, Refusal } from "../state/slot";
 import { slotAt } from "../state/slots";
 import type { Store } from "../state/store";
-import { moveItem, removeItem } from "../state/structure";
 import { openPlace } from "./WritingPlace";
 
 /** Does what a key or a button asks for, at the place where the writer stands. True when it was dealt with. */

@@ -156,8 +156,8 @@ export const focused = (page: Page): Promise<string> =>
 /** A command at the top of the page. On a phone it may stand behind a word, which is opened first. */
 export async function command(page: Page, name: string | RegExp): Promise<Locator> {
   const nav = page.getByRole("navigation", { name: "Book" });
-  const more = nav.getByRole("button", { name: "More", exact: true });
-  if ((await more.isVisible()) && (await more.getAttribute("aria-expanded")) === "false") await more.click();
+  const rest = nav.getByRole("button", { name: "Book", exact: true });
+  if ((await rest.isVisible()) && (await rest.getAttribute("aria-expanded")) === "false") await rest.click();
   return nav.getByRole("button", { name, exact: typeof name === "string" });
 }
 
