@@ -6,6 +6,7 @@ import { type Example, emptyBook } from "./state/examples";
 import { readBookFile } from "./state/files";
 import { giveTable, isTableFile } from "./state/incoming";
 import { forgetBook, type KeptHead, keptBooks, openBookKept, openKeeping } from "./state/keeping";
+import { titledApart } from "./state/titles";
 import { useSharedLink } from "./useSharedLink";
 import { Fetched } from "./view/Fetched";
 import type { Notice } from "./view/NoticeSlip";
@@ -180,6 +181,15 @@ function KeptStart({ db, notices, tell, open, openFile }: KeptStartProps) {
       found === undefined ? [] : [back],
     );
   };
+  /** Opens a book that begins here, under a title by which it is told from the kept ones. */
+  const begin = (text: string, file: string) => {
+    const own = titledApart(
+      text,
+      kept.map((head) => head.title),
+    );
+    // A file of that name is the first one's: this one's goes by its title.
+    open({ text: own, file: own === text ? file : "book.vacuo" });
+  };
   const openOrTell = (head: KeptHead) => {
     openKept(head).catch((error: unknown) => tell(`The book cannot be opened: ${wordsOf(error)}`));
   };
@@ -191,11 +201,11 @@ function KeptStart({ db, notices, tell, open, openFile }: KeptStartProps) {
       notices={[...begun, ...notices]}
       onExample={(example: Example) => {
         example.text().then(
-          (text) => open({ text, file: example.file }),
+          (text) => begin(text, example.file),
           (error: unknown) => tell(`“${example.title}” cannot be opened: ${wordsOf(error)}`),
         );
       }}
-      onEmpty={() => open({ text: emptyBook, file: "book.vacuo" })}
+      onEmpty={() => begin(emptyBook, "book.vacuo")}
       onFile={(file) => void openFile(file)}
       onKept={openOrTell}
       onForget={(head) => {

@@ -16,7 +16,7 @@ const how = { opened: "as it was opened", sent: "as it was sent", merged: "as it
 const timeOf = (at: number): string =>
   new Date(at).toLocaleString("en-GB", { dateStyle: "medium", timeStyle: "short" });
 
-/** Asks for the other version: a file, a link, an earlier text of this book, or another book of this browser. */
+/** Asks for the other version: another book of this browser, an earlier text of this book, a file, or a link. */
 export function ChooseOther({ onChoose }: { onChoose: (other: Other) => void }) {
   const store = useNotebook();
   const id = useStore(store, (s) => s.id);
@@ -86,6 +86,38 @@ export function ChooseOther({ onChoose }: { onChoose: (other: Other) => void }) 
           {refused}
         </p>
       )}
+      {kept.length === 0 ? null : (
+        <section>
+          <h3>Kept in this browser</h3>
+          <div className="links">
+            {kept.map((head) => (
+              <button type="button" key={head.id} onClick={() => orTell(fromKept(head))}>
+                <span>{head.title || "Untitled"}</span>
+                <span className="u">{timeOf(head.savedAt)}</span>
+              </button>
+            ))}
+          </div>
+        </section>
+      )}
+      {older.length === 0 ? null : (
+        <section>
+          <h3>This book, earlier</h3>
+          <div className="links">
+            {older.map((base) => (
+              <button
+                type="button"
+                key={`${base.at} ${base.how}`}
+                onClick={() =>
+                  onChoose({ text: base.text, name: `this book ${how[base.how]}, ${timeOf(base.at)}` })
+                }
+              >
+                <span>{how[base.how]}</span>
+                <span className="u">{timeOf(base.at)}</span>
+              </button>
+            ))}
+          </div>
+        </section>
+      )}
       <section>
         <h3>A file</h3>
         <button type="button" className="act framed" onClick={() => picker.current?.click()}>
@@ -128,38 +160,6 @@ export function ChooseOther({ onChoose }: { onChoose: (other: Other) => void }) 
           </p>
         </form>
       </section>
-      {older.length === 0 ? null : (
-        <section>
-          <h3>This book, earlier</h3>
-          <div className="links">
-            {older.map((base) => (
-              <button
-                type="button"
-                key={`${base.at} ${base.how}`}
-                onClick={() =>
-                  onChoose({ text: base.text, name: `this book ${how[base.how]}, ${timeOf(base.at)}` })
-                }
-              >
-                <span>{how[base.how]}</span>
-                <span className="u">{timeOf(base.at)}</span>
-              </button>
-            ))}
-          </div>
-        </section>
-      )}
-      {kept.length === 0 ? null : (
-        <section>
-          <h3>Kept in this browser</h3>
-          <div className="links">
-            {kept.map((head) => (
-              <button type="button" key={head.id} onClick={() => orTell(fromKept(head))}>
-                <span>{head.title || "Untitled"}</span>
-                <span className="u">{timeOf(head.savedAt)}</span>
-              </button>
-            ))}
-          </div>
-        </section>
-      )}
     </div>
   );
 }
