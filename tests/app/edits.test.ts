@@ -257,6 +257,81 @@ set total = sum(t.amount)
       }
   });
 
+  it("of a value stand before the card, the charts and the checks at the end, beside other values", () => {
+    const order = (text: string, sort: Sort, below?: string) => {
+      const edit = done(addItem(openBook(text), sort, below));
+      return placedItems(openBook(edit.text)).map(({ item }) => ("name" in item ? item.name : item.type));
+    };
+    const bench =
+      'check a > 1 g : "enough"\nchart "c" : curve x^2 for x from 0 to 1\npart "Bench"\nstep "Do."\n';
+    for (const sort of ["value", "function"] as const) {
+      const fresh = sort === "value" ? "value" : "twice";
+      expect(order(`book "b"\nset a = 2 g\n${bench}`, sort)).toEqual([
+        "book",
+        "a",
+        fresh,
+        "check",
+        "chart",
+        "part",
+        "step",
+      ]);
+      // Where it is asked for below something, it stands there; a part begun at the end is filled.
+      expect(order(`book "b"\nset a = 2 g\n${bench}`, sort, "step~1").at(-1)).toBe(fresh);
+      expect(order('set a = 2 g\nstep "Do."\npart "Next"\n', sort).at(-1)).toBe(fresh);
+      expect(order('step "Do."\n', sort)).toEqual(["step", fresh]);
+    }
+    expect(order(`set a = 2 g\n${bench}`, "step").at(-1)).toBe("step");
+    expect(order(`set a = 2 g\n${bench}`, "table").at(-1)).toMatch(/^table/);
+  });
+
+  it("of a chart draw what varies, by what it hangs on, or say what is missing", () => {
+    const drawn = (text: string, below?: string) => {
+      const edit = addItem(openBook(text), "chart", below);
+      if ("refused" in edit) return edit.refused;
+      const chart = openBook(edit.text).items.find((i) => i.type === "chart" && i.title === "New chart");
+      if (chart?.type !== "chart") throw new Error(edit.text);
+      expect(chart.series.every(({ points }) => points.length > 1)).toBe(true);
+      expect(chart.message ?? "").toBe("");
+      return chart.formula;
+    };
+    const goods =
+      "table goods\n| item | volume (mL) | price |\n| peel | 10 | 2 GBP/L |\n| bark | 30 | 2 GBP/L |\n";
+    // The last column is the same in every row, so the one that differs is drawn; a computed one goes before it.
+    expect(drawn(goods)).toBe("bars goods.volume by goods.item");
+    expect(drawn(`${goods}column cost = volume * price\ncolumn same = 2 * price\n`)).toBe(
+      "bars goods.cost by goods.item",
+    );
+    const runs =
+      "table runs\n| run | on (date) | bath (°C) | got (mL) |\n| 1 | 2026-01-02 | 30 | 400 |\n| 2 | 2026-01-04 | 35 | 410 |\ncolumn share = got / 1 L in %\n";
+    expect(drawn(runs)).toBe("line runs.share by runs.on");
+    expect(drawn(runs.replaceAll(/2026-01-0\d/g, "2026-01-02"))).toBe("dots runs.share by runs.bath");
+    expect(drawn(runs.replace("| 1 |", "| calm |").replace("| 2 |", "| brisk |"))).toBe(
+      "bars runs.share by runs.run",
+    );
+    const flat = 'table flat "Flat"\n| item | mass (g) |\n| one | 5 |\n| two | 5 |\n';
+    const says =
+      "A chart draws numbers that differ from row to row, and “Flat” has none: fill in two rows of it first.";
+    expect(drawn(flat)).toBe(says);
+    // The last table has nothing to draw, the one before it has; asked for below one, it is that one.
+    expect(drawn(`${goods}\n${flat}`)).toBe("bars goods.volume by goods.item");
+    expect(drawn(`${goods}\n${flat}`, "table:flat")).toBe(says);
+    expect(drawn("set a = 2 g\n")).toBe("curve x^2 for x from 0 to 10");
+    expect(drawn("table t\n| item | amount (g) |\n|  |  |\n")).toMatch(
+      /^A chart draws numbers .* and t has none/,
+    );
+  });
+
+  it("of a chart can be added to every example, and draw something", () => {
+    for (const [name, source] of books) {
+      const whole = openBook(source);
+      const after = openBook(done(addItem(whole, "chart")).text);
+      const chart = after.items.find((i) => i.type === "chart" && i.title === "New chart");
+      if (chart?.type !== "chart") throw new Error(name);
+      for (const { points } of chart.series)
+        expect(new Set(points.map((p) => p.y)).size, `${name}: ${chart.formula}`).toBeGreaterThan(1);
+    }
+  });
+
   it("move past each other and back", () => {
     for (const [name, source] of books) {
       const whole = openBook(source);
@@ -297,6 +372,24 @@ describe("the books that come with the page", () => {
       expect(book.messages.filter((m) => m.severity === "fault")).toEqual([]);
       expect(book.tally.faults).toBe(0);
       expect(book.tally.unmet).toBe(0);
+    });
+
+  for (const { file, text } of beginnings)
+    it(`${file} is begun with the digits that a bench can read, four at most`, async () => {
+      const worked = openBook(await text()).items.flatMap((item) =>
+        item.type === "value"
+          ? [item.shown, ...item.parts]
+          : item.type === "table"
+            ? Array.from({ length: item.rowCount }, (_, row) =>
+                item.columns.map((_, column) => item.cell(row, column)),
+              ).flat()
+            : [],
+      );
+      const long = worked.filter(
+        ({ origin, value, number }) =>
+          origin !== "typed" && value.type === "quantity" && number.replaceAll(/^-?0*|[-.]/g, "").length > 4,
+      );
+      expect(long.map(({ path, text }) => `${path} ${text}`)).toEqual([]);
     });
 
   it("are all the workbooks there are, each once", () => {

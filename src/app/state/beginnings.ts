@@ -10,20 +10,23 @@ table distillates "Distillates"
 | item   | volume (mL) | strength  | price     |
 | first  | 1000        | 60 %vol   | 12 GBP/L  |
 | second |  500        | 58 %vol   | 15 GBP/L  |
+column mass = round_to(mass_of(volume, strength), step: 0.1 g)   # by the scale
 column cost = volume * price
 foot cost = sum(cost)
 
-set blend = marry(distillates.volume, distillates.strength)
-set water = let_down(blend.volume, blend.strength, to: bottling)
+set blend_strength = round_to(marry(distillates.volume, distillates.strength).strength, step: 0.01 %vol)
+set blend_mass     = round_to(marry(distillates.volume, distillates.strength).mass, step: 1 g)
+set water          = round_to(let_down(blend_mass, blend_strength, to: bottling).add_mass, step: 1 g)   # to stir in
+set makes          = round_to(let_down(blend_mass, blend_strength, to: bottling).total, step: 1 mL)   # at the label's strength
 
-set bottles    = whole(water.total / bottle)   # full ones
+set bottles    = whole(makes / bottle)   # full ones
 set per_bottle = round_to(distillates.foot.cost / bottles, step: 0.01 GBP)   # the distillates in one bottle; glass and duty come on top
 
-check blend.strength > bottling : "the blend is strong enough to let down"
+check blend_strength > bottling : "the blend is strong enough to let down"
 
-step "Marry the distillates as the table has them, {round_to(blend.mass, 1 g)} in all, and stir slowly."
-step "Stir in {round_to(water.add_mass, 1 g)} of water at 20 °C, a third at a time."
-step "Let it rest, then measure the strength at 20 °C. The label says {bottling}."
+step "Weigh the distillates into one vessel: {distillates.mass}. That is {blend_mass} in all; stir slowly."
+step "Stir in {water} of water at 20 °C, a third at a time." wait 30 min
+step "Let it rest, then measure the strength at 20 °C. The label says {bottling}." wait 24 h
 step "Fill {bottles} bottles of {bottle in mL}."
 `,
   "my-honey.vacuo": `book "My honey"
@@ -36,17 +39,20 @@ set strength = 0 %mas    # of the infusion, by mass
 set solids   = 2 °Bx     # of the infusion
 set goal     = moisture  # water content to come back to; a number of your own if another
 
-set result = infuse_honey(honey, moisture, infusion, strength: strength, solids: solids, to: goal)
+set together  = honey + infusion   # what goes into the flask
+set drive_off = round_to(infuse_honey(honey, moisture, infusion, strength: strength, solids: solids, to: goal).taken.mass, step: 1 g)
+set left      = round_to(infuse_honey(honey, moisture, infusion, strength: strength, solids: solids, to: goal).left.mass, step: 1 g)
 
 set flask  = 2 L             # filled at most to the half, for honey foams
 set budget = 300 g           # water that the still takes off in a day
-set limit  = infuse_honey_limit(honey, moisture, strength: strength, solids: solids, budget: budget, flask: flask, fill: 50 %, to: goal)   # how much it can take
+set most    = round_to(infuse_honey_limit(honey, moisture, strength: strength, solids: solids, budget: budget, flask: flask, fill: 50 %, to: goal).infusion, step: 1 g)   # infusion that it can take
+set held_by = infuse_honey_limit(honey, moisture, strength: strength, solids: solids, budget: budget, flask: flask, fill: 50 %, to: goal).limited_by   # what sets that
 
-check result.left.mass > 0 g : "there is honey left"
-check infusion <= limit.infusion : "the infusion fits the flask and the day"
+check left > 0 g : "there is honey left"
+check infusion <= most : "the infusion fits the flask and the day"
 
-step "Warm {honey in g} of honey gently and stir in {infusion in g} of infusion."
-step "Drive off {round_to(result.taken.mass in g, 1 g)} under vacuum, and weigh: {round_to(result.left.mass in g, 1 g)} must be left."
+step "Warm {honey in g} of honey gently and stir in {infusion in g} of infusion. Run it the same day: thinned honey ferments."
+step "Drive off {drive_off} under vacuum, and weigh: {left} must be left."
 `,
   "my-run.vacuo": `book "My run"
 about "One charge, one pull. Move the slider and see where the charge boils."
@@ -58,15 +64,18 @@ set pull     = 60 mbar try 20 mbar to 200 mbar step 1 mbar   # absolute pressure
 set bath     = 35 °C
 set coolant  = -10 °C
 
-set pot     = boils_at(pull, strength: strength)
-set over    = distil(charge, strength, pull, take: wanted)
+set boils  = round_to(boils_at(pull, strength: strength), step: 0.1 K)   # where the charge begins
+set ends   = round_to(distil(charge, strength, pull, take: wanted).end_temperature, step: 0.1 K)   # and where it ends
+set over   = round_to(distil(charge, strength, pull, take: wanted).taken.strength, step: 0.1 %vol)   # what comes over
+set weighs = round_to(distil(charge, strength, pull, take: wanted).taken.mass, step: 1 g)   # the same by the scale
+set stays  = round_to(distil(charge, strength, pull, take: wanted).left.strength, step: 0.1 %vol)   # what stays in the pot
 
 check warm_to_cold(bath, coolant) >= 40 K : "the coolant is cold enough for the bath"
 
 chart "Where the charge boils" : curve boils_at(p, strength: strength) for p from 20 mbar to 200 mbar mark pull
 
 step "Look over the glass for chips and stars, and fit the shield. Fill the flask at most half full: {charge in mL}."
-step "Bath {bath}, coolant {coolant}, pull to {pull}. The pot boils near {round_to(pot, 0.5 K)}."
-step "Collect until {wanted in mL} have come over."
+step "Bath {bath}, coolant {coolant}, pull to {pull}. The pot boils near {boils}, at the end near {ends}."
+step "Collect until {wanted in mL} have come over, {weighs} by the scale."
 `,
 } as const;
