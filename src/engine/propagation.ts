@@ -17,8 +17,8 @@ export interface Measured {
   /** Where the number stands among the arguments. */
   readonly parameter: number;
   readonly entry: number | undefined;
-  /** Standard uncertainty in the numbers that `compute` is given. */
-  readonly step: number;
+  /** Standard uncertainty in the numbers that `compute` is given; undefined where both its ends are no such numbers. */
+  readonly step: number | undefined;
   /** Contributions by input, as multiples of `step`. */
   readonly shares: Spread;
 }
@@ -51,7 +51,7 @@ export function measure(
         ? up - centre
         : down !== undefined
           ? centre - down
-          : 0;
+          : undefined;
   const shares = new Map<string, number>();
   for (const [input, amount] of q.spread!) shares.set(input, amount / step);
   return { parameter, entry, step: width, shares };
@@ -144,8 +144,8 @@ export function spreadsOf(
       const moved = again(changed);
       return moved === undefined ? undefined : numericParts(moved);
     };
-    const up = shifted(m.step);
-    const down = shifted(-m.step);
+    const up = m.step === undefined ? undefined : shifted(m.step);
+    const down = m.step === undefined ? undefined : shifted(-m.step);
     if (!up && !down) {
       remarks.note("The uncertainty reaches outside the valid range on both sides; it is not carried on.");
       continue;

@@ -20,3 +20,45 @@ describe("a note on a value", () => {
     expect(book.ask("alone").notes).toEqual([]);
   });
 });
+
+describe("an uncertainty that reaches out of the range of a function", () => {
+  const beyond = "The uncertainty reaches outside the valid range on both sides; it is not carried on.";
+  /** The uncertainty of what is asked, without the model's own, which a value without ± does not have. */
+  const asked = (formula: string) => {
+    const { uncertainty, notes, state } = openBook("").ask(formula);
+    return { state, notes, uncertainty };
+  };
+  it.each([
+    // An input of which no strength can be made at either end, and one of which no boiling can.
+    "by_mass(50 ± 60 %vol)",
+    "mass_of(1 L, 50 ± 60 %vol)",
+    "boils_at(600 ± 700 mbar)",
+    "mass_of(1 L, [50 ± 60 %vol])",
+  ])("on both sides is told: %s", (formula) => {
+    const { notes } = asked(formula);
+    const said =
+      openBook("")
+        .ask(formula)
+        .parts?.flatMap((p) => p.notes) ?? notes;
+    expect(said).toContain(beyond);
+  });
+  it.each([
+    // The side that is within tells: as much as it does without the other.
+    ["by_mass(99.9 ± 0.3 %vol)", "by_mass(99.9 %vol)", "by_mass(99.6 %vol)"],
+    ["by_mass(0.1 ± 0.3 %vol)", "by_mass(0.4 %vol)", "by_mass(0.1 %vol)"],
+    ["boils_at(1099 ± 5 mbar)", "boils_at(1099 mbar)", "boils_at(1094 mbar)"],
+    ["boils_at(6.5 ± 1 mbar)", "boils_at(7.5 mbar)", "boils_at(6.5 mbar)"],
+  ])("on one side is as wide as on the other: %s", (formula, high, low) => {
+    const book = openBook(`set q = ${formula}\nset high = ${high}\nset low = ${low}`);
+    const own = book.why("q")!.contributions.find((c) => c.input === "q")!;
+    const width = (book.ask("high").value as number) - (book.ask("low").value as number);
+    expect(book.ask("q").notes).toEqual([]);
+    const total = book.ask("q").uncertainty!;
+    expect(Math.sqrt(own.share) * total).toBeCloseTo(width, 6);
+  });
+  it("is nothing where it cancels", () => {
+    const book = openBook("set s = 50 ± 1 %vol\nset q = by_mass(50 %vol + (s - s))");
+    expect(book.why("q")!.contributions.filter((c) => !c.input.startsWith("the equation"))).toEqual([]);
+    expect(book.ask("q").notes).toEqual([]);
+  });
+});
