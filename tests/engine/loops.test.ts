@@ -257,3 +257,53 @@ describe("a column of several blocks", () => {
     expect(behind).toMatchObject({ byCell: above.length, isCareful: true });
   });
 });
+
+describe("a column of units that are no powers of ten apart", () => {
+  const TIMES = "| n | h (h) | m (min) | s (s) | w (lb) | g (g) |";
+  const ROWS = [
+    "| one | 1.5 | 30 | 36 | 2 | 0.1 |",
+    "| two | 0.1 | 7 | 1.8 | 0.5 | -3 |",
+    "| six | -2 | 0 | 90 | 0 | 7 |",
+  ];
+  it.each([
+    // Exact where the factor is a decimal, and so is the end; approximate where it is not.
+    ["m + h", "120 min, 13 min, -120 min", 0],
+    ["m - h", "-60 min, 1 min, 120 min", 0],
+    ["s + h", "5436 s, 361.8 s, -7110 s", 0],
+    ["h in min", "90 min, 6 min, -120 min", 0],
+    ["h in s", "5400 s, 360 s, -7200 s", 0],
+    ["g + w", "907.28474 g, 223.796185 g, 7 g", 0],
+    ["w in g", "907.18474 g, 226.796185 g, 0 g", 0],
+    ["h + m", "2 h, 0.21667 h, -2 h", 0],
+    ["m in h", "0.5 h, 0.11667 h, 0 h", 0],
+    ["s in h", "0.01 h, 0.0005 h, 0.025 h", 0],
+    ["h * 3 + m / 7", "4.5714 h, 0.31667 h, -6 h", 0],
+    ["m * 2 + h * 3 - s", "329.4 min, 31.97 min, -361.5 min", 0],
+    ["h / m", "3, 0.85714, fault", 1],
+    ["m / h", "0.33333, 1.1667, 0", 0],
+    ["w / g", "9071.8, -75.599, 0", 0],
+    // The errors of the doubles add up before the factor comes, and are rounded away first.
+    ["m + (h + h + h)", "300 min, 25 min, -360 min", 0],
+    ["m + (h + h + h + h)", "390 min, 31 min, -480 min", 0],
+    ["m + (h + h + h + h + h)", "480 min, 37 min, -600 min", 0],
+    ["m + (h + h + h + h + h + h + h)", "660 min, 49 min, -840 min", 0],
+    ["((h + h + h + h + h) in min) + m", "480 min, 37 min, -600 min", 0],
+    ["((h * 1.1 * 1.1 * 1.1) in min) in s", "7187.4 s, 479.16 s, -9583.2 s", 0],
+  ])("%s", (formula, texts, byCell) => {
+    const column = worked(table(formula, ROWS, TIMES));
+    expect(column.texts.join(", ")).toBe(texts);
+    expect(column).toMatchObject({ byCell, isCareful: true });
+  });
+  it.each([
+    // 2^49 / 60 is 9,382,499,223,688.5: behind it the minutes leave the range of exact numbers.
+    ["9382499223688", "562949953421280", 0],
+    ["9382499223689", "562949953421340", 1],
+    ["-9382499223688", "-562949953421280", 0],
+    ["-9382499223689", "-562949953421340", 1],
+  ])("%s h in min is %s min", (hours, minutes, byCell) => {
+    const column = worked(table("h in min", [`| one | ${hours} |`], "| n | h (h) |"));
+    const [cell] = column.cells;
+    expect(cell?.type === "quantity" && toBig(cell.n).toFixed()).toBe(minutes);
+    expect(column).toMatchObject({ byCell, isCareful: true });
+  });
+});
