@@ -1,0 +1,129 @@
+import { describe, expect, it } from "vitest";
+import { openBook } from "../../src/engine";
+
+/** Lists that are worked entry by entry, and whether two of them belong together. */
+
+const BOOK = openBook(`set un = 4 ± 1
+table t
+| i    | x (g) | y | ok |
+| same | 1     | 1 | 1  |
+| same | 2     | 2 | 1  |
+| b    | 3     | 3 |    |
+| c    |       | 4 | 0  |
+table u
+| i    | x (g) | z |
+| same | 10    | 1 |
+| same | 20    | 2 |
+| b    | 30    | 3 |
+| d    | 40    | 4 |
+`);
+const told = (formula: string): string => {
+  const { state, text, message, help, parts } = BOOK.ask(formula);
+  if (parts) return parts.map((p) => `${p.name}=${p.state === "ok" ? p.text : p.message}`).join(" ");
+  return state === "ok" ? text : [message, help].filter((s) => s !== undefined).join(" | ");
+};
+const PICK = "`pick(column, name)` takes the entry of the row with that name.";
+const apart = (a: string, b: string) =>
+  `These columns belong to different rows (${a} and ${b}), even though they are as long. | ${PICK}`;
+
+describe("two lists", () => {
+  it.each([
+    ["[1, 2] + [10, 20]", "1=11 2=22"],
+    ["[1, 2] + 10", "1=11 2=12"],
+    ["10 - [1, 2]", "1=9 2=8"],
+    ["[1, 2] + [10]", "These lists do not match: 2 entries and 1."],
+    ["[1] + [10, 20]", "These lists do not match: 1 entry and 2."],
+    // Columns of one table, and parts of them, where the rows are the same.
+    ["t.x * t.y", "same=1 g `same (2)`=4 g b=9 g c=needs t.c.x"],
+    ["(t.x where y > 1) * (t.y where y > 1)", "same=4 g b=9 g c=needs t.c.x"],
+    ["t.y + [1, 1, 1, 1]", "same=2 `same (2)`=3 b=4 c=5"],
+    ["[1, 1, 1, 1] + t.y", "same=2 `same (2)`=3 b=4 c=5"],
+    // Other rows: of another table, of another name, or of one name and another place.
+    ["t.x + u.x", apart("t", "u")],
+    ["(t.x where y < 4) + (u.x where z < 4)", "same=11 g `same (2)`=22 g b=33 g"],
+    ["(t.x where y is 3) + (t.x where y is 4)", apart("t", "t")],
+    ["(t.x where y is 1) + (t.x where y is 2)", apart("t", "t")],
+    ["(t.x where y is 1) + (t.x where y is 1)", "same=2 g"],
+    ["(t.x where y is 1) + (u.x where z is 2)", "same=21 g"],
+    ["[1] + (t.y where y is 1) + (t.y where y is 2)", apart("t", "t")],
+    // Trouble in some entries is theirs, in every entry it is that of the whole.
+    ["1 / [0, 2]", "1=1 is divided by 0. 2=0.5"],
+    ["1 / [0, 0]", "1 is divided by 0. | Nothing can be divided by 0; check that value."],
+    ["1 / [0, blank]", "1 is divided by 0. | Nothing can be divided by 0; check that value."],
+    [
+      "t.x + 1 L",
+      "1 g (a mass) and 1 L (a volume) do not add. | `mass_of` and `volume_of` turn one into the other.",
+    ],
+    ["-[1, 2]", "1=-1 2=-2"],
+    ["-[1 / 0, 2]", "1=1 is divided by 0. 2=-2"],
+    ["[1 g, 2 g] in kg", "1=0.001 kg 2=0.002 kg"],
+    ["not [true, false]", "1=false 2=true"],
+    ["[1, 2, 3] > 2", "1=false 2=false 3=true"],
+    ["[1, 2] is [1, 3]", "1=true 2=false"],
+    ["t.x is blank", "same=false `same (2)`=false b=false c=true"],
+    ["t.x is not blank", "same=true `same (2)`=true b=true c=false"],
+    ["[1 / 0, 1] is blank", "1=1 is divided by 0. 2=false"],
+    ["[1, 5, 9] within 2 to 6", "1=false 2=true 3=false"],
+    ["[1, 5] within [2, 4] to [6, 6]", "1=false 2=true"],
+    ["[true, false] and [true, true]", "1=true 2=false"],
+    ["[true, false] or true", "1=true 2=true"],
+    ["true and [true, false]", "1=true 2=false"],
+    ["false and [true, false]", "false"],
+    ["(t.ok is 1) or (t.y > 2)", "same=true `same (2)`=true b=true c=true"],
+    ["(t.ok is 1) and (t.y > 2)", "same=false `same (2)`=false b=needs t.b.ok c=false"],
+    ["[1, 2] ± 0.1", "1=1.00 ± 0.10 2=2.00 ± 0.10"],
+    ["5 ± [1, 2]", "1=5.0 ± 1.0 2=5.0 ± 2.0"],
+  ])("%s: %s", (formula, is) => expect(told(formula)).toBe(is));
+  it("of measured entries have an input for each entry", () => {
+    const book = openBook("set a = [5, 5] ± 1\nset d = a.1 - a.2\nset none = a.1 - a.1");
+    expect(book.ask("d").uncertainty).toBeCloseTo(Math.SQRT2, 12);
+    expect(book.why("d")!.contributions.map((c) => c.input)).toEqual(["a.1", "a.2"]);
+    expect(book.ask("none").text).toBe("0");
+  });
+});
+
+describe("a range", () => {
+  it.each([
+    ["1 to 4", "1=1 2=2 3=3 4=4"],
+    ["4 to 1", "1=4 2=3 3=2 4=1"],
+    ["3 to 3", "1=3"],
+    ["-1 to 1", "1=-1 2=0 3=1"],
+    ["0 to 1 step 0.25", "1=0 2=0.25 3=0.5 4=0.75 5=1"],
+    ["0 to 1 step 0.3", "1=0 2=0.3 3=0.6 4=0.9"],
+    ["1 to 0 step -0.5", "1=1 2=0.5 3=0"],
+    ["3 to 3 step 1", "1=3"],
+    ["10 mbar to 0.03 bar step 10 mbar", "1=10 mbar 2=20 mbar 3=30 mbar"],
+    ["20 °C to 30 °C step 5 K", "1=20 °C 2=25 °C 3=30 °C"],
+    ["20 °C to 30 °C step 5 °C", "1=20 °C 2=25 °C 3=30 °C"],
+    ["1 to 3 step 0", "The step of a range is 0; it would never arrive."],
+    ["1 to 3 step -1", "The step points away from the end of the range. | Give the step the other sign."],
+    ["3 to 1 step 1", "The step points away from the end of the range. | Give the step the other sign."],
+    [
+      "1 to 2.5",
+      "A range without a step counts whole plain numbers only. | Say the step: `10 mbar to 40 mbar step 10 mbar`.",
+    ],
+    [
+      "0.5 to 2",
+      "A range without a step counts whole plain numbers only. | Say the step: `10 mbar to 40 mbar step 10 mbar`.",
+    ],
+    [
+      "1 g to 3 g",
+      "A range without a step counts whole plain numbers only. | Say the step: `10 mbar to 40 mbar step 10 mbar`.",
+    ],
+    [
+      "1 to 300 %",
+      "A range without a step counts whole plain numbers only. | Say the step: `10 mbar to 40 mbar step 10 mbar`.",
+    ],
+    ['1 to "a"', "`to` counts between two numbers."],
+    ['"a" to 3', "`to` counts between two numbers."],
+    ['1 to 3 step "a"', "`to` counts between two numbers."],
+    ["1 to blank", "`blank` stands for what is not filled in yet"],
+    ["1 to 3 step blank", "`blank` stands for what is not filled in yet"],
+    ["1 to 3 step (1 / 0)", "1 is divided by 0. | Nothing can be divided by 0; check that value."],
+    ["count(1 to 10000)", "10000"],
+    [
+      "count(1 to 10001)",
+      "A range may have at most 10,000 entries; this one has more. | Take a larger step.",
+    ],
+  ])("%s: %s", (formula, is) => expect(told(formula)).toBe(is));
+});
