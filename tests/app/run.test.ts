@@ -53,6 +53,14 @@ describe("the steps of a run", () => {
     expect(weigh.facts.map((f) => `${f.label} ${f.shown.text}`)).toEqual(["got 0.4 L"]);
   });
 
+  it("tell a column by the names of its rows", () => {
+    const [pour] = benchSteps(
+      openBook('table t\n| item | g (g) |\n| salt | 5 |\n| sugar | 6 |\nstep "Add {t.g}, {2 g}."\n'),
+    );
+    expect(pour?.text).toBe("Add salt 5 g, sugar 6 g, 2 g.");
+    expect(pour?.main?.shown.text).toBe("2 g");
+  });
+
   it("tell two steps of one sentence apart", () => {
     expect(rinse.key).not.toBe(again.key);
     const run = following(start, { type: "done", step: rinse, at: 5 });

@@ -1,5 +1,6 @@
 import { childrenOf, type Formula, parseFormula, sourceOf } from "../../../grammar";
 import type { Book, Shown, StepItem } from "../../engine";
+import { stepText } from "../../exchange/card";
 import { convert, parseUnit } from "../../quantity";
 import { partsOf } from "../state/paths";
 
@@ -79,7 +80,7 @@ function benchStep(
     number: item.number,
     part,
     pieces: item.pieces,
-    text: item.text,
+    text: stepText(item),
     ...(main === undefined ? {} : { main }),
     facts: facts.filter(
       (f, i) => facts.findIndex((g) => g.label === f.label && g.shown.text === f.shown.text) === i,
