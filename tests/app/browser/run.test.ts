@@ -184,7 +184,8 @@ describe("a run at the bench", () => {
     await button(page, "Go on").click();
     await button(page, /^Done/).click();
     await page.clock.fastForward("04:00");
-    await page.getByRole("button", { name: /^Step 1: 0:16:00 left/ }).waitFor();
+    // The page's clock goes on by itself, and on a busy machine a second passes before anybody looks.
+    await page.getByRole("button", { name: /^Step 1: 0:1(?:6:00|5:5\d) left/ }).waitFor();
     // The book, too, is under the same clock.
     await button(page, "Whole book").click();
     await page.getByText(/it stands at step 2 of 3\.$/).waitFor();
