@@ -18,7 +18,7 @@ import { assemble, unitFor } from "./results";
 /** Work of a call of ordinary effort. */
 const CALL_WORK = 150;
 
-/** Collects what a computation says about its result. */
+/** Collects what a computation says about its result; `withNotes` keeps each remark once. */
 class Remarks implements Call {
   readonly notes: Note[] = [];
   readonly missing = new Map<string, Missing>();
@@ -32,10 +32,10 @@ class Remarks implements Call {
     return this.given.get(parameter);
   }
   note(says: string): void {
-    if (!this.notes.some((n) => n.text === says)) this.notes.push({ text: says });
+    this.notes.push({ text: says });
   }
   caution(says: string): void {
-    if (!this.notes.some((n) => n.text === says)) this.notes.push({ text: says, caution: true });
+    this.notes.push({ text: says, caution: true });
   }
   without(parts: readonly string[], why: Missing): void {
     for (const part of parts) this.missing.set(part, why);
@@ -131,7 +131,7 @@ export function callPhysics(
   }
 
   const remarks = new Remarks(kindsGiven);
-  for (const note of carried) if (!remarks.notes.some((n) => n.text === note.text)) remarks.notes.push(note);
+  remarks.notes.push(...carried);
   // Once for the result, twice for each input with an uncertainty.
   spend?.(CALL_WORK * (declaration.effort ?? 1) * (1 + 2 * measured.length));
   const computed = declaration.compute(numbers as NumberArguments, remarks);
@@ -214,7 +214,7 @@ export function callValue(declaration: ValueDeclaration, args: readonly (Value |
   const result = declaration.evaluate(named, {
     note(says) {
       const note = { text: says };
-      if (!notes.some((n) => n.text === says)) notes.push(note);
+      notes.push(note);
       return note;
     },
   });

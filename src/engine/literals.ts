@@ -1,13 +1,13 @@
 import { type NumberNode, parseFormula } from "../../grammar";
 import { convert, exact, format, parseUnit, plainUnit, quantity, Trouble } from "../quantity";
 import type { Declaration } from "../vocabulary/declaration";
-import { list, text, truth, type Value } from "../vocabulary/value";
+import { list, text, type Value } from "../vocabulary/value";
 import type { Code } from "./environment";
 import { describe, gapWords, recordTrouble } from "./fault";
 import { LIST_LIMIT } from "./operations";
 
 /** Digits of a literal by which an exact number may be divided and stay exact. */
-export const POWER_OF_TEN = /^-?(?:10*|0?\.0*1|0\.0*1)$/u;
+export const POWER_OF_TEN = /^-?(?:10*|0\.0*1)$/u;
 
 /** The quantity that a number stands for. Throws `Trouble` for an unknown unit or too many digits. */
 export function literal(node: NumberNode): Value & { type: "quantity" } {
@@ -27,13 +27,8 @@ export function defaultOf(declaration: Declaration, index: number): Code | undef
           ? literal(formula)
           : formula.type === "text"
             ? text(formula.pieces.join(""))
-            : formula.type === "truth"
-              ? truth(formula.value)
-              : undefined;
-      if (!value)
-        throw new Error(
-          `${declaration.name}: the default of ${p.name} must be a number, text, true or false`,
-        );
+            : undefined;
+      if (!value) throw new Error(`${declaration.name}: the default of ${p.name} must be a number or a text`);
       return () => value;
     });
     defaults.set(declaration, codes);

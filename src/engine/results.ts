@@ -83,7 +83,7 @@ export function assemble(
   };
   if (typeof result === "number") {
     const part = declaration.result[0]!;
-    return partValue(part, result, unitOf, spreads[0]?.get(""));
+    return partValue(part, result, unitOf, spreads[0]!.get(""));
   }
   if (Array.isArray(result)) return list((result as readonly Parts[]).map((parts, row) => one(parts, row)));
   if (declaration.result.length === 1 && declaration.result[0]!.name === "") {

@@ -139,7 +139,7 @@ export class Weaver {
         if (of.unit === unit) return of;
         if (convertible(of.unit, unit)) throw NOT_HERE;
         const { factor, shift } = conversion(of.unit, unit);
-        if (shift || of.unit.offset || unit.offset || of.unit.kind !== unit.kind) throw NOT_HERE;
+        if (shift || of.unit.kind !== unit.kind) throw NOT_HERE;
         return { ...this.scaled(of, factor), unit };
       }
       case "arithmetic": {

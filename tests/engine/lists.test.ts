@@ -82,6 +82,63 @@ describe("two lists", () => {
   });
 });
 
+describe("a selection", () => {
+  const wants = (what: string) =>
+    `\`where\` wants true or false and meets ${what}. | Write a comparison, such as \`x > 2 L\` or \`x is 3\`.`;
+  it.each([
+    // A whole column of its own table is taken row by row.
+    ["t.y where t.x > 1 g", "same=2 b=3"],
+    ["(t.y where y > 1) where t.x > 1 g", "same=2 b=3"],
+    // A column of another table, or a list of none, says nothing of these rows.
+    ["t.y where u.x > 15 g", wants("a list of 4")],
+    ["t.y where [true, true, false, true]", wants("a list of 4")],
+    ["(t.y where y > 1) where u.x > 15 g", wants("a list of 4")],
+    ["t.y where 3", wants("a plain number")],
+    ['t.y where "a"', wants("the text “a”")],
+    ["t.y where nobody", "Nothing here is called `nobody`. | Give it a value of its own: `set nobody = …`."],
+    ["count(t.y where y > 100)", "0"],
+  ])("%s: %s", (formula, is) => expect(told(formula)).toBe(is));
+});
+
+describe("a name that is near", () => {
+  const near = openBook(
+    "table t\n| i | x (g) |\n| good one | 1 |\n| Good One | 2 |\n| other | 3 |\n| a`b | 4 |\n",
+  );
+  const help = (formula: string): string | undefined => near.ask(formula).help;
+  it.each([
+    // Capitals and spare blanks are passed over, however many; of several rows the first is meant.
+    ["t.`good              one`.x", "``good one`` is near."],
+    ["t.`GOOD ONE`.x", "``good one`` is near."],
+    ["t.`Good  One`.x", "``good one`` is near."],
+    ["t.OTHER.x", "`other` is near."],
+    ["t.othre.x", "`other` is near."],
+    ["t.x.othre", "`other` is near."],
+    ["t.zzzz.x", undefined],
+    ["t.x.zzzz", "Its entries are numbered: `.1` is the first."],
+    ["t.other.zzzz", "Its columns are i, x."],
+  ])("%s: %s", (formula, is) => {
+    expect(near.ask(formula).state).toBe("fault");
+    expect(help(formula)).toBe(is);
+  });
+  it("is not asked for where a row is reached by its number, its name being none for backticks", () => {
+    expect(near.ask("t.`row 4`.x").text).toBe("4 g");
+    expect(near.why("t.`row 4`.x")!.path).toBe("t.`row 4`.x");
+    for (const path of ["t.`row 1`.x", "t.`row 5`.x", "t.`row 0`.x", "t.`row x`.x", "t.`a row 4`.x"])
+      expect(near.ask(path).state, path).toBe("fault");
+  });
+  it("is not looked for where several rows have the name: their places are told", () => {
+    const many = (count: number) =>
+      openBook(`table t\n| i | x |\n${Array.from({ length: count }, (_, i) => `| a | ${i} |`).join("\n")}`);
+    const give = "Give one of them another name.";
+    expect(many(2).ask("t.a.x")).toMatchObject({
+      message: "Table t has 2 rows called `a` (rows 1, 2).",
+      help: give,
+    });
+    expect(many(5).ask("t.a.x").message).toBe("Table t has 5 rows called `a` (rows 1, 2, 3, 4, 5).");
+    expect(many(6).ask("t.x.a").message).toBe("Table t has 6 rows called `a` (rows 1, 2, 3, 4, 5, …).");
+  });
+});
+
 describe("a range", () => {
   it.each([
     ["1 to 4", "1=1 2=2 3=3 4=4"],

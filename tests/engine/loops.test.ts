@@ -307,3 +307,26 @@ describe("a column of units that are no powers of ten apart", () => {
     expect(column).toMatchObject({ byCell, isCareful: true });
   });
 });
+
+describe("a column of temperatures in K", () => {
+  it.each([
+    ["k", "293.15 K, 303.15 K"],
+    ["k in °C", "20 °C, 30 °C"],
+    ["k in °F", "68 °F, 86 °F"],
+    ["k + d", "298.15 K, 310.15 K"],
+    ["d + k", "298.15 K, 310.15 K"],
+    ["k - g", "0 K, 0 K"],
+    ["d + d", "10 K, 14 K"],
+    ["d * 2 - d", "5 K, 7 K"],
+    // A point on a scale has no multiple and no negative, and a difference is no point.
+    ["k * 2", "fault, fault"],
+    ["-k", "fault, fault"],
+    ["k + k", "fault, fault"],
+    ["d in °C", "fault, fault"],
+  ])("%s", (formula, texts) => {
+    const head = ["table t", "| n | g (°C) | d (K) |", "| a | 20 | 5 |", "| b | 30 | 7 |"];
+    const column = worked([...head, "column k = g in K", `column f = ${formula}`].join("\n"));
+    expect(column.texts.join(", ")).toBe(texts);
+    expect(column.isCareful).toBe(true);
+  });
+});
