@@ -82,8 +82,7 @@ function expectedAt(spot: Spot): Expected | undefined {
     case "operand":
     case "words":
       return expectedAtCaret(written);
-    case "unit":
-    case "number": {
+    case "unit": {
       const last = tokens.at(-1);
       if (last?.type === "number")
         return expectedBehind(written, written.frames.length - 1, tokens.slice(0, -1));
@@ -121,8 +120,6 @@ function candidatesAt(spot: Spot, book: Book, expected: Expected | undefined): r
       return cellCandidates(spot);
     case "unit":
       return [...wordsBehindNumber(spot), ...unitCandidates(typed, expected, leadOf(spot))];
-    case "number":
-      return unitCandidates("", expected, " ");
     case "part":
       return behindDot(spot, naming);
     case "operator":

@@ -279,7 +279,7 @@ const OF_QUANTITIES: ReadonlySet<string> = new Set([
 function wantedOf({ name }: Declaration, parameter: Parameter): Expected {
   const wanted = wantedBy(parameter);
   if (parameter.takes !== "any" || !OF_QUANTITIES.has(name)) return wanted;
-  const says = wanted.list === "wanted" ? "a list of quantities" : "a quantity";
+  const says = wanted.list === "wanted" ? "a list, each a quantity" : "a quantity";
   return { ...wanted, wants: { is: "number" }, says };
 }
 

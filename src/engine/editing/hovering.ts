@@ -55,7 +55,7 @@ export function hover(book: Book, field: Field, at: number): Hover | undefined {
       return (
         found && {
           ...span,
-          ...foundTold(book, found, pointed?.word.text ?? found.name, pointed === undefined),
+          ...foundTold(book, found, pointed === undefined),
         }
       );
   }
@@ -90,7 +90,7 @@ function ownFunction(book: Book, names: Names, name: string): Told {
 }
 
 /** `typed`: the pointer rests on the place where it is named or typed. */
-function foundTold(book: Book, found: Found, word: string, typed: boolean): Told {
+function foundTold(book: Book, found: Found, typed: boolean): Told {
   const shown = shownOf(found, book);
   const is = sortInWords(found.sort);
   const lines = [...(is === "" ? [] : [capital(is)]), ...whence(book, found)];
@@ -99,7 +99,7 @@ function foundTold(book: Book, found: Found, word: string, typed: boolean): Told
   for (const note of shown?.notes ?? []) lines.push(note.text);
   const value = shown?.value;
   if (typed && found.meant.type === "cell" && value?.type === "quantity") lines.push(...inSI(value));
-  return { title: found.path || word, lines, ...(shown && { shown }) };
+  return { title: found.path || found.name, lines, ...(shown && { shown }) };
 }
 
 /** Where something comes from, in words. */
@@ -218,8 +218,6 @@ function statementOf(book: Book, field: Field): { readonly text: string; readonl
       return { text: field.text ?? book.text, shift: 0 };
     case "statement":
       return { text: field.text, shift: 0 };
-    case "trial":
-      return behind("set x = 1 try ", field.text);
     case "chart":
       return behind('chart "" : ', field.text);
     case "clauses":

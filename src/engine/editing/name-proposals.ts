@@ -71,14 +71,13 @@ function circleFit({ key }: Found, { downstream, place }: Naming): Fit | undefin
 const localFit = ({ meant, sort }: Found): Fit | undefined =>
   meant.type === "local" && sort.is === "unknown" ? { fits: true, rank: 0 } : undefined;
 
-/** Everything that a change of the formula at a place would reach. */
+/** Everything that a change of the formula at a place would reach, what it defines included. */
 export function downstreamOf({ plan, self }: Place): ReadonlySet<string> {
-  const found = new Set<string>();
-  if (self === undefined) return found;
-  const waiting = [self];
+  const found = new Set<string>(self === undefined ? [] : [self]);
+  const waiting = [...found];
   for (let next = waiting.pop(); next !== undefined; next = waiting.pop()) {
     for (const key of plan.dependants.get(next) ?? []) {
-      if (found.has(key) || key === self) continue;
+      if (found.has(key)) continue;
       found.add(key);
       waiting.push(key);
     }
@@ -130,14 +129,14 @@ function pathCandidates(naming: Naming, names: readonly string[]): readonly Cand
     // A part is proposed by its own name; the name in front of it is there already by itself.
     if (match === undefined || (anything && matchOf(found.name, typed) === undefined)) return;
     const of = candidate(naming, found, label, label, match, near);
-    if (of.fit.fits && of.fit.rank < 2 && !isSelf(found, place.self)) candidates.push(of);
+    if (of.fit.rank < 2) candidates.push(of);
   };
   for (const name of names.slice(0, MOST_OPENED)) {
     const lead = writeName(name, escapes);
     // In a table a column of that name would be meant.
     const hidden = place.scope.table?.byName.has(name) || place.scope.frames.some((f) => f.includes(name));
     const found = hidden ? undefined : bookName(name, place);
-    if (!found || isSelf(found, place.self)) continue;
+    if (!found) continue;
     const { sort } = found;
     if (sort.is === "record") putParts(found, lead, 2, place, put);
     else if (sort.is === "table" && found.meant.type === "table") {
@@ -203,12 +202,9 @@ export function partCandidates(naming: Naming, of: Found): readonly Candidate[] 
   const candidates: Candidate[] = [];
   const rows = rowsProposed(of, typed, place);
   for (const part of partsOf(of, place, (name) => matchOf(name, typed) !== undefined, rows)) {
-    const row = part.meant.type === "row" || (of.meant.type === "column" && part.meant.type === "cell");
     const thing = of.meant.type === "column" ? "cell" : things[part.meant.type];
     const match = matchOf(part.name, typed)!;
-    candidates.push(
-      candidate(naming, part, part.name, writePart(part.name, escapes), match, row ? 2 : 1, thing),
-    );
+    candidates.push(candidate(naming, part, part.name, writePart(part.name, escapes), match, 1, thing));
   }
   return candidates;
 }

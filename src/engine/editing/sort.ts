@@ -169,7 +169,7 @@ function fitOfOne(sort: Sort, { wants, says }: Expected): Fit {
     case "anything":
       return FITS;
     case "number":
-      return sort.is === "quantity" ? FITS : misfit("not a quantity");
+      return sort.is === "quantity" ? FITS : misfit(`not ${plainSays}`);
     case "quantity":
       if (sort.is !== "quantity") return misfit(`not ${plainSays}`);
       if (wants.kinds.some((kind) => kind === sort.unit.kind)) return FITS;

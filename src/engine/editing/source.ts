@@ -157,10 +157,10 @@ function inBook(
   const { at, node } = statement;
   if (node.type === "heading" || node.type === "row") {
     if (table === undefined || treeTable === undefined) return nothing;
-    const cells =
-      node.type === "row" ? node.cells : node.columns.map((c) => ({ slot: c.span, span: c.span }));
-    const column = cells.findIndex((c) => caret - at <= (node.type === "row" ? c.slot.to : c.span.to));
+    const cells = node.type === "row" ? node.cells : node.columns.map((c) => ({ slot: c.span }));
+    const column = cells.findIndex((c) => caret - at <= c.slot.to);
     const cell = cells[column];
+    // A heading's cell begins at its name, behind the blank.
     if (cell === undefined || caret - at < cell.slot.from) return nothing;
     const from = at + cell.slot.from;
     if (node.type === "heading")

@@ -15,8 +15,7 @@ export interface Spot {
   readonly caret: number;
   /**
    * `start`: the first word of a statement. `header`: a name that the statement defines. `operand`: a value begins
-   * here. `operator`: a value has ended. `part`: behind a dot. `unit`: behind a number or `in`. `number`: in a
-   * number. `words`: in a text. `heading`, `cell`: in a table's row. `nothing`: in a comment, a title.
+   * here. `operator`: a value has ended. `part`: behind a dot. `unit`: behind a number or `in`. `words`: in a text. `heading`, `cell`: in a table's row. `nothing`: in a comment, a title.
    */
   readonly stands:
     | "start"
@@ -25,7 +24,6 @@ export interface Spot {
     | "operator"
     | "part"
     | "unit"
-    | "number"
     | "words"
     | "heading"
     | "cell"
@@ -96,13 +94,13 @@ function cellSpot(bare: Bare, source: Source, caret: number): Spot {
   if (!/^[-+−]?\d/.test(text.slice(first)))
     return bare("cell", first, Math.max(caret, text.trimEnd().length));
   const spot = formulaSpot({ ...source, reads: "formula" }, caret, bare);
-  return spot.stands === "unit" || spot.stands === "number" ? { ...spot, source } : bare("nothing");
+  return spot.stands === "unit" ? { ...spot, source } : bare("nothing");
 }
 
 function formulaSpot(source: Source, caret: number, bare: Bare): Spot {
   const { text } = source;
   const isStatement = source.reads === "statement";
-  const comments = source.reads !== "sentence" && source.column === undefined;
+  const comments = source.column === undefined;
   const region = regionAt(text, 0, caret, { comments, inText: source.reads === "sentence" });
   if (region.in === "comment") return bare("nothing");
   const whole = isStatement && region.depth === 0;
@@ -113,7 +111,7 @@ function formulaSpot(source: Source, caret: number, bare: Bare): Spot {
     ? statementTokens(text, end)
     : tokensOf(text, region.from, end, comments && region.depth === 0 ? "formula" : "inner");
   if (all === undefined) return bare("nothing");
-  const typing = region.in === "formula" ? typingOf(text, caret, all) : undefined;
+  const typing = region.in === "formula" ? typingOf(caret, all) : undefined;
   const before = typing ? all.slice(0, -typing.tokens) : all;
   const head = whole ? headOf(text, before) : undefined;
   if (head && !head.whole) {
@@ -128,7 +126,7 @@ function formulaSpot(source: Source, caret: number, bare: Bare): Spot {
   const written: Written = {
     text,
     frames,
-    behind: frames.some((f) => f.type === "call") ? argumentsBehind(text, caret) : NOTHING_BEHIND,
+    behind: argumentsBehind(text, caret),
     place,
     outer: outerOf(source, keyword, frames, place, region.depth),
     lists: region.depth > 0 || !takesOneValue(source, keyword, place),
@@ -156,17 +154,8 @@ function formulaSpot(source: Source, caret: number, bare: Bare): Spot {
   const typed = text.slice(from, caret);
   const last = tokens.at(-1);
   if (isDot(last)) return { ...core, stands: "part", typed, from, to: endOfWord(text, caret) };
-  if (typing?.unit || last?.type === "number" || (last?.type === "word" && last.text === "in"))
+  if (last?.type === "number" || (last?.type === "word" && last.text === "in"))
     return { ...core, stands: "unit", typed, from, to: Math.max(caret, endOfUnit(text, from)) };
-  if (typing?.number)
-    return {
-      ...core,
-      stands: "number",
-      typed: "",
-      from: caret,
-      to: caret,
-      tokens: [...tokens, typing.number],
-    };
   // Behind the sentence of a step only its clauses can follow.
   const clauses = keyword === "step" && frames.length === 1 && lastStretch(frames[0]!).clause === "";
   return {
@@ -182,7 +171,7 @@ function formulaSpot(source: Source, caret: number, bare: Bare): Spot {
 function headPlace(source: Source, head: Head, tokens: readonly Token[], clause: string): Place {
   const place = definedPlace(source, head, tokens);
   const isChart = head.keyword === "chart";
-  if (head.locals.length === 0 || (isChart && clause !== "curve")) return place;
+  if (isChart && clause !== "curve") return place;
   const all = isChart ? statementTokens(source.text, source.text.length) : undefined;
   return withHeadNames(head.locals, all ?? [], source.text, place);
 }
@@ -202,31 +191,22 @@ interface Typing {
   readonly from: number;
   /** Tokens that are still being written. */
   readonly tokens: number;
-  readonly unit?: boolean;
-  readonly number?: Token;
   readonly word?: Token;
 }
 
 /** What the caret is still writing, if it touches the end of a word, a unit or a number. */
-function typingOf(text: string, caret: number, tokens: readonly Token[]): Typing | undefined {
+function typingOf(caret: number, tokens: readonly Token[]): Typing | undefined {
   const last = tokens.at(-1);
   if (last === undefined || last.to !== caret) return undefined;
   const before = tokens.at(-2);
-  if (last.type === "unit") return { from: last.from, tokens: 1, unit: true, word: last };
-  // `GBP/` is a unit that goes on; `°` begins one.
+  if (last.type === "unit") return { from: last.from, tokens: 1, word: last };
+  // `GBP/` is a unit that goes on.
   if (
     last.type === "operator" &&
     (last.text === "/" || last.text === "*") &&
     before?.type === "unit" &&
     before.to === last.from
   )
-    return { from: before.from, tokens: 2, unit: true };
-  if (
-    last.type === "odd" &&
-    /^[°º˚]$/.test(text.slice(last.from, caret)) &&
-    (before?.type === "number" || before?.text === "in")
-  )
-    return { from: last.from, tokens: 1, unit: true };
-  if (last.type === "number") return { from: last.from, tokens: 1, number: last };
+    return { from: before.from, tokens: 2 };
   return isWordLike(last) && last.type !== "label" ? { from: last.from, tokens: 1, word: last } : undefined;
 }

@@ -91,7 +91,7 @@ describe("what a path leads to", () => {
     ["column t.sum", "book.t¦", "t ten torn"],
     ["column t.sum", "book.u¦", "u"],
     ["foot t.a", "before.¦", ""],
-    ["foot t.a", "foot.¦", "a b c"],
+    ["foot t.a", "foot.¦", "b c a"],
   ])("%s: %s is followed by %s", (where, written, labels) => {
     const offered = completed(where, written, book).proposals.filter((p) => p.thing !== "function");
     expect(offered.map((p) => p.label).join(" ")).toBe(labels);

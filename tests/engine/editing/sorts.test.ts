@@ -130,7 +130,7 @@ describe("what is wanted, and what is offered for it first", () => {
     ["set x", "-pull in ¦", "a pressure", "mbar, Pa, hPa, kPa"],
     ["set x", "pull * 2 in ¦", "a pressure", "mbar, Pa, hPa, kPa"],
     ["check", "whole(¦", "a quantity", "pull, room, coolant, goal"],
-    ["check", "sum(¦", "a list of quantities", "stock.volume, stock.strength, stock.price, stock.alcohol"],
+    ["check", "sum(¦", "a list, each a quantity", "stock.volume, stock.strength, stock.price, stock.alcohol"],
     ["set x", "[1 g, 2 g] where ¦", "anything", "pull, room, coolant, goal"],
     ["set x", "3 + kept(¦", "anything", "pull, room, coolant, goal"],
     [

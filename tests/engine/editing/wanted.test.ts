@@ -11,7 +11,7 @@ describe("what is wanted", () => {
     ["chart", "dots ¦", "a list"],
     ["chart", "curve ¦", undefined],
     ["chart", "bars stock.volume by ¦", "a list"],
-    ["set x", "sum(¦", "a list of quantities"],
+    ["set x", "sum(¦", "a list, each a quantity"],
     ["set x", "whole(¦", "a quantity"],
     ["set x", "count(¦", "a list, each any value"],
     ["set x", "round_to(1 g, ¦", "a quantity"],
@@ -67,7 +67,7 @@ describe("whether a list may stand there", () => {
     ["check", "sum(stock.vol¦", undefined],
     ["check", "kept(stock.vol¦", undefined],
     ["set x", "if sum(stock.vol¦", undefined],
-    ["cell stock.volume 0", "= sum(stock.v¦", undefined],
+    ["cell stock.strength 0", "= sum(stock.v¦", undefined],
     ["sentence", "{stock.vol¦", undefined],
     ["column stock.cost", "stock.vol¦", single],
     ["set x", "if stock.vol¦", single],
@@ -75,7 +75,7 @@ describe("whether a list may stand there", () => {
     ["check", "stock.vol¦", single],
     ["set x", "sum(if stock.vol¦", single],
     ["set x", "if (true) and (stock.vol¦", single],
-    ["cell stock.volume 0", "= stock.v¦", single],
+    ["cell stock.strength 0", "= stock.v¦", single],
   ])("%s: %s: %s", (where, written, why) => expect(misfits(where, written).get("volume")).toBe(why));
 });
 
