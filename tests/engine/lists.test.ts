@@ -184,3 +184,26 @@ describe("a range", () => {
     ],
   ])("%s: %s", (formula, is) => expect(told(formula)).toBe(is));
 });
+
+describe("a selection of nothing", () => {
+  const empty = openBook(
+    "table t\n| i | x (g) | w |\n| p | 1 | 5 ± 1 mL |\n| q | 2 | 6 ± 1 mL |\ncolumn kg = x in kg\n",
+  );
+  it.each([
+    // Its total is in the unit of what was chosen from.
+    ["sum(t.x where x > 9 g)", "0 g"],
+    ["sum((t.x * 2) where x > 9 g)", "0 g"],
+    ["sum(t.w where x > 9 g)", "0 mL"],
+    ["sum(t.kg where x > 9 g)", "0 kg"],
+    ["sum([1 g, 2 g] where [false, false])", "0 g"],
+    ["sum((t.x in kg) where x > 9 g)", "0 kg"],
+    ["count(t.w where x > 9 g)", "0"],
+    ["sum([] where [])", "0"],
+  ])("%s: %s", (formula, is) => expect(empty.ask(formula).text).toBe(is));
+  it.each(["mean", "smallest", "largest", "median"])("has no %s", (total) => {
+    expect(empty.ask(`${total}(t.x where x > 9 g)`)).toMatchObject({
+      state: "gap",
+      message: `nothing is selected for \`${total}\``,
+    });
+  });
+});

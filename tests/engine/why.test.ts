@@ -175,3 +175,59 @@ describe("what an uncertainty is made of", () => {
     expect(openBook("set u = 1 ± 1 g\nset q = u - u").why("q")!.contributions).toEqual([]);
   });
 });
+
+describe("several uncertainties in one formula", () => {
+  const measured = openBook(
+    [
+      "set q = (1 ± 1 g) + (2 ± 2 g) + (3 ± 3 g)",
+      "set b = 5 ± 1 g",
+      "set a = 5 ± 1 g",
+      "set both = b + a",
+      "table t",
+      "| i | x (g) | a b (g) |",
+      "| p | 1 | 1 |",
+      "| q | 2 | 3 ± 1 |",
+      "column two = (x ± 1 g) * (2 ± 1)",
+      "foot x = sum(x) + 0 * x.p",
+      "column far = `a b` + t.p.x + book.b + foot.x",
+    ].join("\n"),
+  );
+  const made = (path: string) => measured.why(path)!.contributions.map((c) => `${c.input} ${c.amount}`);
+  it("are told apart by their count, in each row by its path, and in the order of their names where they are alike", () => {
+    expect(made("q")).toEqual(["q (3) 3 g", "q (2) 2 g", "q 1 g"]);
+    expect(made("t.p.two")).toEqual(["t.p.two 2 g", "t.p.two (2) 1 g"]);
+    expect(made("t.q.two")).toEqual(["t.q.two 2 g", "t.q.two (2) 2 g"]);
+    expect(made("both")).toEqual(["a 1 g", "b 1 g"]);
+  });
+  it("stand beside what the formula uses, each by its path and its last word", () => {
+    const uses = (path: string) => measured.why(path)!.uses.map((u) => `${u.path} | ${u.label} | ${u.text}`);
+    expect(uses("t.q.far")).toEqual([
+      "t.q.`a b` | a b | 3.0 ± 1.0 g",
+      "t.p.x | x | 1 g",
+      "b | b | 5.0 ± 1.0 g",
+      "t.foot.x | x | 3 g",
+    ]);
+    expect(uses("t.far")).toEqual([
+      "t.`a b` | a b | 2 entries",
+      "t.p.x | x | 1 g",
+      "b | b | 5.0 ± 1.0 g",
+      "t.foot.x | x | 3 g",
+    ]);
+    expect(uses("t.foot.x")).toEqual(["t.x | x | 2 entries", "t.x.p | p | 1 g"]);
+  });
+  it("are told of a value whose formula is at fault, in its own words", () => {
+    const faulty = openBook("table t\n| i | x (g) |\n| p | 1 |\ncolumn f = nobody + x\n");
+    const { uses, working, filled } = faulty.why("t.p.f")!;
+    expect(uses.map((u) => [u.path, u.state, u.text])).toEqual([
+      ["nobody", "fault", ""],
+      ["t.p.x", "ok", "1 g"],
+    ]);
+    expect([filled, working]).toEqual(["(fault) + 1 g", [{ text: "(fault) + 1 g", result: "(fault)" }]]);
+    const whole = faulty.why("t.f")!;
+    expect(whole.uses.map((u) => [u.path, u.state, u.message ?? u.text])).toEqual([
+      ["nobody", "fault", "Nothing here is called `nobody`."],
+      ["t.x", "ok", "1 entry"],
+    ]);
+    expect([whole.filled, whole.working]).toEqual(["nobody + x", []]);
+  });
+});
