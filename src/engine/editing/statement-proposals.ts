@@ -59,7 +59,7 @@ export function headerCandidates(
 ): readonly Candidate[] {
   if (words > 0) return [];
   const offer = (name: string, says: string): readonly Candidate[] => {
-    const match = matchOf(name, typed);
+    const match = matchOf(name, typed.replace(/^`/, ""));
     if (match === undefined) return [];
     const insert = `${writeName(name)} = `;
     return [
