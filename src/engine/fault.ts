@@ -73,6 +73,6 @@ export function recordTrouble(value: Value & { type: "record" }): Trouble {
   return new Trouble({
     code: "record-as-value",
     says: `A result with parts has no value of its own. Its parts are ${names.join(", ")}.`,
-    help: names.length > 0 ? `Say which one, for example with \`.${names[0]}\` behind it.` : undefined!,
+    help: `Say which one, for example with \`.${names[0]}\` behind it.`,
   });
 }

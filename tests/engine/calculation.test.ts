@@ -78,6 +78,17 @@ describe("what is drawn", () => {
   });
 });
 
+describe("what is drawn in a long column", () => {
+  it.each([0, 1023, 1024, 2099])("is worked out again where row %d alone carries ±", (row) => {
+    const rows = Array.from({ length: 2100 }, (_, i) => `| r${i} | ${i === row ? "5 ± 1" : "1"} |`);
+    const text = ["table t", "| n | x (g) |", ...rows, "column f = x * 2", "set q = sum(t.f)"].join("\n");
+    const { calculation } = workingsOf(openBook(text));
+    expect(shown(calculation.value(setKey("q")))).toBe("4208.0 ± 2.0 g");
+    expect(shown(calculation.drawn(setKey("q"), () => 1).value(setKey("q")))).toBe("4210 g");
+    expect(shown(calculation.drawn(setKey("q"), () => -2).value(setKey("q")))).toBe("4204 g");
+  });
+});
+
 describe("a value that is turned", () => {
   const { calculation } = workingsOf(openBook(BOOK));
   const g = (digits: string) => quantity(exact(digits), parseUnit("g"));

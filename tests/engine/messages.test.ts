@@ -79,7 +79,45 @@ describe("a fault is told once", () => {
         "2:9 f(1 L) | 1 L (a volume) and 1 g (a mass) do not add. | `mass_of` and `volume_of` turn one into the other.",
       ],
     ],
+    // What cannot be read, where it cannot, and not where it is called.
+    [
+      "define f(x) = (\nset a = f(1)",
+      [
+        "1:16  | Behind `(` a value is expected, but nothing follows. | A value is a number, a name, a text, or a formula in brackets.",
+      ],
+    ],
+    [
+      `${TABLE}foot z = (`,
+      [
+        "4:1 foot z = ( | Table t has no column `z` to put a foot under. | Its columns are i, x.",
+        "4:11  | Behind `(` a value is expected, but nothing follows. | A value is a number, a name, a text, or a formula in brackets.",
+      ],
+    ],
     // A circle where it begins.
+    [
+      Array.from({ length: 8 }, (_, i) => `set a${i} = a${(i + 1) % 8}`).join("\n"),
+      [
+        "1:10 a1 | This goes round in a circle: a0 → a1 → a2 → a3 → a4 → a5 → a6 → a7 → a0. | One of them must be given by something outside the circle.",
+      ],
+    ],
+    [
+      Array.from({ length: 9 }, (_, i) => `set a${i} = a${(i + 1) % 9}`).join("\n"),
+      [
+        "1:10 a1 | This goes round in a circle: a0 → a1 → a2 → a3 → … → a6 → a7 → a8 → a0. | One of them must be given by something outside the circle.",
+      ],
+    ],
+    [
+      `${TABLE.replace("1", "= t.s.x").trimEnd()}\n| s | = t.r.x |\n`,
+      [
+        "3:7 = t.s.x | This goes round in a circle: t.r.x → t.s.x → t.r.x. | One of them must be given by something outside the circle.",
+      ],
+    ],
+    [
+      `${TABLE}foot x = sum(y)\ncolumn y = x + foot.x`,
+      [
+        "5:12 x + foot.x | This goes round in a circle: t.r.y → t.foot.x → t.r.y. | One of them must be given by something outside the circle.",
+      ],
+    ],
     ["set a = a", ["1:9 a | a needs itself. | It must come from something else."]],
     [
       "set a = b\nset b = a\nset c = a",

@@ -60,6 +60,44 @@ describe("a computed column", () => {
       fault: undefined,
     });
   });
+  it("may hold a text in one row and a number in another, and has no unit then", () => {
+    expect(computed("if x > 2 L then i else x")).toEqual({
+      is: " mixed",
+      cells: "1.5 L, b, , a b",
+      fault: undefined,
+    });
+    expect(computed("if x > 2 L then x > 3 L else blank")).toMatchObject({ is: " truth" });
+  });
+  it("shows as many decimals as its longest row needs, wherever that stands", () => {
+    const long = (odd: Readonly<Record<number, string>>) =>
+      tableOf(
+        `table t\n| i | x (L) |\n${Array.from({ length: 2100 }, (_, i) => `| r${i} | ${odd[i] ?? "1"} |`).join("\n")}\ncolumn y = x * 2\ncolumn z = x / 3\n`,
+      );
+    for (const at of [0, 1023, 1024, 2099]) {
+      const table = long({ [at]: "0.125" });
+      expect([0, 1023, 1024, 2099].map((row) => table.cell(row, 2).text)).toEqual(
+        [0, 1023, 1024, 2099].map((row) => (row === at ? "0.25 L" : "2.00 L")),
+      );
+    }
+    // Of a measured row only its own digits count.
+    expect(long({ 3: "0.125 ± 0.01" }).cell(0, 2).text).toBe("2 L");
+    // Five digits of the largest, two of the smallest.
+    const table = long({ 0: "3000", 2000: "0.03" });
+    expect([0, 1, 2000].map((row) => table.cell(row, 3).text)).toEqual(["1000.000 L", "0.333 L", "0.010 L"]);
+  });
+  it("follows an edit that needs more decimals, or fewer", () => {
+    const text = (x: string) => `table t\n| i | x (L) |\n| a | 1.5 |\n| b | ${x} |\ncolumn y = x * 2\n`;
+    const shown = (book: ReturnType<typeof openBook>) => {
+      const table = book.items.find((i) => i.type === "table")!;
+      return table.type === "table" ? [0, 1].map((row) => table.cell(row, 2).text) : [];
+    };
+    const start = openBook(text("1"));
+    expect(shown(start)).toEqual(["3 L", "2 L"]);
+    const more = start.edit(text("0.125"));
+    expect(shown(more)).toEqual(["3.00 L", "0.25 L"]);
+    expect(shown(more.edit(text("4")))).toEqual(["3 L", "8 L"]);
+    expect(shown(more.edit(text("soon")))).toEqual(["3 L", ""]);
+  });
   it("keeps two digits of its smallest entry", () => {
     const table = tableOf("table t\n| i | x |\n| a | 0.001 |\n| b | 1000 |\ncolumn y = x / 3\n");
     expect([table.cell(0, 2).text, table.cell(1, 2).text]).toEqual(["0.00033", "333.33333"]);
