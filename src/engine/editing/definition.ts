@@ -1,9 +1,10 @@
-import type { Span, Statement, TableTree } from "../../../grammar";
+import type { BookTree, Span, Statement, TableTree } from "../../../grammar";
 import { workingsOf } from "../book";
 import type { Names, TableName } from "../names";
 import type { Plan } from "../plan";
 import type { Book } from "../report";
 import { type MeantHere, meantAt, type Pointed } from "./meaning";
+import { knownReferences } from "./references";
 
 /** Where something is named: the stretch of its name in the text of the book. */
 export interface Definition {
@@ -50,7 +51,7 @@ function definitionOf(means: Means, pointed: Pointed | undefined, plan: Plan): D
       if (pointed === undefined) return undefined;
       const at = pointed.word.from - pointed.source.shift;
       const statement = tree.statements.findLast((s) => s.at <= at);
-      return statement && localIn(statement, means.name, at, tree.text);
+      return statement && localIn(tree, statement, means.name, at);
     }
     default:
       return undefined;
@@ -107,21 +108,13 @@ export function parameterOf(statement: Statement, name: string): Definition | un
   return parameter && placed(statement, parameter.span);
 }
 
-/** A parameter, or the variable of the nearest `find` before it, or of the curve. */
-function localIn(statement: Statement, name: string, at: number, text: string): Definition | undefined {
+/** A parameter, or the variable of the nearest `find` before it, or that of a curve, which stands behind its formula. */
+function localIn(tree: BookTree, statement: Statement, name: string, at: number): Definition | undefined {
   const parameter = parameterOf(statement, name);
   if (parameter) return parameter;
-  const source = text.slice(statement.at, statement.at + statement.length);
-  const written = /^[\p{L}_][\p{L}\p{M}\p{Nd}_]*$/u.test(name) ? name : `\`${name}\``;
-  const { node } = statement;
-  if (node.type === "chart" && node.style === "curve" && node.variable === name)
-    return placed(statement, node.variableSpan);
-  const finds = [...source.matchAll(/\bfind\s+/g)].map((m) => m.index + m[0].length);
-  const found = finds.findLast(
-    (i) =>
-      source.startsWith(written, i) &&
-      !/^[\p{L}\p{M}\p{Nd}_]/u.test(source.slice(i + written.length)) &&
-      statement.at + i < at,
-  );
-  return found === undefined ? undefined : placed(statement, { from: found, to: found + written.length });
+  const variables = knownReferences(tree)
+    .references.filter((r) => r.statement === statement && r.as === "variable" && r.name === name)
+    .map((r) => placed(statement, r.span))
+    .sort((a, b) => a.from - b.from);
+  return variables.findLast((v) => v.from < at) ?? variables[0];
 }
