@@ -25,7 +25,6 @@ function lookAt(store: ColumnStore): ColumnLook {
   let fault: string | undefined;
   const kindsSeen = new Set<string>();
   let decimals: number | undefined;
-  let rows = 0;
   for (const block of store.blocks) {
     if (block.count > 0) {
       kindsSeen.add("quantity");
@@ -33,7 +32,6 @@ function lookAt(store: ColumnStore): ColumnLook {
       if (decimals === undefined || most > decimals) decimals = most;
     }
     for (let i = 0; i < block.status.length; i++) {
-      rows++;
       if (block.status[i] !== WHOLE) continue;
       const value = block.whole![i]!;
       if (value.type === "fault") fault ??= value.says;
@@ -57,7 +55,7 @@ function lookAt(store: ColumnStore): ColumnLook {
     unit: mixedUnits || holds !== "quantity" ? undefined : unit,
     holds,
     decimals,
-    fault: rows > 0 && kindsSeen.size === 0 ? fault : undefined,
+    fault: kindsSeen.size === 0 ? fault : undefined,
   };
   looks.set(store, look);
   return look;

@@ -181,6 +181,15 @@ describe("a step", () => {
       ],
     ],
     ['set a = blank in g\nstep "x" ask a expect 3 kg ± 1 g', []],
+    // A unit that is none is told where it stands, and holds up nothing else.
+    ['set a = blank in gg\nstep "x" ask a', ["1:18 gg | gg is no unit. | To multiply by gg, write `* gg`."]],
+    [
+      'set a = blank in gg\nstep "x" ask a in mL expect 3 g',
+      [
+        "1:18 gg | gg is no unit. | To multiply by gg, write `* gg`.",
+        "2:29 3 g | The plan is a mass, and the reading a volume. | Say what is expected in mL, or in another unit of that kind.",
+      ],
+    ],
     [`${TABLE}step "x" ask t.x`, []],
     [
       `${TABLE}column y = x\nstep "x" ask t.y`,
@@ -202,6 +211,51 @@ describe("a step", () => {
       [
         "1:8 marry([1 L], [40 %vol]) | A result with parts has no value of its own. Its parts are volume, strength, mass, pure_volume, contraction. | Say which one, for example with `.volume` behind it.",
       ],
+    ],
+  ])("%j", (text, messages) => expect(told(text)).toEqual(messages));
+});
+
+describe("a slider", () => {
+  const write =
+    'A quantity moves between two of its kind, `try 1 L to 3 L`; a text is chosen from a list, `try ["one", "two"]`.';
+  it.each([
+    ["set k = 3 g try 1 g to 5 kg step 1 mg", []],
+    ["set k = 20 °C try 10 °C to 50 °C step 1 K", []],
+    ["set k = 20 °C try 10 °C to 50 °C step 1 °F", []],
+    ['set k = "a" try ["a", "b"]', []],
+    ["set k = 18 % try 0.1 to 30 %", []],
+    ["set k = 3 g try blank to 5 g", []],
+    ["set k = 3 g try 1 g to 5 L", [`1:24 5 L | \`k\` is a mass, and \`try\` goes to a volume. | ${write}`]],
+    ["set k = 3 g try 1 L to 5 g", [`1:17 1 L | \`k\` is a mass, and \`try\` goes to a volume. | ${write}`]],
+    [
+      'set k = 3 g try "a" to 5 g',
+      [`1:17 "a" | \`k\` is a mass, and \`try\` goes to the text “a”. | ${write}`],
+    ],
+    [
+      'set k = 3 g try 1 g to 5 g step "x"',
+      [`1:33 "x" | \`k\` is a mass, and \`try\` goes in steps of the text “x”. | ${write}`],
+    ],
+    [
+      "set k = 3 g try 1 g to 5 g step 1 L",
+      [`1:33 1 L | \`k\` is a mass, and \`try\` goes in steps of a volume. | ${write}`],
+    ],
+    [
+      "set k = 20 °C try 10 °C to 50 °C step 1 g",
+      [`1:39 1 g | \`k\` is a temperature, and \`try\` goes in steps of a mass. | ${write}`],
+    ],
+    [
+      "set k = 3 g try [1 g, 2 g]",
+      [`1:17 [1 g, 2 g] | \`k\` is a mass, and \`try\` offers a list of 2. | ${write}`],
+    ],
+    [
+      'set k = "a" try ["a", 2]',
+      ['1:17 ["a", 2] | A list holds one kind of thing; here are the text “a” and a plain number.'],
+    ],
+    ['set k = "a" try [1, 2]', [`1:17 [1, 2] | \`k\` is a text, and \`try\` offers a list of 2. | ${write}`]],
+    ['set k = "a" try 1 to 2', [`1:17 1 | \`k\` is a text, and \`try\` offers a plain number. | ${write}`]],
+    [
+      "set k = 3 g try nobody to 5 g",
+      ["1:17 nobody | Nothing here is called `nobody`. | Give it a value of its own: `set nobody = …`."],
     ],
   ])("%j", (text, messages) => expect(told(text)).toEqual(messages));
 });

@@ -200,3 +200,23 @@ describe("a tick", () => {
     expect(openBook("set a = 1").markOf("nobody")).toBeUndefined();
   });
 });
+
+describe("a table of more cells than can be listed one by one", () => {
+  it("is one fault among the answers, and its cells are there all the same", () => {
+    const rows = Array.from({ length: 1000 }, (_, i) => `| r${i} | ${i} |`);
+    const text = (columns: number) =>
+      [
+        "table big",
+        "| i | x |",
+        ...rows,
+        ...Array.from({ length: columns }, (_, i) => `column c${i} = x`),
+      ].join("\n");
+    const book = openBook(`${text(1999)}\nset after = 1`);
+    const said = "This table has too many cells to list one by one: 2,000,000 values are the most.";
+    expect(book.answers().map((a) => [a.name, a.state, a.message ?? a.text])).toEqual([
+      ["big", "fault", said],
+      ["after", "ok", "1"],
+    ]);
+    expect(book.ask("big.r7.c1998").text).toBe("7");
+  });
+});

@@ -115,10 +115,16 @@ describe("a table", () => {
     ]);
     expect([0, 1, 2, 3, 4].map((row) => table.rowName(row))).toEqual(["a", "b", "", "a b", ""]);
     expect(
-      [...table.feet].map(([name, foot]) => [name, foot.formula, foot.shown.text, foot.shown.path]),
+      [...table.feet].map(([name, foot]) => [
+        name,
+        foot.formula,
+        foot.shown.text,
+        foot.shown.path,
+        foot.shown.origin,
+      ]),
     ).toEqual([
-      ["x", "sum(x)", "10.75 L", "t.foot.x"],
-      ["p", "count(p)", "3", "t.foot.p"],
+      ["x", "sum(x)", "10.75 L", "t.foot.x", "computed"],
+      ["p", "count(p)", "3", "t.foot.p", "computed"],
     ]);
     expect(tableOf("table t\n| i |\n").title).toBe("");
   });
