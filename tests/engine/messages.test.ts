@@ -290,3 +290,33 @@ describe("the place of a message", () => {
     ]);
   });
 });
+
+describe("the fix of a message", () => {
+  const cell = (heading: string, ...cells: string[]) =>
+    `table t\n| i | ${heading} |\n${cells.map((c, i) => `| r${i} | ${c} |`).join("\n")}\n`;
+  it.each([
+    // What is likely but may not be meant is a guess.
+    ["set total = 1\nset q = totl", "totl", "total", false],
+    ["set q = meann([1])", "meann", "mean", false],
+    [`${cell("mass (g)", "1")}set q = t.r0.mas`, "mas", "mass", false],
+    [`${cell("mass (g)", "1")}set q = t.ro.mass`, "ro", "r0", false],
+    ["set q = marry([1 L], [40 %vol]).volum", "volum", "volume", false],
+    ["set q = boils_at(1 mbar, strenght: 1 %vol)", "strenght", "strength", false],
+    [cell("s (%vol)", "40 %"), "40 %", "40 %vol", false],
+    ["set q = 3 grm", "grm", "g", false],
+    // What can be meant in one way only is certain.
+    ["set q = 3 Kg", "Kg", "kg", true],
+    ["set q = 3 litre", "litre", "L", true],
+    [cell("x", "5", "3 g"), "5", "5 g", true],
+    [cell("x (g)", "3 g ± 1"), "3 g ± 1", "3 ± 1 g", true],
+    ["set net_mass = 1\nset `a b` = 2\nset q = `a bb`", "`a bb`", "`a b`", false],
+  ])("%j: %s is written %s", (text, at, put, certain) => {
+    const [message] = openBook(text).messages;
+    const { from, to, fixes } = message!;
+    expect(text.slice(from, to)).toBe(at);
+    expect(fixes).toEqual([{ says: `Write ${put}`, certain, edits: [{ span: { from, to }, text: put }] }]);
+  });
+  it("is missing where nothing is near", () => {
+    expect(openBook("set q = zzzzzz").messages[0]).not.toHaveProperty("fixes");
+  });
+});
