@@ -299,7 +299,7 @@ describe("the fix of a message", () => {
     ["set total = 1\nset q = totl", "totl", "total", false],
     ["set q = meann([1])", "meann", "mean", false],
     [`${cell("mass (g)", "1")}set q = t.r0.mas`, "mas", "mass", false],
-    [`${cell("mass (g)", "1")}set q = t.ro.mass`, "ro", "r0", false],
+    ["table t\n| i | mass (g) |\n| good | 1 |\nset q = t.goood.mass", "goood", "good", false],
     ["set q = marry([1 L], [40 %vol]).volum", "volum", "volume", false],
     ["set q = boils_at(1 mbar, strenght: 1 %vol)", "strenght", "strength", false],
     [cell("s (%vol)", "40 %"), "40 %", "40 %vol", false],
