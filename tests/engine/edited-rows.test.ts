@@ -258,3 +258,43 @@ describe("a table of several blocks", () => {
     },
   );
 });
+
+describe("an edit of a column with formulas in its cells", () => {
+  const text = (first: string, last: string, k = "2") =>
+    [
+      `set k = ${k}`,
+      "table t",
+      "| n | v (L) | w |",
+      `| a | ${first} | x |`,
+      "| b | = k * 1 L | x |",
+      "| c | 3 | x |",
+      `| d | ${last} | x |`,
+      "| e | 5 | x |",
+      "| f | 6 | x |",
+      "column f = v * 2",
+    ].join("\n");
+  /** The cells of `v` whose formulas are worked out again, by row, and what column `f` comes to. */
+  const again = (from: string, to: string): [number[], string] => {
+    const was = openBook(from);
+    const evaluated = vi.spyOn(Calculation.prototype, "evaluate");
+    const book = was.edit(to);
+    const calls = evaluated.mock.calls.slice();
+    evaluated.mockRestore();
+    const node = workingsOf(book).plan.nodes.get(cellsKey("t", "v"))!;
+    const codes = node.type === "typed" ? [...node.formulas.values()].map((c) => c.code) : [];
+    expect(book.answers()).toEqual(openBook(to).answers());
+    return [calls.filter(([code]) => codes.includes(code)).map(([, , row]) => row!), shown(book)];
+  };
+  const start = text("1.5", "= k * 2 L");
+  it.each([
+    // A number beside them leaves them alone; one of them is worked out by itself.
+    ["a number", text("7", "= k * 2 L"), [], "14 L, 4 L, 6 L, 8 L, 10 L, 12 L"],
+    ["one of them", text("1.5", "= k * 3 L"), [3], "3 L, 4 L, 6 L, 12 L, 10 L, 12 L"],
+    ["one of them to a number", text("1.5", "4"), [], "3 L, 4 L, 6 L, 8 L, 10 L, 12 L"],
+    ["a number to a formula", text("= k * 1 L", "= k * 2 L"), [0], "4 L, 4 L, 6 L, 8 L, 10 L, 12 L"],
+    ["what they look at", text("1.5", "= k * 2 L", "3"), [1, 3], "3 L, 6 L, 6 L, 12 L, 10 L, 12 L"],
+  ])("%s works out the others no more", (_, to, rows, all) => {
+    expect(again(start, to)).toEqual([rows, all]);
+    expect(again(to, start)[1]).toBe("3 L, 4 L, 6 L, 8 L, 10 L, 12 L");
+  });
+});

@@ -207,3 +207,73 @@ describe("a selection of nothing", () => {
     });
   });
 });
+
+describe("a selection by the rows of a table", () => {
+  // The columns of the table that a list comes from, through values, definitions and selections.
+  const shelf = openBook(`table t
+| i | x (g) | y |
+| a | 1 | 1 |
+| b | 2 | 5 |
+| c | 3 | 9 |
+table u
+| i | x (g) | z |
+| a | 10 | 1 |
+| d | 20 | 2 |
+define of(rows) = rows.x where x > 1 g
+define again(rows) = of(rows)
+define heavy(l) = l where x > 1 g
+define twice(l) = heavy(l * 2)
+define through(l) = heavy(l)
+define both(rows, l) = sum(rows.x where x > 1 g) + sum(l where x > 1 g)
+define swapped(a, b) = both(rows: b, l: a)
+define lim(l, x) = l where y > x
+define nest(l) = (l where y > 1) where x < 3 g
+set s = t.x
+set r = t
+set ss = s
+set pick2 = if 1 > 2 then t.x else t.x
+`);
+  const comesTo = (formula: string): string => {
+    const { state, text, message, parts } = shelf.ask(formula);
+    if (parts) return parts.map((p) => `${p.name}=${p.text}`).join(" ");
+    return state === "ok" ? text : message!;
+  };
+  it.each([
+    ["of(t)", "b=2 g c=3 g"],
+    ["of(u)", "a=10 g d=20 g"],
+    ["again(t)", "b=2 g c=3 g"],
+    ["heavy(t.x)", "b=2 g c=3 g"],
+    ["twice(t.x)", "b=4 g c=6 g"],
+    ["through(t.x)", "b=2 g c=3 g"],
+    ["through(u.x)", "a=10 g d=20 g"],
+    ["both(t, t.x)", "10 g"],
+    ["both(t, u.x)", "35 g"],
+    ["swapped(t.x, u)", "35 g"],
+    ["swapped(b: t, a: t.x)", "10 g"],
+    ["lim(t.x, 4)", "1 (a plain number) and 1 g (a mass) cannot be compared."],
+    ["nest(t.x)", "b=2 g"],
+    ["s where y > 1", "b=2 g c=3 g"],
+    ["ss where y > 1", "b=2 g c=3 g"],
+    ["r.x where y > 1", "b=2 g c=3 g"],
+    ["of(r)", "b=2 g c=3 g"],
+    ["heavy(s)", "b=2 g c=3 g"],
+    ["heavy(ss)", "b=2 g c=3 g"],
+    ["heavy(pick2)", "b=2 g c=3 g"],
+    ["pick2 where y > 1", "b=2 g c=3 g"],
+    ["through([1 g, 2 g])", "Nothing here is called `x`."],
+    ["heavy(3 g)", "`where` chooses from a list; it meets a mass."],
+    ["of(3)", "A plain number has no part `x`."],
+    ["(t.x + u.x) where x > 1 g", "These lists do not match: 3 entries and 2."],
+    ["sum(t.x where y > 1) + sum(u.x where z > 1)", "25 g"],
+    ["(u.x where z > 1) where x > 1 g", "d=20 g"],
+    ["[1, 2, 3] where t.y > 1", "1=2 2=3"],
+    ["(s * 2 where y > 1)", "b=4 g c=6 g"],
+    ["(1 to 3) where t.y > 1", "1=2 2=3"],
+    ['t.y where x > 1 g and i is not "c"', "b=5"],
+    ["t.i where y > 1", "b=b c=c"],
+    ["t.x where before.y is blank", "a=1 g"],
+    ["t.x where before.y > 0", "b=2 g c=3 g"],
+    ["t.x where book.s.a is 1 g", "a=1 g b=2 g c=3 g"],
+    ["t.x where foot.x > 1", "Table t has no foot under `x`."],
+  ])("%s: %s", (formula, is) => expect(comesTo(formula)).toBe(is));
+});
