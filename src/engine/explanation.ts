@@ -241,10 +241,12 @@ function resolvedPath(node: Formula, scope: Scope, calculation: Calculation, row
 
 const lastPart = (path: string): string => path.replace(/`/gu, "").split(".").pop() ?? path;
 
-/** In a whole column, a bare column name is that column. */
+/** In a whole column, a bare column name is that column, and so is that of the row before. */
 function wholeValue(node: Formula, scope: Scope, calculation: Calculation): Value {
-  const wide: Scope = scope.place === "row" ? { ...scope, place: "foot" } : scope;
-  return calculation.evaluate(compile(node, wide).code, { pathOf: () => "" });
+  const wide: Scope = { ...scope, place: "foot" };
+  const isBefore = node.type === "part" && node.of.type === "name" && node.of.name === "before";
+  const column: Formula = isBefore ? { type: "name", name: node.part, span: node.span } : node;
+  return calculation.evaluate(compile(column, wide).code, { pathOf: () => "" });
 }
 
 function originAt(path: string, calculation: Calculation): Shown["origin"] {

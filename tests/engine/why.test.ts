@@ -215,6 +215,14 @@ describe("several uncertainties in one formula", () => {
     ]);
     expect(uses("t.foot.x")).toEqual(["t.x | x | 2 entries", "t.x.p | p | 1 g"]);
   });
+  it("stand beside the row before, which is a column where a whole column is asked for", () => {
+    const book = openBook(
+      "table t\n| i | x (g) |\n| p | 1 |\n| q | 2 |\ncolumn run = (if before.run is blank then 0 g else before.run) + before.x\n",
+    );
+    const uses = (path: string) => book.why(path)!.uses.map((u) => `${u.path}: ${u.message ?? u.text}`);
+    expect(uses("t.run")).toEqual(["before.run: 2 entries", "before.x: 2 entries"]);
+    expect(uses("t.q.run")).toEqual(["t.p.run: there is no row before the first", "t.p.x: 1 g"]);
+  });
   it("are told of a value whose formula is at fault, in its own words", () => {
     const faulty = openBook("table t\n| i | x (g) |\n| p | 1 |\ncolumn f = nobody + x\n");
     const { uses, working, filled } = faulty.why("t.p.f")!;
