@@ -37,12 +37,11 @@ export function cellForetold(
   row: number,
   text: string,
 ): Foretold | undefined {
-  const index = table.byName.get(column)?.typed;
+  const index = table.byName.get(column)?.typed ?? -1;
   const { heading, rows } = table.tree;
-  const statement = rows[row];
-  const slot = index === undefined ? undefined : statement?.node.cells[index]?.slot;
-  if (statement === undefined || heading === undefined || index === undefined || slot === undefined)
-    return undefined;
+  const slot = rows[row]?.node.cells[index]?.slot;
+  if (heading === undefined || slot === undefined) return undefined;
+  const statement = rows[row]!;
   const source = (s: Statement): string => book.text.slice(s.at, s.at + s.length);
   const cell = text
     .trim()

@@ -191,10 +191,7 @@ export function expectedBehind(
     }
     case "from":
       return expectedFrom(written, tokens, end);
-    case "then": {
-      const at = matchingIf(tokens, end);
-      return at < 0 ? undefined : before(at);
-    }
+    case "then":
     case "else": {
       const then = lastOf(tokens, end, ["then"]);
       const like = then < 0 ? undefined : wantedLike(sortOf(then + 1, end));

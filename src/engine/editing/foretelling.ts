@@ -25,11 +25,7 @@ import {
  * with the values that the book has now; where it would build on itself, the whole book is. Undefined for a field
  * that comes to no value: a heading, a chart, the text of the book.
  */
-export function foretell(
-  book: Book,
-  field: Field,
-  text = "text" in field ? (field.text ?? "") : "",
-): Foretold | undefined {
+export function foretell(book: Book, field: Field, text = field.text ?? ""): Foretold | undefined {
   const workings = workingsOf(book);
   const { names } = workings.plan;
   const outside: Scope = { names, place: "book", frames: [] };

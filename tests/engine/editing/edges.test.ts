@@ -58,6 +58,11 @@ describe("what is wanted, where the formula is odd", () => {
     ["sum([[¦", "a quantity"],
     ["marry([1 L], [¦", "a strength by mass, a strength by volume or a strength in US proof"],
     ["pick(¦", "a list, each any value"],
+    ["room - 20 ± ¦", "a temperature difference or a temperature"],
+    ["if true then 1 g else if true then ¦", "a mass"],
+    ["boils_at(60 mbar, pull + ¦", "a pressure"],
+    ["marry(1 L, ¦", "a list, each a strength by mass, a strength by volume or a strength in US proof"],
+    ["marry([1 L], stock.volume, ¦", undefined],
     // Behind what takes nothing.
     ["3 + pull from ¦", undefined],
     ["x pull from ¦", undefined],
@@ -153,6 +158,32 @@ describe("what is offered at the edge of something", () => {
     ["chart", "¦", "", "", "bars line dots"],
     ["chart", "bars stock.volume by ¦", "", "", "stock.item stock.volume stock.strength"],
     ["chart", "curve boils_at(¦", "", "", "pull best pressure_for"],
+    ["chart", "bars ¦", "", "", "stock.item stock.volume stock.strength"],
+    ["chart", "curve p mark ¦", "", "", "pull room coolant"],
+    ["chart", "curve p for p mark ¦", "", "", "pull room coolant"],
+    ["chart", "curve p for p from 1 g + 2 g to 3 g mark ¦", "", "", "blend.mass thinned.add_mass mass_of"],
+    ["chart", "curve x ¦", "", "", "for in is"],
+    ["chart", "curve x for ¦", "", "", ""],
+    ["chart", "curve x for x from 1 to 2 L ¦", "", "", "mark"],
+    // The clauses of a step and of a slider, each once.
+    ["clauses", "¦", "", "", "wait ask"],
+    ["clauses", "wait 3 min ¦", "", "", "ask"],
+    ["clauses", "ask got ¦", "", "", "wait ask expect"],
+    ["clauses", "ask got in ¦", "", "", "mL cL L"],
+    ["clauses", "ask got expect ¦", "", "", "got stock.foot.volume blend.volume"],
+    ["trial pull", "20 mbar ¦", "", "", "to"],
+    ["trial pull", "20 mbar to 30 mbar ¦", "", "", "step"],
+    // In the middle of a name, and in front of one.
+    ["set x", "blend.str¦ength", "str", "strength", "strength"],
+    ["set x", "stock.`bay ¦leaf`.volume", "bay ", "`bay leaf`", "bay leaf"],
+    ["set x", "¦pull", "", "pull", "pull room coolant"],
+    ["set x", "pull ¦+ 1", "", "", "in is is not"],
+    ["set x", "(blend).vol¦", "vol", "vol", "volume pure_volume"],
+    ["set x", "kept(1, 2).¦", "", "", ""],
+    ["set x", "wher¦", "wher", "wher", ""],
+    ["set x", "stock.volume wh¦", "wh", "wh", "where"],
+    ["set x", "boils_at(60 mbar, pull + ¦", "", "", "pull best pressure_for"],
+    ["set x", "marry(stock.volume, ¦", "", "", "stock.strength"],
     // The innermost search comes first.
     ["set x", "find aa from 1 to 2 so that 1 is find bb from 1 to 2 so that ¦", "", "", "bb aa pull"],
     // Parts of what has no name.
@@ -200,6 +231,31 @@ describe("what is offered at the edge of something", () => {
     expect(misfits("column stock.cost", "stock.¦").get("cost")).toBe("builds on cost itself");
     expect(misfits("column stock.cost", "stock.`bay leaf`.¦").has("cost")).toBe(false);
     expect(misfits("foot stock.cost", "foot.¦").get("cost")).toBe("builds on cost itself");
+  });
+});
+
+describe("what comes with the proposals", () => {
+  it("is the call around the caret, and nothing of one outside of calls", () => {
+    expect(completed("set x", "3 + kept(¦").signature).toMatchObject({ name: "kept", active: 0 });
+    expect(completed("set x", "3 + ¦")).not.toHaveProperty("signature");
+    expect(completed("set x", "kept(1, 2) + ¦")).not.toHaveProperty("signature");
+  });
+  it("is what is wanted, and nothing where anything may stand", () => {
+    expect(completed("set x", "¦")).not.toHaveProperty("expected");
+    expect(completed("set x", "pull + ¦")).toHaveProperty("expected", "a pressure");
+  });
+  it("are no functions where every one would fit, before one is begun", () => {
+    for (const written of ["¦", "pick(stock.volume, ¦", "3 * ¦", "begun - ¦"])
+      expect(
+        completed("set x", written).proposals.filter((p) => p.thing === "function"),
+        written,
+      ).toEqual([]);
+  });
+  it("are the days where days or a date may be taken from a date", () => {
+    expect(fitting("set x", "begun - ¦")).toContain("begun");
+  });
+  it("are no chart styles behind the colon of a check", () => {
+    expect(fitting("book", inCordial("check pull > 3 mbar : ¦"))).not.toContain("bars");
   });
 });
 

@@ -279,6 +279,18 @@ describe("what a field would come to, and what is wrong with it where it stands"
     ["heading stock", "volume", undefined],
     ["statement", "set x = 3", undefined],
   ])("%s: %s: %s", (where, text, wanted) => expect(told(where, text)).toBe(wanted));
+  it("is not blamed for what is wrong in another cell of its row", () => {
+    const book = openBook("table t\n| k | a | b |\n| r | 3 Kg | 2 |\n");
+    const cell = (column: string, text: string) => foretell(book, field(`cell t.${column} 0`, text), text)!;
+    expect(cell("b", "5").shown).toMatchObject({ text: "5", state: "ok" });
+    expect(cell("b", "5")).not.toHaveProperty("trouble");
+    expect(cell("a", "4 Kg").trouble).toMatchObject({ from: 0, to: 4 });
+    expect(cell("k", "s").shown).toMatchObject({ text: "s", state: "ok" });
+  });
+  it("bears no name where the field has none", () => {
+    for (const where of ["sentence", "check", "formula"])
+      expect(foretell(cordial, field(where, "3"), "3")!.shown, where).toMatchObject({ path: "", label: "" });
+  });
   it("takes the text of the field itself where no other is given", () => {
     expect(foretell(cordial, field("set x", "pull * 2"))?.shown.text).toBe("120 mbar");
     expect(foretell(cordial, { in: "book" })).toBeUndefined();
