@@ -95,6 +95,8 @@ describe("a column of arithmetic", () => {
     ["if before.a is blank then a else before.a + a", "1.5 L, 1.75 L, -1.75 L", 1],
     ["if before.a is not blank then a - before.a else 0.125 L", "0.125 L, -1.25 L, -2.25 L", 1],
     ["if before.a is blank then 3 L else 7 L", "3 L, 7 L, 7 L", 3],
+    ["if before.a is blank then 1 L / 3 else a / 3", "0.33333 L, 0.083333 L, -0.66667 L", 1],
+    ["if before.a is blank then 5e-1 L else a / 3", "0.5 L, 0.083333 L, -0.66667 L", 3],
     // Left to be worked out one by one: temperatures, a remark, another kind, another unit in the first row, one number.
     ["g", "20 °C, 30 °C, -5 °C", 3],
     ["g + 1 K", "21 °C, 31 °C, -4 °C", 3],

@@ -206,3 +206,60 @@ describe("what is not there is told", () => {
     expect(found(formula)).toEqual({ text, at, help, fix }),
   );
 });
+
+describe("in a table", () => {
+  /** What cells `f` come to, or what is told of them. */
+  const inTable = (...lines: string[]): string => {
+    const book = openBook(
+      ["set k = 2 g", "table t", "| i | x (g) |", "| a | 1 |", "| b | 2 |", ...lines].join("\n"),
+    );
+    const [message] = book.messages;
+    if (message) return [message.says, message.help].filter((s) => s !== undefined).join(" | ");
+    return ["t.a.f", "t.b.f", "t.foot.x"]
+      .map((path) => book.ask(path))
+      .flatMap((a) =>
+        a.message?.startsWith("Table") ? [] : [a.state === "fault" ? a.message : a.text || a.message],
+      )
+      .join(", ");
+  };
+  it.each([
+    [["column f = x"], "1 g, 2 g"],
+    [["column f = before.x"], "there is no row before the first, 1 g"],
+    [["column f = book.k"], "2 g, 2 g"],
+    [["column f = book.t.x.b"], "2 g, 2 g"],
+    [["column f = t.a.x"], "1 g, 1 g"],
+    [["column f = foot.x * 2", "foot x = sum(x)"], "6 g, 6 g, 3 g"],
+    [["column f = t.foot.x * 2", "foot x = sum(x)"], "6 g, 6 g, 3 g"],
+    [["foot x = book.t.a.x"], "1 g"],
+    [["foot x = x.b"], "2 g"],
+    // Words that mean the table around them stand before a dot.
+    [["column f = book"], "`book` stands before a dot: `book.NAME`."],
+    [["column f = before"], "`before` stands before a dot: `before.column`."],
+    [["column f = foot"], "`foot` stands before a dot: `foot.column`."],
+    [["foot x = foot"], "`foot` stands before a dot: `foot.column`."],
+    [["column f = before.zz"], "Table t has no column `zz`. | Its columns are i, x, f."],
+    [["column f = foot.x"], "Table t has no foot under `x`. | Add `foot x = …` below its rows."],
+    [["column f = foot.zz"], "Table t has no foot under `zz`."],
+    [
+      ["column f = foot.total", "column totl = 1", "foot totl = 3"],
+      "Table t has no foot under `total`. | `totl` is near.",
+    ],
+    [["column f = book.x"], "Nothing here is called `x`. | Table t has a column of that name: write `t.x`."],
+    [
+      ["column f = book.nobody"],
+      "Nothing here is called `nobody`. | Give it a value of its own: `set nobody = …`.",
+    ],
+    [["column f = x.y"], "A mass has no part `y`."],
+    [["column f = t.zz.x"], "Table t has no column or row `zz`."],
+    [["column f = t.foot"], "Table t has no column or row `foot`."],
+    [["foot x = foot.x"], "t.foot.x needs itself. | It must come from something else."],
+    [
+      ["column f = t.f.b"],
+      "t.a.f needs itself. | It must come from something else. The row before is `before.f`.",
+    ],
+    [
+      ["column f = t.a"],
+      "A cell holds one value; this comes to a result with parts. | Say which part: `.i`, `.x`, `.f`.",
+    ],
+  ])("%j: %s", (lines, is) => expect(inTable(...lines)).toBe(is));
+});

@@ -43,6 +43,14 @@ describe("a sweep", () => {
         /is no list of values for `pull`/,
       );
   });
+  it("tells what is wrong with a formula in its own words", () => {
+    const sweep = book.sweep(["pull from [60 mbar, 40 mbar]"], ["pull + 1 g", "1 / (pull - 60 mbar)"]);
+    expect(sweep.outcomes(0).map((s) => [s.path, s.state, s.message])).toEqual([
+      ["pull + 1 g", "fault", "60 mbar (a pressure) and 1 g (a mass) do not add."],
+      ["1 / (pull - 60 mbar)", "fault", "1 is divided by 0 mbar."],
+    ]);
+    expect(sweep.outcomes(1)[1]!.text).toBe("-0.05 mbar^-1");
+  });
   it("keeps faults of single points to themselves", () => {
     const sweep = book.sweep(["pull from [60 mbar, -5 mbar]"], ["pot"]);
     expect(sweep.outcomes(0)[0]!.state).toBe("ok");
