@@ -37,7 +37,7 @@ export function noColumn(table: TableName, name: string): TroubleParts {
     code: "column-unknown",
     says: `Table ${table.name} has no column \`${name}\`.`,
     ...(near !== undefined
-      ? { help: `\`${writeName(near)}\` is near.`, rewrite: writeName(near) }
+      ? { help: `\`${near}\` is near.`, rewrite: writeName(near) }
       : {
           help: `Its columns are ${[...table.byName.keys()]
             .slice(0, 12)
@@ -61,7 +61,7 @@ export function rowOf(rows: Rows, name: string, table: TableName): number {
     throw new Trouble({
       code: "part-unknown",
       says: `Table ${table.name} has no column or row \`${name}\`.`,
-      ...(best !== undefined && { help: `\`${writeName(best)}\` is near.`, rewrite: writeName(best) }),
+      ...(best !== undefined && { help: `\`${best}\` is near.`, rewrite: writeName(best) }),
     });
   }
   throw sameNameTwice(table.name, name, found);
@@ -126,7 +126,7 @@ export function partOf(value: Value, part: string): Value {
         code: "part-unknown",
         says: `This list has no entry \`${part}\`.`,
         ...(near !== undefined && near !== ""
-          ? { help: `\`${writeName(near)}\` is near.` }
+          ? { help: `\`${near}\` is near.` }
           : { help: "Its entries are numbered: `.1` is the first." }),
       });
     }

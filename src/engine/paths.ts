@@ -90,7 +90,7 @@ export class Paths {
         ? undefined
         : (nearAmong(name, around) ?? nearAmong(name, valueNames(scope.names), scope.own));
     let help: string | undefined;
-    if (near !== undefined) help = `\`${writeName(near)}\` is near.`;
+    if (near !== undefined) help = `\`${near}\` is near.`;
     else if (isTaken(name))
       help = `\`${name}.…\` belongs to the formulas of a table; here the whole path is written, such as \`table.column\`.`;
     else if (vocabulary.has(name) || isAway(name) || scope.names.defines.has(name))

@@ -1,3 +1,4 @@
+import { renderToStaticMarkup } from "react-dom/server";
 import { describe, expect, it } from "vitest";
 import { axisFor, axisWithin, dayAxis, roundStep, tickText } from "../../src/app/state/axis";
 import { fileNameFor } from "../../src/app/state/files";
@@ -10,6 +11,7 @@ import { partsOf } from "../../src/app/state/paths";
 import { cellPlace, itemPlace } from "../../src/app/state/place";
 import { readSentence, writeSentence } from "../../src/app/state/sentence";
 import { detent, literalWith } from "../../src/app/state/trial";
+import { Prose } from "../../src/app/view/Prose";
 import { pieces, rowsInView } from "../../src/app/view/useWindow";
 import { openBook } from "../../src/engine";
 import { vocabulary } from "../../src/vocabulary";
@@ -184,4 +186,27 @@ it("functions are found by what they answer", () => {
   expect(partly.whole).toBe(false);
   expect(partly.names).toContain("infuse_honey");
   expect(found("the").whole).toBe(true);
+});
+
+describe("words of the language in a sentence", () => {
+  const shown = (text: string) => renderToStaticMarkup(Prose({ text }));
+
+  it("stand without their backticks, and a name that needs them keeps them only inside a path", () => {
+    expect(shown("`cost per bottle` is near.")).toBe("<code>cost per bottle</code> is near.");
+    expect(shown("``cost per bottle`` is near.")).toBe("<code>cost per bottle</code> is near.");
+    expect(shown("Write `t.`net mass``, or `t.foot.`net mass`` for its foot.")).toBe(
+      "Write <code>t.`net mass`</code>, or <code>t.foot.`net mass`</code> for its foot.",
+    );
+    expect(shown("`marry(`a b`, c)`")).toBe("<code>marry(`a b`, c)</code>");
+    expect(shown("Give it a value: `set `a b` = …`.")).toBe("Give it a value: <code>set `a b` = …</code>.");
+  });
+
+  it("end at their own backtick, whatever stands before it", () => {
+    expect(shown("`a`, `b` and `(` or `.` after `in `, not `L`")).toBe(
+      "<code>a</code>, <code>b</code> and <code>(</code> or <code>.</code> after <code>in </code>, not <code>L</code>",
+    );
+    expect(shown("needs distillates.`lemon peel`.price")).toBe(
+      "needs distillates.<code>lemon peel</code>.price",
+    );
+  });
 });

@@ -75,7 +75,7 @@ describe("what is not there is told", () => {
       "`net mas`",
       "Nothing here is called `net mas`.",
       "`net mas`",
-      "``net mass`` is near.",
+      "`net mass` is near.",
       "Write `net mass`",
     ],
     [
