@@ -55,6 +55,26 @@ describe("a column", () => {
     ["x", ["2026-02-03", ""], "x /  / date", ["2026-02-03", "gap"]],
     ["x (date)", ["2026-02-03"], "x /  / date", ["2026-02-03"]],
     ["x", ["", ""], "x /  / empty", ["gap", "gap"]],
+    // Empty quotes are an empty text, also where numbers or dates stand.
+    ["x (g)", ["3", '""', "4"], "x / g / quantity", ["3 g", "", "4 g"]],
+    ["x", ["2026-02-03", '""'], "x /  / date", ["2026-02-03", ""]],
+    // Names of rows and texts are compared as one and the same letter, however it was put in.
+    ["x (text)", ["e\u0301te\u0301", "  two  blanks "], "x /  / text", ["été", "two  blanks"]],
+    // A ± with a unit of its own; a difference for a temperature.
+    [
+      "x (g)",
+      ["2 kg ± 5 g", "2 ± 0.5 g", "1.5 ± 0.25"],
+      "x / g / quantity",
+      ["2000.0 ± 5.0 g", "2.00 ± 0.50 g", "1.50 ± 0.25 g"],
+    ],
+    [
+      "x (°C)",
+      ["20 °C ± 0.5 K", "20 ± 0.5 °C", "68 °F ± 1.8 °F"],
+      "x / °C / quantity",
+      ["20.00 ± 0.50 °C", "20.00 ± 0.50 °C", "20.0 ± 1.0 °C"],
+    ],
+    ["x", ["3 ± 1 g", "5 g"], "x / g / quantity", ["3.0 ± 1.0 g", "5 g"]],
+    ["x (number)", ["3 ± 1", "= 2 ± 1"], "x /  / quantity", ["3.0 ± 1.0", "2.0 ± 1.0"]],
     // Formulas in cells.
     ["x (g)", ["= 3 g", "= t.r1.x * 2", "= blank"], "x / g / quantity", ["3 g", "6 g", "gap"]],
     ["x", ["= 3 g", "5 g"], "x / g / quantity", ["3 g", "5 g"]],
@@ -132,6 +152,70 @@ describe("a column", () => {
       ["1", "= [1 g, 2 g]"],
       1,
       "= [1 g, 2 g]: A cell holds one value; this comes to a list of 2. Use `sum`, `mean` or another total, or look at this row with the bare column name.",
+    ],
+    ["x", ["3 Kg"], 0, "3 Kg: Kg is no unit; capitals count. Write `kg` (kilogram)."],
+    ["x", ["3 g", "3 ± 1 Kg"], 1, "3 ± 1 Kg: Kg is no unit; capitals count. Write `kg` (kilogram)."],
+    ["x (g)", ["3", "3 g ± 1"], 1, "3 g ± 1: The ± in “3 g ± 1” has no unit. Write `3 ± 1 g`."],
+    [
+      "x (g)",
+      ["3", "3 ± 1 mL"],
+      1,
+      `3 ± 1 mL: 3.0 ± 1.0 mL is a volume, under a heading in g, a mass. ${OWN}`,
+    ],
+    [
+      "x (number)",
+      ["3", '= "a"'],
+      1,
+      '= "a": This cell comes to the text “a”, under a heading in plain numbers. Head the column `(text)` or `(date)` if that is what stands in it.',
+    ],
+    ["x (number)", ["3", "= 2 g"], 1, `= 2 g: 2 g is a mass, under a heading in plain numbers. ${OWN}`],
+    [
+      "x (g)",
+      ["3", "= 2026-02-03"],
+      1,
+      "= 2026-02-03: This cell comes to the date 2026-02-03, under a heading in g. Head the column `(text)` or `(date)` if that is what stands in it.",
+    ],
+    [
+      "x (%vol)",
+      ["40", "= 40 %"],
+      1,
+      "= 40 %: 40 % does not say of what it is a percentage; the heading is in %vol, a strength by volume. Let the formula come to a strength: write `%vol` where it has `%`; what is meant in `%mas` becomes one with `by_volume`.",
+    ],
+    [
+      "x (%mas)",
+      ["40", "35 %"],
+      1,
+      "35 %: 35 % does not say of what it is a percentage; the heading is in %mas, a strength by mass. Write `35 %mas`, or the number alone; if `%vol` is meant, `= by_mass(35 %vol)`.",
+    ],
+    [
+      "x (%mas)",
+      ["40", "0.35 ± 0.01 %"],
+      1,
+      "0.35 ± 0.01 %: 0.35 ± 0.01 % does not say of what it is a percentage; the heading is in %mas, a strength by mass. Write `0.35 ± 0.01 %mas`, or the number alone; if `%vol` is meant, `= by_mass(0.35 ± 0.01 %vol)`.",
+    ],
+    [
+      "x (date)",
+      ["2026-02-03", "3 g"],
+      1,
+      "3 g: “3 g” is a number in a column of dates. Write the day as year-month-day: `2026-02-03`.",
+    ],
+    [
+      "x (date)",
+      ["2026-02-03", "3.2.2026"],
+      1,
+      "3.2.2026: `3.2.2026` is no way to write a date here. A date is year-month-day: is it 2026-02-03 or 2026-03-02?",
+    ],
+    [
+      "x (date)",
+      ["2026-02-03", "3 February 2026"],
+      1,
+      "3 February 2026: `3 February 2026` is no way to write a date here. A date is year-month-day: 2026-02-03.",
+    ],
+    [
+      "x (date)",
+      ["2026-02-03", "February 3, 2026"],
+      1,
+      "February 3, 2026: “February 3, 2026” is no way to write a date here. A date is year-month-day: 2026-02-03.",
     ],
     ["x", ["3 Kg", "4 kg"], 0, "3 Kg: Kg is no unit; capitals count. Write `kg` (kilogram)."],
   ])("%s of %j holds a fault in one cell", (heading, cells, at, told) => {

@@ -154,8 +154,22 @@ describe("where the work is at its end", () => {
   it("what is behind is a fault, in every row and every value", () => {
     const book = within(1, text.replace("set begin = 1\n", "").replace("table t", "set begin = 1\ntable t"));
     expect(book.messages.map((m) => m.code)).toContain("work-limit");
-    for (const path of ["t.r0.f", "t.r3.f", "t.r0.g", "t.r3.g", "t.foot.b"])
-      expect(book.value(path)).toMatchObject({ type: "fault", code: "work-limit" });
+    // A cell that was not worked out is a fault of its own, a column that was not begun is one as a whole.
+    for (const [path, at, formula] of [
+      ["t.r0.f", "t.r0.f", "b^2"],
+      ["t.r3.f", "t.r3.f", "b^2"],
+      ["t.r0.g", "t.g", "1 + 2"],
+      ["t.r3.g", "t.g", "1 + 2"],
+      ["t.foot.b", "t.foot.b", "3"],
+    ] as const) {
+      const value = book.value(path);
+      expect(value).toMatchObject({ type: "fault", code: "work-limit", place: { path: at } });
+      const { from, to } = value?.type === "fault" && value.place ? value.place : { from: 0, to: 0 };
+      expect(
+        book.text.split("\n").some((line) => line.slice(from, to) === formula),
+        path,
+      ).toBe(true);
+    }
     expect(book.value("begin")).toMatchObject({ n: { v: 1 } });
   });
 });
