@@ -175,3 +175,75 @@ describe("what a book counts", () => {
     ["sugar, two cups", { ...nothing, faults: 1 }],
   ])("%j", (text, wanted) => expect(tally(text)).toEqual(wanted));
 });
+
+describe("what holds a value up", () => {
+  const held = openBook(`set a = 3 L
+set got = blank in g
+set bad = 1 L + 1 g
+set w = 100 + 10 %
+set l = [w, 2]
+set late = got * 2
+set worse = bad * 2
+table t
+| i | x (g) |
+| p | 1 |
+| q | |
+foot x = sum(x)
+set tot = sum(t.x) * 2
+`);
+  const WRONG = "needs bad, where: 1 L (a volume) and 1 g (a mass) do not add.";
+  const REMARK = "10 % counts as 0.1: 100 + 10 % is 100.1. For 10 % more write `100 * (1 + 10 %)`.";
+  it.each([
+    // The first cause is told, whatever stands between.
+    ["got", "gap", "needs got"],
+    ["late", "gap", "needs got"],
+    ["late + 1 g", "gap", "needs got"],
+    ["t.q.x", "gap", "needs t.q.x"],
+    ["bad", "fault", WRONG],
+    ["worse", "fault", WRONG],
+    ["worse + 1", "fault", WRONG],
+    // A list is a fault with one in it, and a gap when it is nothing else.
+    ["[bad, 1]", "fault", WRONG],
+    ["[got, bad]", "fault", WRONG],
+    ["[got, got]", "gap", "needs got"],
+    ["[got, 1 g]", "ok", null],
+    ["[1 g, got]", "ok", null],
+    ["[]", "ok", null],
+    ["t.q", "ok", null],
+  ])("%s: %s, %s", (formula, state, message) => {
+    expect(held.ask(formula)).toMatchObject({ state, message });
+    if (state !== "ok") expect(held.ask(formula)).toMatchObject({ value: null, uncertainty: null });
+  });
+  it("is told with each part, and a remark with the parts that have it", () => {
+    const parts = (formula: string) =>
+      held.ask(formula).parts!.map((p) => [p.name, p.state, p.text, p.message, p.notes]);
+    expect(parts("[bad, a]")).toEqual([
+      ["1", "fault", "", WRONG, []],
+      ["2", "ok", "3 L", null, []],
+    ]);
+    expect(parts("l")).toEqual([
+      ["1", "ok", "100.1", null, [REMARK]],
+      ["2", "ok", "2", null, []],
+    ]);
+    expect(parts("t.q")).toEqual([
+      ["i", "ok", "q", null, []],
+      ["x", "gap", "", "needs t.q.x", []],
+    ]);
+    // What a selection says of itself is said of each that it leaves.
+    expect(parts("t.x where x > 0 g")).toEqual([
+      ["p", "ok", "1 g", null, ["1 row left out, its condition is not known"]],
+    ]);
+    expect(held.ask("tot").notes).toEqual(["1 of 2 is blank"]);
+  });
+  it("is told where it stands without a detour", () => {
+    const said = Object.fromEntries(held.answers().map((a) => [a.name, a.message]));
+    expect(said).toMatchObject({
+      got: "got is not filled in yet",
+      late: "needs got",
+      bad: "1 L (a volume) and 1 g (a mass) do not add.",
+      worse: WRONG,
+      "t.q.x": "t.q.x is not filled in yet",
+      "t.foot.x": null,
+    });
+  });
+});
