@@ -1,4 +1,4 @@
-import { type Formula, type Statement, writeName } from "../../grammar";
+import { type Formula, parseBook, type Statement, writeName } from "../../grammar";
 import {
   asDifference,
   convert,
@@ -109,7 +109,7 @@ function outsideNote(trial: TrialRange, value: Value): string | undefined {
       ? "outside the choices that are offered for it"
       : undefined;
   }
-  if (value.type !== "quantity") return undefined;
+  if (value.type !== "quantity" || trial.idle) return undefined;
   const low = Math.min(trial.from, trial.to);
   const high = Math.max(trial.from, trial.to);
   return value.n.v < low || value.n.v > high ? "outside the range that is offered for trying" : undefined;
@@ -146,31 +146,42 @@ function countParts(value: Value): number {
   return value.entries.length * (first?.type === "record" ? countParts(first) : 1);
 }
 
+/** What a value is tried over; where its formula cannot be read, the range behind it still can be. */
+function triedIn({ text }: Sources, { node, at, length }: Statement) {
+  if (node.type !== "unread") return node.type === "set" ? node.trial : undefined;
+  const behind = /\btry\b.*/su.exec(text.slice(at, at + length));
+  const again = behind && parseBook(`set value = blank ${behind[0]}`).statements[0]?.node;
+  return again?.type === "set" ? again.trial : undefined;
+}
+
 function trialRange(sources: Sources, statement: Statement, value: Value): TrialRange | undefined {
-  const node = statement.node;
-  if (node.type !== "set" || !node.trial) return undefined;
+  const tried = triedIn(sources, statement);
+  if (tried === undefined) return undefined;
   const { names } = sources.calculation.plan;
   const work = (formula: Formula): Value =>
     sources.calculation.evaluate(compile(formula, { names, place: "book", frames: [] }).code, {
       pathOf: () => "",
     });
-  const from = work(node.trial.from);
-  if (!node.trial.to) {
+  const from = work(tried.from);
+  if (!tried.to) {
     if (from.type !== "list") return undefined;
     return { type: "choices", choices: from.entries.flatMap((e) => (e.type === "text" ? [e.text] : [])) };
   }
-  const to = work(node.trial.to);
-  const step = node.trial.step && work(node.trial.step);
-  if (from.type !== "quantity" || to.type !== "quantity" || value.type !== "quantity") return undefined;
+  const to = work(tried.to);
+  const step = tried.step && work(tried.step);
+  if (from.type !== "quantity" || to.type !== "quantity") return undefined;
+  // While the value is mended, the range stays as it is written.
+  const idle = value.type !== "quantity" || value.unit.kind !== from.unit.kind;
+  const unit = idle ? from.unit : value.unit;
   const inUnit = (q: Quantity, difference = false): number | undefined => {
     if (
-      q.unit.kind !== value.unit.kind &&
+      q.unit.kind !== unit.kind &&
       !(difference && (q.unit.kind === kinds.difference || q.unit.kind === kinds.temperature))
     )
       return undefined;
-    if (!difference || value.unit.kind !== kinds.temperature) return convert(q, value.unit).n.v;
+    if (!difference || unit.kind !== kinds.temperature) return convert(q, unit).n.v;
     const by = q.unit.kind === kinds.temperature ? quantity(q.n, asDifference(q.unit)) : q;
-    return convert(by, asDifference(value.unit)).n.v;
+    return convert(by, asDifference(unit)).n.v;
   };
   const low = inUnit(from);
   const high = inUnit(to);
@@ -181,7 +192,8 @@ function trialRange(sources: Sources, statement: Statement, value: Value): Trial
     from: low,
     to: high,
     ...(by !== undefined && { step: Math.abs(by) }),
-    unit: value.unit.text,
+    unit: unit.text,
+    ...(idle && { idle }),
   };
 }
 

@@ -116,6 +116,8 @@ export type TrialRange =
       readonly to: number;
       readonly step?: number;
       readonly unit: string;
+      /** The value is no quantity of the range's kind, so nothing can be tried; the range is told in its own unit. */
+      readonly idle?: boolean;
     }
   | { readonly type: "choices"; readonly choices: readonly string[] };
 export interface DefineItem extends ItemCore {

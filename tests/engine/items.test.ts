@@ -125,7 +125,11 @@ describe("a slider", () => {
     ["3 g try 1 L to 2 g", "none", []],
     ["3 g try 5", "none", []],
     ["3 g", "none", []],
-    ["blank try 1 to 2", "none", []],
+    // While the value is no quantity of that kind, the range stands idle, in its own unit.
+    ["blank try 1 to 2", "1 to 2 , idle", []],
+    ["3 g try 1 L to 2000 mL step 10 mL", "1 to 2 by 0.01 L, idle", []],
+    ["3 zol try 1 L to 2 L", "1 to 2 L, idle", []],
+    ["3 L + try 1 L to 2 L", "1 to 2 L, idle", []],
     // A choice of texts.
     ['"a" try ["a", "b"]', "a | b", []],
     ['"c" try ["a", "b"]', "a | b", ["outside the choices that are offered for it"]],
@@ -137,7 +141,7 @@ describe("a slider", () => {
         ? "none"
         : trial.type === "choices"
           ? trial.choices.join(" | ")
-          : `${trial.from} to ${trial.to}${trial.step === undefined ? "" : ` by ${trial.step}`} ${trial.unit}`;
+          : `${trial.from} to ${trial.to}${trial.step === undefined ? "" : ` by ${trial.step}`} ${trial.unit}${trial.idle ? ", idle" : ""}`;
     expect(told).toBe(range);
     expect(shown.notes.map((n) => n.text)).toEqual(notes);
   });

@@ -23,7 +23,6 @@ interface ValueProps {
 
 /** A typed value: its name, its remark, and the number on a writing line. */
 export function TypedValue({ placed: { key, item }, notes, lit }: ValueProps) {
-  const store = useNotebook();
   return (
     <div className={`value${lit ? " lit" : ""}`} id={elementId(key)}>
       <div className="named">
@@ -32,21 +31,25 @@ export function TypedValue({ placed: { key, item }, notes, lit }: ValueProps) {
         <Remark id={key} item={item} />
       </div>
       <div className="amount">
-        <FieldText
-          place={itemPlace(key, "formula")}
-          label={`${item.name}, ${spoken(item.shown)}, typed`}
-          className="write"
-          fromRight
-        >
-          {item.shown.state === "fault" ? (
-            <AsTyped raw={slotAt(store.get().book, itemPlace(key, "formula"))?.text ?? item.formula} />
-          ) : (
-            <Amount shown={item.shown} lively />
-          )}
-        </FieldText>
+        <Typed id={key} item={item} />
       </div>
       <Slips notes={notes} className="whole" />
     </div>
+  );
+}
+
+/** A typed number on its writing line; what cannot be read stands there as it was typed. */
+function Typed({ id, item }: { id: string; item: ValueItem }) {
+  const store = useNotebook();
+  const place = itemPlace(id, "formula");
+  return (
+    <FieldText place={place} label={`${item.name}, ${spoken(item.shown)}, typed`} className="write" fromRight>
+      {item.shown.state === "fault" ? (
+        <AsTyped raw={slotAt(store.get().book, place)?.text ?? item.formula} />
+      ) : (
+        <Amount shown={item.shown} lively />
+      )}
+    </FieldText>
   );
 }
 
@@ -85,14 +88,7 @@ export function Value({ placed: { key, item }, notes, lit }: ValueProps) {
           </div>
         ) : typed ? (
           <div className={amount}>
-            <FieldText
-              place={itemPlace(key, "formula")}
-              label={`${item.name}, ${spoken(item.shown)}, typed`}
-              className="write"
-              fromRight
-            >
-              <Amount shown={item.shown} lively />
-            </FieldText>
+            <Typed id={key} item={item} />
           </div>
         ) : (
           <div className={amount}>
@@ -108,8 +104,11 @@ export function Value({ placed: { key, item }, notes, lit }: ValueProps) {
             </button>
           </div>
         )}
-        {item.trial === undefined ? null : <Slider id={key} item={item} />}
-        <SweepCommand id={key} item={item} />
+        {/* while the value is mended, what tries others keeps its place */}
+        <fieldset className="tries" disabled={item.trial?.type === "range" && item.trial.idle}>
+          {item.trial === undefined ? null : <Slider id={key} item={item} />}
+          <SweepCommand id={key} item={item} />
+        </fieldset>
         <Slips notes={notes} className="whole" />
       </div>
     </div>

@@ -18,7 +18,8 @@ export function draggedMark(
   if (node.type !== "chart" || node.style !== "curve" || node.mark?.type !== "name") return undefined;
   const { name } = node.mark;
   const found = placedItems(book).find((p) => p.item.type === "value" && p.item.name === name);
-  if (found?.item.type !== "value" || found.item.trial?.type !== "range") return undefined;
+  if (found?.item.type !== "value" || found.item.trial?.type !== "range" || found.item.trial.idle)
+    return undefined;
   const { trial, formula } = found.item;
   if (trial.unit !== item.xUnit) return undefined;
   const step = detent(trial);
