@@ -92,11 +92,8 @@ function locateInTable(
     const rows = calculation.rows(table.name);
     const wanted = whole ? second! : first;
     row = rows.names.indexOf(wanted);
-    if (row < 0) {
-      row = rows.names.findIndex(
-        (_, i) => rowLabel(rows, i) === writePart(wanted) || rowLabel(rows, i) === `\`${wanted}\``,
-      );
-    }
+    // A row whose name cannot stand in backticks is reached by its number.
+    if (row < 0) row = rows.names.findIndex((_, i) => rowLabel(rows, i) === writePart(wanted));
     if (row < 0) return undefined;
   }
   const key = cellsKey(table.name, column.name);
