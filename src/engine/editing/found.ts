@@ -152,7 +152,7 @@ function partOfLead(name: "before" | "foot" | "book", part: string, place: Place
 /** The cell in the row before: there is none before the first. */
 function cellBefore(table: TableName, column: string, place: Place): Found {
   const { key: _, ...found } = described(cellOf(table, column, place.row - 1, place));
-  return place.row > 0 ? found : { ...found, value: none };
+  return { ...found, value: none };
 }
 
 /** A found thing with its sort looked up. */
@@ -225,10 +225,8 @@ export function cellOf(table: TableName, column: string, row: number, place: Pla
     get sort(): Sort {
       return sortOfColumn(table, column, place);
     },
-    value: () => {
-      if (row < 0) return place.calculation.column(key);
-      return row < count ? place.calculation.cell(key, row) : undefined;
-    },
+    // A single cell is shown by its table.
+    value: () => (row < 0 ? place.calculation.column(key) : undefined),
   };
 }
 

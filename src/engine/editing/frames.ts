@@ -66,7 +66,7 @@ function close(frames: OpenFrame[], by: Token): void {
     type: "bracket",
     from: open!.from,
     to: by.to,
-    text: open!.text === "(" ? "()" : "[]",
+    text: "",
   });
 }
 

@@ -130,7 +130,6 @@ export function labelCandidates(typed: string, active: ActiveParameter): readonl
     // What can be taken by place needs no label, unless its label is being typed.
     const nextByPlace = parameter !== undefined && !labelOnly(declaration, p);
     if (nextByPlace && (p !== parameter || typed === "")) return [];
-    const needed = p.optional !== true;
     const otherwise = p.otherwise === undefined ? "" : ` When left out: ${p.otherwise}.`;
     return [
       {
@@ -138,7 +137,7 @@ export function labelCandidates(typed: string, active: ActiveParameter): readonl
         thing: "label",
         fit: { fits: true, rank: 0 },
         match,
-        near: parameter === undefined ? -1 : needed ? 5 : 6,
+        near: p.optional === true ? 6 : 5,
         make: () => ({ insert: `${p.name}: `, is: takesInWords(p), says: `${p.says}${otherwise}` }),
       },
     ];

@@ -245,7 +245,7 @@ function numberHover(book: Book, field: Field, at: number): Hover | undefined {
   const to = endOfUnit(text, unitFrom);
   const written = text.slice(unitFrom, to);
   // Whether a number stands here at all, and no text or name, is for the tokens to say.
-  if (written === "" || meantAt(book, field, to)?.means.type !== "unit") return undefined;
+  if (meantAt(book, field, to)?.means.type !== "unit") return undefined;
   const unit = parseUnit(written);
   return {
     from,

@@ -86,7 +86,6 @@ function pointedAt(book: Book, field: Field, caret: number): Pointed | undefined
   const source = sourceAt(workings, field, caret);
   const { text } = source;
   const at = caret + source.shift;
-  if (at < 0 || at > text.length) return undefined;
   for (const { end, only } of endsOfWord(text, at)) {
     const spot = spotAt(source, end - source.shift);
     const { word } = spot;

@@ -234,6 +234,68 @@ describe("what is offered at the edge of something", () => {
   });
 });
 
+describe("a unit that is wanted", () => {
+  it.each([
+    // What a call gives is shown in the unit of what it was given, where that is of its kind.
+    ["let_down(1 L, 96 %vol, to: 40 %vol).add + 3 ¦", "L"],
+    ["let_down(500 mL, 96 %vol, to: 40 %vol).add + 3 ¦", "mL"],
+    ["let_down(1 kg, 96 %vol, to: 40 %vol).total + 3 ¦", "mL"],
+    ["pure_volume(1 cL, 96 %vol) + 3 ¦", "cL"],
+    ["mass_of(1 cL, 96 %vol) + 3 ¦", "g"],
+    ["sum([1 lb, 2 lb]) + 3 ¦", "lb"],
+    ["marry([1 cL], [40 %vol]).volume + 3 ¦", "cL"],
+    ["marry([1 lb], [40 %vol]).mass + 3 ¦", "lb"],
+    ["boils_at(60 mbar) + 3 ¦", "K"],
+    ["1 lb + 3 ¦", "lb"],
+    ["pull in Pa ¦", "in"],
+  ])("%s: %s is offered first", (written, unit) => expect(fitting("set x", written)[0]).toBe(unit));
+  it.each([
+    ["t.y + ¦", "a mass"],
+    ["t.w + ¦", "a volume"],
+    ["t.z + ¦", undefined],
+  ])("is told from the formula of a column while its cells are not known: %s: %s", (written, wanted) => {
+    const book = openBook(
+      "table t\n| i | a (g) |\n| r | |\ncolumn y = a * 2\ncolumn z = a + nobody\ncolumn w = if a is blank then nobody else 3 mL\n",
+    );
+    expect(completed("set x", written, book).expected).toBe(wanted);
+  });
+});
+
+describe("the totals that are offered in an empty foot", () => {
+  const totals = (where: string, written: string) =>
+    completed(where, written)
+      .proposals.filter((p) => p.label.endsWith(")"))
+      .map(({ label, thing, is, says, insert, caret }) => {
+        expect([thing, insert, caret]).toEqual(["function", label, label.length]);
+        return `${label}: ${is}. ${says}`;
+      });
+  it("are those that make sense of what stands above", () => {
+    expect(totals("foot stock.volume", "¦")).toEqual([
+      "sum(volume): a volume. The total.",
+      "mean(volume): a volume. The average.",
+      "smallest(volume): a volume. The smallest entry.",
+      "largest(volume): a volume. The largest entry.",
+      "count(volume): a plain number. How many are filled in.",
+    ]);
+    // Temperatures have no total, and texts can be counted only.
+    expect(totals("foot runs.at", "¦").map((told) => told.split("(")[0])).toEqual([
+      "mean",
+      "smallest",
+      "largest",
+      "count",
+    ]);
+    expect(totals("foot stock.sort", "¦")).toEqual(["count(sort): a plain number. How many are filled in."]);
+  });
+  it("go by their beginning, in capitals too, and only where the foot is empty", () => {
+    expect(fitting("foot stock.volume", "SU¦")[0]).toBe("sum(volume)");
+    expect(totals("foot stock.volume", "olum¦")).toEqual([]);
+    expect(totals("foot runs.at", "3 + ¦")).toEqual([]);
+    expect(totals("foot runs.at", "mean(¦")).toEqual([]);
+    expect(totals("column stock.volume", "¦")).toEqual([]);
+    expect(totals("foot stock.gone", "¦")).toEqual([]);
+  });
+});
+
 describe("what comes with the proposals", () => {
   it("is the call around the caret, and nothing of one outside of calls", () => {
     expect(completed("set x", "3 + kept(¦").signature).toMatchObject({ name: "kept", active: 0 });
@@ -306,6 +368,8 @@ describe("the words that are told about when the pointer rests on them", () => {
     ["chart", "ba¦rs stock.volume by stock.item", /^bars: bars: Draws/],
     ["sentence", "pull {pull i¦n bar}", /^in: in: Shows/],
     ["book", "set¦ a = 3 g\n", /^set: set: Gives/],
+    ["book", 'set a = 1\n  step¦ "x"\n', /^step: step: Is one line/],
+    ["book", "set a = 1 to 9 step¦ 2\n", /^step: step: Says how far/],
     ["set x", "1¦.5 mL", /^1.5 mL: 1.5 mL: A volume/],
     ["cell stock.volume 0", "12¦ mL", /^12 mL: 12 mL: A volume/],
     ["cell stock.volume 0", "12 m¦L", /^mL: mL: Millilitre/],

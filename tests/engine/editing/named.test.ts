@@ -112,6 +112,9 @@ describe("what the word under the caret means, in the text of the book", () => {
     ["define f¦(x) = x\n", "f function"],
     ["set q = boils_at¦ (3 mbar)\n", "boils_at function"],
     ["set q = 3 mL¦\n", "mL unit"],
+    ["set a = 1\nset q = (1) a¦\n", "a value a a plain number"],
+    ["set q = boils_at(strength¦: 3 %vol)\n", "strength label"],
+    ["set q = boils_at(1 + strength¦: 3)\n", undefined],
     // Past what counts, and where nothing is meant.
     ["table t\n| i | x |\n| r | 1 | 2¦ |\n", undefined],
     ["table t\n| i | x |\n| r | 1 |\nfoot x = sum(x)\nfoot x¦ = 3\n", undefined],
@@ -155,6 +158,14 @@ describe("the call around the caret", () => {
     ["let_down(1 L, [¦", "let_down: volume+ >strength to"],
     ["kept(let_down(1 L, ¦", "let_down: volume+ >strength to"],
     ["kept(let_down(1 L, 40 %vol, to: 3 %vol), ¦", "kept: x+ >share"],
+    // What stands behind the caret counts, where something stands there.
+    ["let_down(¦, 96 %vol)", "let_down: >volume strength+ to"],
+    ["let_down(¦, )", "let_down: >volume strength to"],
+    ["let_down(¦, 96 %vol, )", "let_down: >volume strength+ to"],
+    ["let_down(¦ + 1 - 2)", "let_down: >volume strength to"],
+    ["let_down(¦, to: 3 %vol, 96 %vol)", "let_down: >volume strength to+"],
+    ["let_down(¦ [1, 2])", "let_down: >volume strength to"],
+    ["let_down(¦) + kept(1, 2)", "let_down: >volume strength to"],
     ["nobody(¦", undefined],
     ["(¦", undefined],
   ])("%s: %s", (written, wanted) => expect(called(written)).toBe(wanted));
