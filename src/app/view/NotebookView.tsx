@@ -15,6 +15,7 @@ import { pressing } from "./pressing";
 import { Rail } from "./Rail";
 import { SideSheet } from "./SideSheet";
 import { Strip, type StripProps } from "./Strip";
+import { chosenCommands } from "./TableCommands";
 import { Told } from "./Told";
 import { pressOf } from "./WritingPlace";
 import { wordsOf } from "./words";
@@ -30,7 +31,7 @@ const pastePreview = parcel("The preview of what is pasted", () => import("./Pas
 const tablesIn = parcel("What reads tables", () => import("../tables/TablesIn"));
 
 /** What is asked for soon, and does not wait for that: it is fetched once the book is on the page. */
-const soon = [why, functions] as const;
+const soon = [why, functions, chosenCommands] as const;
 
 interface NotebookViewProps extends StripProps {
   readonly notices: readonly Notice[];
