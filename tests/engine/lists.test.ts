@@ -107,9 +107,9 @@ describe("a name that is near", () => {
   const help = (formula: string): string | undefined => near.ask(formula).help;
   it.each([
     // Capitals and spare blanks are passed over, however many; of several rows the first is meant.
-    ["t.`good              one`.x", "``good one`` is near."],
-    ["t.`GOOD ONE`.x", "``good one`` is near."],
-    ["t.`Good  One`.x", "``good one`` is near."],
+    ["t.`good              one`.x", "`good one` is near."],
+    ["t.`GOOD ONE`.x", "`good one` is near."],
+    ["t.`Good  One`.x", "`good one` is near."],
     ["t.OTHER.x", "`other` is near."],
     ["t.othre.x", "`other` is near."],
     ["t.x.othre", "`other` is near."],
