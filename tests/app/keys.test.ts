@@ -37,6 +37,15 @@ describe("keys in a table", () => {
   it("leave Tab to the browser, so that a table is one stop", () => {
     expect(inGrid({ key: "Tab" }).do).toBe("none");
     expect(inGrid({ key: "Tab", shift: true }).do).toBe("none");
+    expect(inGrid({ key: "Escape" }).do).toBe("none");
+  });
+
+  it("go on with Tab for one who is filling the table, until Escape", () => {
+    expect(inGrid({ key: "Tab" }, true)).toEqual({ do: "step", next: "next" });
+    expect(inGrid({ key: "Tab", shift: true }, true)).toEqual({ do: "step", next: "previous" });
+    expect(inGrid({ key: "Escape" }, true)).toEqual({ do: "leave" });
+    expect(inGrid({ key: "Tab", composing: true }, true).do).toBe("none");
+    expect(inGrid({ key: "Tab", ctrl: true }, true).do).toBe("none");
   });
 });
 

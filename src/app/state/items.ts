@@ -35,6 +35,10 @@ export const itemAt = (book: Book, key: string): Placed | undefined => keyed(boo
 /** The id of an item's element on the page. Keys may hold any letter, so they are coded. */
 export const elementId = (key: string): string => `at-${encodeURIComponent(key).replaceAll("%", ".")}`;
 
+/** The id of a table's cell on the page. */
+export const cellId = (key: string, row: number, column: number): string =>
+  `${elementId(key)}.${row}.${column}`;
+
 /** The table under a key. */
 export function tableAt(book: Book, key: string): TableItem | undefined {
   const placed = itemAt(book, key);

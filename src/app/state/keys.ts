@@ -6,6 +6,7 @@ export type Command =
   | { readonly do: "choose"; readonly what: "all" | "row" | "column" }
   | { readonly do: "open" }
   | { readonly do: "keep"; readonly next: "down" | "up" | "next" | "previous" | "stay" }
+  | { readonly do: "step"; readonly next: "next" | "previous" }
   | { readonly do: "leave" }
   | { readonly do: "clear" }
   | { readonly do: "undo" | "redo" | "save" | "why" | "fill-down" }
@@ -58,8 +59,8 @@ export function anywhere(press: KeyPress): Command {
   }
 }
 
-/** Keys in a table while nothing is being written. */
-export function inGrid(press: KeyPress): Command {
+/** Keys in a table while nothing is being written. One who is filling it goes on with Tab; else a table is one stop. */
+export function inGrid(press: KeyPress, filling = false): Command {
   if (press.composing) return none;
   const { key, ctrl = false, shift = false, alt = false } = press;
   if (alt) {
@@ -78,6 +79,8 @@ export function inGrid(press: KeyPress): Command {
     if (key.toLowerCase() === "a") return { do: "choose", what: "all" };
     return anywhere(press);
   }
+  if (filling && key === "Tab") return { do: "step", next: shift ? "previous" : "next" };
+  if (filling && key === "Escape") return { do: "leave" };
   const move = moves.get(key);
   if (move !== undefined) return { do: "move", move, extend: shift };
   if (shift && key === " ") return { do: "choose", what: "row" };

@@ -34,6 +34,8 @@ export interface Draft {
   /** A comma was typed: which number is meant? And where the key that asked leads once that is told. */
   readonly ask?: readonly Reading[];
   readonly onward?: Onward;
+  /** What can stand here was asked for, though nothing was typed yet. */
+  readonly asked?: boolean;
   /** Why it could not be kept. */
   readonly refused?: string;
 }
@@ -58,6 +60,8 @@ export interface Notebook extends Standing {
   /** Dotted path that *why* explains. */
   readonly asked?: string | undefined;
   readonly side: Side;
+  /** Enter or Tab led to `here` from a cell that was written: Tab goes on to the next cell instead of out of the table. */
+  readonly filling?: boolean;
   /** Counts up whenever the keyboard must go to `here`. */
   readonly focus: number;
   /** Read aloud: what just happened. */
@@ -108,6 +112,10 @@ export type Action =
     }
   | { readonly type: "leave" }
   /** Takes up again what was set aside, or lets it go. */
+  /** On to the next cell that is typed, or the one before. */
+  /** Shows what can stand at the caret of the open draft. */
+  | { readonly type: "offer" }
+  | { readonly type: "step"; readonly next: "next" | "previous" }
   | { readonly type: "aside"; readonly take: boolean }
   | { readonly type: "edit"; readonly edit: Edit; readonly thread?: string }
   | { readonly type: "typed"; readonly text: string }
@@ -153,10 +161,16 @@ export function notebook(state: Notebook, action: Action): Notebook {
     }
     case "keep":
       return keptThen(state, action);
+    case "offer":
+      return state.draft === undefined ? state : { ...state, draft: { ...state.draft, asked: true } };
+    case "step": {
+      const to = state.here && nextPlace(state, state.here, action.next);
+      return to === undefined ? state : { ...gone(state, to, false, true), filling: true };
+    }
     case "leave": {
-      if (state.draft === undefined) return state;
+      if (state.draft === undefined) return { ...state, filling: false };
       if (state.draft.ask !== undefined) return { ...state, draft: { ...state.draft, ask: undefined } };
-      return { ...state, draft: undefined, focus: state.focus + 1, said: "Left as it was." };
+      return { ...state, draft: undefined, filling: false, focus: state.focus + 1, said: "Left as it was." };
     }
     case "aside": {
       const { aside } = state;
@@ -232,7 +246,7 @@ function gone(state: Notebook, place: Place, extend: boolean, focus: boolean): N
       ? (state.anchor ?? { row: state.here.row, column: state.here.column })
       : undefined;
   if (!focus && samePlace(state.here, place) && state.anchor === anchor) return state;
-  return { ...state, here: place, anchor, focus: focus ? state.focus + 1 : state.focus };
+  return { ...state, here: place, anchor, filling: false, focus: focus ? state.focus + 1 : state.focus };
 }
 
 function movedBy(state: Notebook, move: Move, extend: boolean): Notebook {
@@ -266,7 +280,13 @@ function chosen(state: Notebook, what: "all" | "row" | "column"): Notebook {
             { row: 0, column: here.column },
             { row: shape.rows - 1, column: here.column },
           ];
-  return { ...state, here: cellPlace(here.key, to.row, to.column), anchor, focus: state.focus + 1 };
+  return {
+    ...state,
+    here: cellPlace(here.key, to.row, to.column),
+    anchor,
+    filling: false,
+    focus: state.focus + 1,
+  };
 }
 
 function written(
@@ -324,7 +344,7 @@ function keptThen(state: Notebook, action: Extract<Action, { type: "keep" }>): N
   if (edit?.lands === undefined && slot.leads !== undefined)
     return openAt(gone(after, slot.leads, false, true), { open: true });
   const place = edit?.lands ?? nextPlace(after, draft.place, next);
-  return gone(after, place, false, true);
+  return { ...gone(after, place, false, true), filling: place.in === "cell" && next !== "stay" };
 }
 
 /** What was typed and cannot stand there is not thrown away: it waits to be taken up again. */
@@ -348,7 +368,7 @@ function commaQuestion(slot: Slot, text: string): readonly Reading[] | undefined
 }
 
 /** Where Enter and Tab lead after something was kept. */
-function nextPlace(state: Notebook, place: Place, next: Onward): Place {
+export function nextPlace(state: Notebook, place: Place, next: Onward): Place {
   if (place.in !== "cell" || next === "stay") return place;
   const shape = shapeOf(state.book, place.key);
   const table = tableAt(state.book, place.key);
@@ -446,6 +466,7 @@ function turned(state: Notebook, way: "undo" | "redo"): Notebook {
     draft: undefined,
     here: standing.here,
     anchor: standing.anchor,
+    filling: false,
     focus: state.focus + 1,
   });
 }

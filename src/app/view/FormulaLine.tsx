@@ -12,7 +12,7 @@ import { perform } from "./commands";
 import { Fetched } from "./Fetched";
 import { Inked } from "./Inked";
 import { ItemCommands } from "./ItemCommands";
-import { askedOf, Offers, useOffers } from "./Offers";
+import { askedOf, isUntouched, Offers, useOffers } from "./Offers";
 import { Prose } from "./Prose";
 import { parcel } from "./parcel";
 import { useHelp } from "./useHelp";
@@ -123,7 +123,10 @@ function LineField({ slot, here, draft }: { slot: Slot; here: Place; draft: Draf
         onSelect={(event) => followCaret(store, event.currentTarget, "line")}
         onKeyDown={(event) => {
           const press = pressOf(event);
-          const command = whileWriting(press, { shown: offers.list.length > 0, chosen: offers.chosen >= 0 });
+          const command = whileWriting(press, {
+            shown: offers.held || offers.list.length > 0,
+            chosen: offers.chosen >= 0,
+          });
           if (command.do === "none") return;
           if (command.do === "keep" && offers.chosen >= 0) {
             event.preventDefault();
@@ -197,6 +200,11 @@ function Tells({ book, draft }: { book: Book; draft: Draft }) {
         <button type="button" className="act" onClick={() => store.send({ type: "leave" })}>
           Leave as it was <span className="key">Esc</span>
         </button>
+        {isUntouched(book, draft) && help?.offeredFor(book, draft).proposals.length ? (
+          <button type="button" className="act" onClick={() => store.send({ type: "offer" })}>
+            What fits here <span className="key">↓</span>
+          </button>
+        ) : null}
       </span>
     </>
   );
@@ -234,15 +242,18 @@ function ForetoldWords({
   );
 }
 
+const putHeight = (element: HTMLElement): void =>
+  document.documentElement.style.setProperty("--line-height", `${Math.ceil(element.offsetHeight)}px`);
+
 /** The height of the line, so that sheets stand on it and the page keeps clear of it. */
 function useLineHeight(box: React.RefObject<HTMLElement | null>): void {
   useLayoutEffect(() => {
+    if (box.current !== null) putHeight(box.current);
+  });
+  useLayoutEffect(() => {
     const element = box.current;
     if (element === null) return;
-    const put = () =>
-      document.documentElement.style.setProperty("--line-height", `${Math.ceil(element.offsetHeight)}px`);
-    put();
-    const watch = new ResizeObserver(put);
+    const watch = new ResizeObserver(() => putHeight(element));
     watch.observe(element);
     // The keyboard of a tablet covers the bottom of the window in some browsers; the line stands on it.
     const view = window.visualViewport;

@@ -1,6 +1,5 @@
-import type { ClipboardEvent, CSSProperties, ReactNode } from "react";
-import { cellPlace } from "../state/place";
-import { WritingPlace } from "./WritingPlace";
+import type { CSSProperties, ReactNode } from "react";
+import { cellId } from "../state/items";
 
 interface GridCellProps {
   /** Key of the table. */
@@ -22,44 +21,34 @@ interface GridCellProps {
   readonly className?: string;
   readonly title?: string | undefined;
   readonly width?: CSSProperties | undefined;
-  readonly onCopy?: (event: ClipboardEvent<HTMLTextAreaElement>) => void;
-  readonly onPaste?: (event: ClipboardEvent<HTMLTextAreaElement>) => void;
   readonly children: ReactNode;
 }
 
-/** One cell of a table, whatever it holds: where it stands for those who hear it, and the field in the one that is active. */
+/** One cell of a table, whatever it holds: where it stands and, in the one that is active, its name for those who hear it. */
 export function GridCell(props: GridCellProps) {
   const { id, row, column, heads, label, active, current, chosen = false, className = "" } = props;
-  const { readOnly = false, invalid = false, onCopy, onPaste, children } = props;
-  const matter = active ? (
-    <WritingPlace
-      place={cellPlace(id, row, column)}
-      label={label}
-      readOnly={readOnly}
-      fromRight={column > 0}
-      {...(onCopy && { onCopy })}
-      {...(onPaste && { onPaste })}
-    >
-      {children}
-    </WritingPlace>
-  ) : (
-    children
-  );
+  const { readOnly = false, invalid = false, children } = props;
   const common = {
+    id: cellId(id, row, column),
     className:
       `${className}${active && current ? " active" : ""}${chosen ? " chosen" : ""}`.trim() || undefined,
     style: props.width,
     title: props.title,
-    "aria-colindex": column + 1,
     "aria-selected": (active && current) || chosen,
     "aria-readonly": readOnly || undefined,
     "aria-invalid": invalid || undefined,
     "data-cell": `${row},${column}`,
   };
-  if (heads === undefined) return <td {...common}>{matter}</td>;
+  // Heard as one: its name says what stands in it, and where.
+  const shown = (
+    <span role={active ? "img" : undefined} aria-label={active ? label : undefined}>
+      {children}
+    </span>
+  );
+  if (heads === undefined) return <td {...common}>{shown}</td>;
   return (
     <th scope={heads} role={heads === "row" ? "rowheader" : undefined} {...common}>
-      {matter}
+      {shown}
     </th>
   );
 }

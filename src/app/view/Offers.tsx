@@ -17,6 +17,8 @@ import { useNotebook } from "./workbench";
 export interface OfferList {
   readonly list: readonly (Proposal | Reading)[];
   readonly chosen: number;
+  /** There are offers, which are shown when they are asked for. */
+  readonly held: boolean;
   readonly signature: Signature | undefined;
   readonly expected: string | undefined;
   walk(way: "next" | "previous"): void;
@@ -42,10 +44,11 @@ export function useOffers(draft: Draft | undefined): OfferList {
     [book, draft, help],
   );
   const ask = useMemo(() => (draft === undefined ? undefined : askedOf(book, draft)), [book, draft]);
+  const held = draft !== undefined && ask === undefined && isUntouched(book, draft);
   const list: readonly (Proposal | Reading)[] =
     ask !== undefined
       ? ask
-      : draft !== undefined && shut === `${draft.caret} ${draft.text}`
+      : held || (draft !== undefined && shut === `${draft.caret} ${draft.text}`)
         ? []
         : offered.proposals;
   const first = draft === undefined ? -1 : ask !== undefined ? 0 : (help?.firstChoice(offered, draft) ?? -1);
@@ -58,10 +61,15 @@ export function useOffers(draft: Draft | undefined): OfferList {
   return {
     list,
     chosen,
+    held: held && offered.proposals.length > 0,
     signature: offered.signature,
     expected: offered.expected,
     walk(way) {
       if (draft === undefined) return;
+      if (held) {
+        store.send({ type: "offer" });
+        return;
+      }
       const at = way === "next" ? (chosen + 1) % list.length : (chosen <= 0 ? list.length : chosen) - 1;
       setWalked({ draft, at });
     },
@@ -80,6 +88,10 @@ export function useOffers(draft: Draft | undefined): OfferList {
     },
   };
 }
+
+/** Nothing was typed yet, so nothing is offered until it is asked for: a field is often opened only to be read. */
+export const isUntouched = (book: Book, draft: Draft): boolean =>
+  !draft.asked && draft.text === slotAt(book, draft.place)?.text;
 
 /** How a number may be meant whose comma is asked about, or whose unit was left away; a comma that is settled keeps the unit. */
 export function askedOf(book: Book, draft: Draft): readonly Reading[] | undefined {

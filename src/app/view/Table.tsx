@@ -1,17 +1,18 @@
 import { type CSSProperties, type MouseEvent, type PointerEvent, useMemo, useRef } from "react";
 import type { TableColumn, TableItem } from "../../engine";
-import { elementId } from "../state/items";
+import { cellId, elementId } from "../state/items";
 import type { Lit } from "../state/lit";
 import { chosenExtent, type Notebook } from "../state/notebook";
-import { cellPlace, type Extent, NAMES_ROW } from "../state/place";
+import { cellPlace, type Extent, FORMULAS_ROW, NAMES_ROW } from "../state/place";
 import { useStore } from "../state/store";
+import { copied, pasted } from "./clipboard";
 import { HeadingRows } from "./Heading";
 import { FieldText, Headline } from "./Headline";
 import { TableCommands } from "./TableCommands";
 import { FootRow } from "./TableFoot";
 import { Row } from "./TableRow";
 import { useWindow } from "./useWindow";
-import { keepAsMeant, lengths, openPlace } from "./WritingPlace";
+import { keepAsMeant, lengths, openPlace, WritingPlace } from "./WritingPlace";
 import { useNotebook } from "./workbench";
 
 /** Rows above which only those near the view are drawn. */
@@ -69,13 +70,11 @@ export function Table({ id, item, lit }: { id: string; item: TableItem; lit: Lit
 
   const onPointerDown = (event: PointerEvent) => {
     const at = cellOf(event.target);
-    if (at === undefined || event.button !== 0) return;
-    const state = store.get();
-    wasHere.current =
-      state.here?.in === "cell" &&
-      state.here.key === id &&
-      state.here.row === at.row &&
-      state.here.column === at.column;
+    if (at === undefined) return;
+    wasHere.current = isHere(store.get(), id, at);
+    if (wasHere.current && (event.button === 2 || event.pointerType !== "mouse"))
+      lendField(hold.current, event.pointerType);
+    if (event.button !== 0) return;
     if (event.pointerType !== "mouse" || wasHere.current) return;
     event.preventDefault();
     dragging.current = !event.shiftKey;
@@ -101,7 +100,7 @@ export function Table({ id, item, lit }: { id: string; item: TableItem; lit: Lit
       // A press beside the words of the cell has taken the keyboard from its field; it comes back to it.
       store.send({ type: "go", place: cellPlace(id, at.row, at.column) });
       openPlace(store);
-    } else if (store.get().here === undefined || !isHere(store.get(), id, at))
+    } else if (!isHere(store.get(), id, at))
       store.send({ type: "go", place: cellPlace(id, at.row, at.column) });
   };
 
@@ -187,6 +186,18 @@ export function Table({ id, item, lit }: { id: string; item: TableItem; lit: Lit
               />
             )}
           </table>
+          <WritingPlace
+            place={cellPlace(id, active, here.column)}
+            cell={cellId(id, active, here.column)}
+            readOnly={isClosed(item, active, here.column)}
+            fromRight={here.column > 0}
+            className="over"
+            {...(active >= 0 &&
+              active < item.rowCount && {
+                onCopy: (event) => copied(event, store, item),
+                onPaste: (event) => pasted(event, store, cellPlace(id, active, here.column)),
+              })}
+          />
         </div>
         <TableCommands id={id} item={item} />
       </div>
@@ -200,11 +211,35 @@ const isHere = (state: Notebook, key: string, at: { row: number; column: number 
   state.here.row === at.row &&
   state.here.column === at.column;
 
+/** Only a field has a menu that pastes: as long as the cell is pressed, its field takes the press. */
+function lendField(hold: HTMLElement | null, pointer: string): void {
+  const field = hold?.querySelector<HTMLElement>(".over");
+  if (!field) return;
+  const ends = ["pointerup", "pointercancel"];
+  const back = () => {
+    for (const end of ends) removeEventListener(end, back);
+    const withdraw = () => field.style.removeProperty("pointer-events");
+    // The menu of a mouse may open right after its press has ended; the tap of a finger then goes to the cell.
+    if (pointer === "mouse") setTimeout(withdraw);
+    else withdraw();
+  };
+  field.style.pointerEvents = "auto";
+  for (const end of ends) addEventListener(end, back);
+}
+
 /** The cell an event happened in. */
 function cellOf(target: EventTarget): { row: number; column: number } | undefined {
   const cell = target instanceof Element ? target.closest<HTMLElement>("[data-cell]") : null;
   const [row, column] = (cell?.dataset.cell ?? "").split(",").map(Number);
   return row === undefined || column === undefined || Number.isNaN(column) ? undefined : { row, column };
+}
+
+/** Whether nothing can be written in a cell: it is worked out, or has no formula to write. */
+function isClosed(item: TableItem, row: number, column: number): boolean {
+  const { typed, name } = item.columns[column]!;
+  if (row === FORMULAS_ROW) return typed;
+  if (row >= item.rowCount) return column === 0 && !item.feet.has(name);
+  return row >= 0 && !typed;
 }
 
 /** Rows that are measured for the places of ± and unit. */

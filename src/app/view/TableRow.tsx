@@ -2,13 +2,11 @@ import { type CSSProperties, memo } from "react";
 import type { TableItem } from "../../engine";
 import { wordsOf } from "../state/cells";
 import type { Lit } from "../state/lit";
-import { cellPlace, type Extent, holds } from "../state/place";
+import { type Extent, holds } from "../state/place";
 import { Amount, AsTyped, spoken } from "./Amount";
-import { copied, pasted } from "./clipboard";
 import { GridCell } from "./GridCell";
 import { wordOf } from "./Mark";
 import { Seen } from "./Seen";
-import { useNotebook } from "./workbench";
 
 export interface RowProps {
   readonly id: string;
@@ -84,7 +82,6 @@ interface CellProps {
 }
 
 function Cell({ id, item, row, column, bare, active, current, width, chosen, lit }: CellProps) {
-  const store = useNotebook();
   const about = item.columns[column]!;
   const shown = item.cell(row, column);
   const rowName = item.rowName(row) || `row ${row + 1}`;
@@ -138,8 +135,6 @@ function Cell({ id, item, row, column, bare, active, current, width, chosen, lit
       invalid={ownFault}
       className={classes + lit}
       width={width}
-      onCopy={(event) => copied(event, store, item)}
-      onPaste={(event) => pasted(event, store, cellPlace(id, row, column))}
     >
       {content}
     </GridCell>

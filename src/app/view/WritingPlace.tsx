@@ -4,10 +4,12 @@ import {
   type KeyboardEvent,
   type ReactNode,
   type RefObject,
+  useEffect,
   useLayoutEffect,
   useRef,
 } from "react";
 import { unitReadings } from "../state/bare-numbers";
+import { elementId } from "../state/items";
 import { atItem, inGrid, type KeyPress, whileWriting } from "../state/keys";
 import { type Draft, type Notebook, wouldAsk } from "../state/notebook";
 import { type Place, samePlace } from "../state/place";
@@ -21,14 +23,14 @@ import { useNotebook } from "./workbench";
 
 interface WritingPlaceProps {
   readonly place: Place;
-  /** Read aloud: what it is and what stands there. */
-  readonly label: string;
-  readonly children: ReactNode;
+  /** Read aloud: what it is and what stands there. A cell says that itself. */
+  readonly label?: string;
+  /** The id of the cell that it lies over, in a table: one field serves all cells, and goes where the writer goes. */
+  readonly cell?: string;
+  readonly children?: ReactNode;
   readonly className?: string;
   /** Nothing can be typed here; the keys still work. */
   readonly readOnly?: boolean;
-  /** Only one cell of a table is a tab stop; other cells show their content alone. */
-  readonly reachable?: boolean;
   /** False: reached by touch and by command, not by Tab. */
   readonly stop?: boolean;
   /** The field grows towards the left. */
@@ -45,7 +47,7 @@ const served = new WeakMap<object, number>();
  * the place is only chosen, so that typing (and an input method) starts in it; it becomes visible when it opens.
  */
 export function WritingPlace(props: WritingPlaceProps) {
-  const { place, label, children, className = "", readOnly = false, reachable = true, stop = true } = props;
+  const { place, label, cell, children, className = "", readOnly = false, stop = true } = props;
   const store = useNotebook();
   const { here, draft, focus } = useStore(store, (s) => standing(s, place), sameStanding);
   const area = useRef<HTMLTextAreaElement>(null);
@@ -53,13 +55,20 @@ export function WritingPlace(props: WritingPlaceProps) {
   const open = draft !== undefined && draft.via === "place";
   const offers = useOffers(open ? draft : undefined);
 
+  useOverCell(box, cell);
   useLayoutEffect(() => {
     if (!here || focus <= (served.get(store) ?? 0) || draft?.via === "line") return;
     served.set(store, focus);
     area.current?.focus();
   }, [here, focus, draft?.via, store]);
 
-  useFieldRect(open, props.fromRight ?? false, box);
+  // A field that has the keyboard already is not scrolled to; its cell is, once the formula line has its height.
+  useEffect(() => {
+    if (here && focus > 0 && cell !== undefined)
+      document.getElementById(cell)?.scrollIntoView({ block: "nearest", inline: "nearest" });
+  }, [here, focus, cell]);
+
+  useFieldRect(open, props.fromRight ?? false, box, cell);
   useLayoutEffect(() => {
     const field = area.current;
     if (!open || !field || document.activeElement !== field) return;
@@ -70,49 +79,55 @@ export function WritingPlace(props: WritingPlaceProps) {
   const grid = place.in === "cell";
   return (
     <span ref={box} className={`place ${className}${open ? " open" : ""}`}>
-      {/* the name of the field says what stands in a cell; heard once is enough */}
-      <span className="shown" aria-hidden={(grid && reachable) || undefined}>
-        {children}
-      </span>
-      {reachable ? (
-        <span className={open ? "field" : "catcher"}>
-          <span className="ink-under" aria-hidden="true">
-            {open ? <Inked text={draft.text} place={place} caret={draft.caret} /> : null}
-          </span>
-          <textarea
-            ref={area}
-            className={open ? "writes" : "catch"}
-            rows={1}
-            value={open ? draft.text : ""}
-            readOnly={readOnly}
-            tabIndex={stop ? 0 : -1}
-            aria-label={label}
-            aria-readonly={readOnly || undefined}
-            aria-autocomplete={open ? "list" : undefined}
-            aria-controls={open && offers.list.length > 0 ? "offers" : undefined}
-            aria-activedescendant={open && offers.chosen >= 0 ? `offer-${offers.chosen}` : undefined}
-            aria-invalid={draft?.refused === undefined ? undefined : true}
-            aria-describedby={draft?.refused === undefined ? undefined : "foretell"}
-            inputMode={open ? "text" : "none"}
-            autoCapitalize="off"
-            autoCorrect="off"
-            autoComplete="off"
-            spellCheck={false}
-            enterKeyHint="done"
-            onFocus={() =>
-              store.send({ type: "go", place, focus: false, extend: keepsExtent(store.get(), place) })
-            }
-            // The field of another place may be open by now; that one is not left.
-            onBlur={open ? (event) => leaveField(store, event.relatedTarget, "place") : undefined}
-            onChange={(event) => typed(store, place, event.currentTarget)}
-            onSelect={(event) => followCaret(store, event.currentTarget, "place")}
-            onKeyDown={(event) => pressed(store, event, open, offers, grid)}
-            onCopy={open ? undefined : props.onCopy}
-            onCut={open ? undefined : props.onCopy}
-            onPaste={open ? undefined : props.onPaste}
-          />
+      {cell === undefined ? <span className="shown">{children}</span> : null}
+      <span className={open ? "field" : "catcher"}>
+        <span className="ink-under" aria-hidden="true">
+          {open ? <Inked text={draft.text} place={place} caret={draft.caret} /> : null}
         </span>
-      ) : null}
+        <textarea
+          ref={area}
+          className={open ? "writes" : "catch"}
+          rows={1}
+          value={open ? draft.text : ""}
+          readOnly={readOnly}
+          tabIndex={stop ? 0 : -1}
+          aria-label={label}
+          aria-labelledby={cell}
+          aria-readonly={readOnly || undefined}
+          aria-autocomplete={open ? "list" : undefined}
+          aria-controls={
+            open
+              ? offers.list.length > 0
+                ? "offers"
+                : undefined
+              : grid && here
+                ? elementId(place.key)
+                : undefined
+          }
+          aria-activedescendant={
+            open ? (offers.chosen >= 0 ? `offer-${offers.chosen}` : undefined) : here ? cell : undefined
+          }
+          aria-invalid={draft?.refused === undefined ? undefined : true}
+          aria-describedby={draft?.refused === undefined ? undefined : "foretell"}
+          inputMode={open ? "text" : "none"}
+          autoCapitalize="off"
+          autoCorrect="off"
+          autoComplete="off"
+          spellCheck={false}
+          enterKeyHint="done"
+          onFocus={() =>
+            store.send({ type: "go", place, focus: false, extend: keepsExtent(store.get(), place) })
+          }
+          // The field of another place may be open by now; that one is not left.
+          onBlur={open ? (event) => leaveField(store, event.relatedTarget, "place") : undefined}
+          onChange={(event) => typed(store, place, event.currentTarget)}
+          onSelect={(event) => followCaret(store, event.currentTarget, "place")}
+          onKeyDown={(event) => pressed(store, event, open, offers, grid)}
+          onCopy={open ? undefined : props.onCopy}
+          onCut={open ? undefined : props.onCopy}
+          onPaste={open ? undefined : props.onPaste}
+        />
+      </span>
       {open ? <Offers offers={offers} draft={draft} anchor={box} /> : null}
     </span>
   );
@@ -198,9 +213,9 @@ export function pressed(
 ): void {
   const press = pressOf(event);
   const command = open
-    ? whileWriting(press, { shown: offers.list.length > 0, chosen: offers.chosen >= 0 })
+    ? whileWriting(press, { shown: offers.held || offers.list.length > 0, chosen: offers.chosen >= 0 })
     : grid
-      ? inGrid(press)
+      ? inGrid(press, store.get().filling)
       : atItem(press);
   if (command.do === "none") return;
   if (open && command.do === "keep" && offers.chosen >= 0 && (press.key === "Enter" || press.key === "Tab")) {
@@ -219,11 +234,16 @@ export function pressed(
 }
 
 /** Keeps the raised field over its place while anything scrolls, so that no table cuts it off. */
-function useFieldRect(open: boolean, fromRight: boolean, box: RefObject<HTMLSpanElement | null>): void {
+function useFieldRect(
+  open: boolean,
+  fromRight: boolean,
+  box: RefObject<HTMLSpanElement | null>,
+  over: string | undefined,
+): void {
   useLayoutEffect(() => {
     const element = box.current;
     if (!open || element === null) return;
-    const cell = element.closest("td, th") ?? element;
+    const cell = (over === undefined ? null : document.getElementById(over)) ?? element;
     const put = () => {
       const r = cell.getBoundingClientRect();
       const set = (name: string, value: number) => element.style.setProperty(name, `${Math.round(value)}px`);
@@ -242,7 +262,24 @@ function useFieldRect(open: boolean, fromRight: boolean, box: RefObject<HTMLSpan
       removeEventListener("scroll", put, { capture: true });
       removeEventListener("resize", put);
     };
-  }, [open, fromRight, box]);
+  }, [open, fromRight, box, over]);
+}
+
+/** Lays the empty field over its cell: an input method and a touch that is held begin there. */
+function useOverCell(box: RefObject<HTMLSpanElement | null>, over: string | undefined): void {
+  useLayoutEffect(() => {
+    const cell = over === undefined ? null : document.getElementById(over);
+    const hold = box.current?.parentElement;
+    if (box.current === null || cell === null || !hold) return;
+    const r = cell.getBoundingClientRect();
+    const from = hold.getBoundingClientRect();
+    Object.assign(box.current.style, {
+      left: `${r.left - from.left + hold.scrollLeft}px`,
+      top: `${r.top - from.top + hold.scrollTop}px`,
+      width: `${r.width}px`,
+      height: `${r.height}px`,
+    });
+  });
 }
 
 /** Custom properties as a style, for the few places where a length comes from the data. */

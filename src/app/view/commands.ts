@@ -1,9 +1,9 @@
 import { clearCells, fillDown } from "../state/cells";
 import { moveItem, removeItem } from "../state/item-edits";
 import type { Command } from "../state/keys";
-import { type Action, chosenExtent, type Notebook } from "../state/notebook";
+import { type Action, chosenExtent, type Notebook, nextPlace } from "../state/notebook";
 import { pathOfPlace } from "../state/paths";
-import { FORMULAS_ROW } from "../state/place";
+import { FORMULAS_ROW, samePlace } from "../state/place";
 import { addRow, moveColumn, moveRow, removeColumn, removeRows } from "../state/rows";
 import type { Edit, Refusal } from "../state/slot";
 import { slotAt } from "../state/slots";
@@ -31,6 +31,14 @@ export function perform(store: Store<Notebook, Action>, command: Command): boole
       return true;
     case "keep":
       store.send({ type: "keep", next: command.next });
+      return true;
+    case "step":
+      // Past the last cell Tab leaves the table, as it does without filling.
+      if (here === undefined || samePlace(nextPlace(state, here, command.next), here)) {
+        store.send({ type: "leave" });
+        return false;
+      }
+      store.send({ type: "step", next: command.next });
       return true;
     case "leave":
       store.send({ type: "leave" });

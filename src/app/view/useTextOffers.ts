@@ -37,6 +37,7 @@ export function useTextOffers(
   return {
     list,
     chosen,
+    held: false,
     signature: open ? offered.signature : undefined,
     expected: offered?.expected,
     walk(way) {

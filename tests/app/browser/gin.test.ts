@@ -1,6 +1,6 @@
 import { readFileSync } from "node:fs";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { bookText, cell, openCard, part, type Stage, setStage } from "./stage";
+import { bookText, cell, focused, openCard, part, type Stage, setStage } from "./stage";
 
 let stage: Stage;
 beforeAll(async () => {
@@ -91,9 +91,7 @@ describe("a blend of gin", () => {
     expect(await why.innerText()).toContain("OIML R 22");
     await why.getByRole("link", { name: "bottling" }).first().click();
     await page.getByRole("complementary", { name: "Why bottling" }).waitFor();
-    expect(await page.evaluate(() => document.activeElement?.getAttribute("aria-label"))).toMatch(
-      /^bottling, 42 %vol/,
-    );
+    expect(await focused(page)).toMatch(/^bottling, 42 %vol/);
     expect(mishaps).toEqual([]);
     await close();
   });

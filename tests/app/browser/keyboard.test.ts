@@ -96,6 +96,40 @@ describe("by keyboard alone", () => {
     await close();
   });
 
+  it("goes on with Tab from cell to cell while the table is filled, typed in or not, and out past the last one", async () => {
+    const { page, mishaps, close } = await stage.open();
+    await openText(page, small);
+    const walk = async (key: string) => {
+      await page.keyboard.press(key);
+      return focused(page);
+    };
+    await cell(page, "t", 0, 0).click();
+    await page.keyboard.type("first");
+    expect(await walk("Tab")).toBe("first, amount, 10 g, typed");
+    // Nothing is typed here: Tab skips it, and the next row begins behind the last typed column.
+    expect(await walk("Tab")).toBe("first, price, 2 GBP/kg, typed");
+    expect(await walk("Shift+Tab")).toBe("first, amount, 10 g, typed");
+    expect(await walk("Tab")).toBe("first, price, 2 GBP/kg, typed");
+    await page.keyboard.type("4 GBP/kg");
+    expect(await walk("Tab")).toBe("item, two");
+    expect(await walk("Tab")).toBe("two, amount, 20 g, typed");
+    expect(await walk("Tab")).toBe("two, price, 3 GBP/kg, typed");
+    expect(await walk("Tab")).toMatch(/^Add a row/);
+    // Back in the table, it is one stop again.
+    expect(await walk("Shift+Tab")).toBe("two, price, 3 GBP/kg, typed");
+    expect(await walk("Shift+Tab")).not.toMatch(/^two/);
+    for (const ends of ["ArrowRight", "Escape", "click"]) {
+      await cell(page, "t", 0, 1).click();
+      await page.keyboard.type("12");
+      expect(await walk("Enter")).toBe("two, amount, 20 g, typed");
+      if (ends === "click") await cell(page, "t", 0, 2).click();
+      else await page.keyboard.press(ends);
+      expect(await walk("Tab"), ends).toMatch(/^Add a row/);
+    }
+    expect(mishaps).toEqual([]);
+    await close();
+  });
+
   it("adds, moves, fills and removes rows and columns", async () => {
     const { page, mishaps, close } = await stage.open();
     await openText(page, small);

@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { openCard, openText, type Stage, setStage } from "./stage";
+import { focused, openCard, openText, type Stage, setStage } from "./stage";
 
 let stage: Stage;
 beforeAll(async () => {
@@ -70,20 +70,14 @@ describe("a long table", () => {
     });
     await at(2640, 1).waitFor();
     // The row with the focus is still there, and typing goes into it.
-    expect(await page.evaluate(() => document.activeElement?.getAttribute("aria-label"))).toBe(
-      "r2, got, 402 mL, typed",
-    );
+    expect(await focused(page)).toBe("r2, got, 402 mL, typed");
     await page.keyboard.type("7");
     await page.keyboard.press("Enter");
-    expect(await page.evaluate(() => document.activeElement?.getAttribute("aria-label"))).toBe(
-      "r3, got, 403 mL, typed",
-    );
+    expect(await focused(page)).toBe("r3, got, 403 mL, typed");
     expect(await at(2, 2).innerText()).toBe("14");
     await page.keyboard.press("Control+End");
     await page.keyboard.press("ArrowUp");
-    expect(await page.evaluate(() => document.activeElement?.getAttribute("aria-label"))).toBe(
-      "r4999, twice, 998 mL, computed",
-    );
+    expect(await focused(page)).toBe("r4999, twice, 998 mL, computed");
     expect(await page.locator('tr[aria-rowindex="5002"]').count()).toBe(1);
     expect(mishaps).toEqual([]);
     await close();

@@ -1,5 +1,6 @@
+import type { Locator } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { bookText, cell, openCard, openText, type Stage, setStage } from "./stage";
+import { bookText, cell, focused, openCard, openText, type Stage, setStage } from "./stage";
 
 let stage: Stage;
 beforeAll(async () => {
@@ -8,6 +9,29 @@ beforeAll(async () => {
 afterAll(() => stage?.close());
 
 describe("with a mouse", () => {
+  it("a second button on the chosen cell opens the menu of its field, which can paste", async () => {
+    const { page, mishaps, close } = await stage.open();
+    await openCard(page, /Harbour gin/);
+    const menu = () =>
+      page.evaluate(
+        () =>
+          new Promise<string>((done) =>
+            addEventListener("contextmenu", (event) => done((event.target as Element).tagName), {
+              once: true,
+            }),
+          ),
+      );
+    const volume = cell(page, "distillates", 1, 1);
+    await volume.click();
+    const opened = menu();
+    await volume.click({ button: "right" });
+    expect(await opened).toBe("TEXTAREA");
+    await cell(page, "distillates", 2, 1).click();
+    expect(await focused(page)).toBe("lemon peel, volume, 350 mL, typed");
+    expect(mishaps).toEqual([]);
+    await close();
+  });
+
   it("a drag chooses a rectangle, a second click opens the cell", async () => {
     const { page, mishaps, close } = await stage.open();
     await openCard(page, /Harbour gin/);
@@ -178,6 +202,84 @@ describe("under a finger", () => {
     expect(mishaps).toEqual([]);
     await close();
   });
+
+  it("offers nothing before something is typed, unless it is asked for", async () => {
+    const { page, mishaps, close } = await stage.open({ width: 390, height: 844, touch: true });
+    await openCard(page, /Harbour gin/);
+    const bottle = page.locator('[id="at-value.3Abottle"] .amount .place');
+    await bottle.tap();
+    await bottle.tap();
+    const line = page.getByRole("region", { name: "Formula line" });
+    await line.getByRole("button", { name: "What fits here" }).waitFor();
+    expect(await page.getByRole("option").count()).toBe(0);
+    await line.getByRole("button", { name: "What fits here" }).tap();
+    expect(await page.getByRole("option").count()).toBeGreaterThan(3);
+    await line.getByRole("button", { name: /^Leave/ }).tap();
+    await bottle.tap();
+    await line.getByRole("button", { name: "What fits here" }).waitFor();
+    await page.keyboard.press("ArrowDown");
+    expect(await page.getByRole("option").count()).toBeGreaterThan(3);
+    await line.getByRole("button", { name: /^Leave/ }).tap();
+    await bottle.tap();
+    await page.keyboard.press("Control+a");
+    await page.keyboard.type("500 m");
+    expect(await page.getByRole("option").count()).toBeGreaterThan(1);
+    expect(mishaps).toEqual([]);
+    await close();
+  });
+
+  it.each([
+    ["desk", 1280, false],
+    ["tablet", 820, true],
+    ["phone", 390, true],
+  ] as const)(
+    "stands still where a cell is chosen and where a tried value is mended, %s",
+    async (_, width, touch) => {
+      const { page, mishaps, close } = await stage.open({ width, touch });
+      await openCard(page, /Harbour gin/);
+      const press = (at: Locator) => (touch ? at.tap() : at.click());
+      const below = page.locator(".below").first();
+      const before = await below.evaluate((e) => (e as HTMLElement).offsetHeight);
+      for (const [row, column, command] of [
+        [2, 1, "Remove the row"],
+        [2, 2, "Add the strength of the blend"],
+        [-2, 5, "Remove the column"],
+      ] as const) {
+        await press(cell(page, "distillates", row, column));
+        await below.getByRole("button", { name: command }).waitFor();
+        expect(await below.evaluate((e) => (e as HTMLElement).offsetHeight), command).toBe(before);
+      }
+      const tried = page.locator('[id="at-value.3Abottling"]');
+      const height = await tried.evaluate((e) => (e as HTMLElement).offsetHeight);
+      const fromTop = () =>
+        tried.evaluate(
+          (e) => e.querySelector(".try")!.getBoundingClientRect().top - e.getBoundingClientRect().top,
+        );
+      const stood = await fromTop();
+      const order = () => page.locator("main .value b, main .value .label").allInnerTexts();
+      const names = await order();
+      const slider = tried.getByRole("slider", { name: "try bottling" });
+      for (const wrong of ["42 kg", "42 %zol", "42 %vol +"]) {
+        await press(tried.locator(".amount .place"));
+        await page.keyboard.press("Enter");
+        await page.keyboard.press("Control+a");
+        await page.keyboard.type(wrong);
+        await page.keyboard.press("Enter");
+        await expect.poll(() => slider.isDisabled(), { message: wrong }).toBe(true);
+        expect(await tried.locator(".ends").innerText(), wrong).toMatch(/37\.5 %vol\s+47 %vol/);
+        // A formula that cannot be told from its range is shown with it, which takes a narrow page more lines.
+        if (wrong !== "42 %vol +") expect(await fromTop(), wrong).toBe(stood);
+        expect(await order(), wrong).toEqual(names);
+      }
+      await page.keyboard.press("Control+z");
+      await page.keyboard.press("Control+z");
+      await page.keyboard.press("Control+z");
+      expect(await slider.isDisabled()).toBe(false);
+      expect(await tried.evaluate((e) => (e as HTMLElement).offsetHeight)).toBe(height);
+      expect(mishaps).toEqual([]);
+      await close();
+    },
+  );
 
   it("zoomed to twice the size, nothing of the page is cut off sideways", async () => {
     // 200 % on a desk 1280 wide leaves 640.

@@ -150,7 +150,10 @@ export const part = (page: Page, value: string, label: string) =>
 export const focused = (page: Page): Promise<string> =>
   page.evaluate(() => {
     const at = document.activeElement;
-    return at?.getAttribute("aria-label") ?? at?.textContent?.trim() ?? "";
+    // The field of a table is named by the cell that it lies over.
+    const by = at?.getAttribute("aria-labelledby");
+    const named = by ? document.getElementById(by)?.querySelector("[role=img]") : at;
+    return named?.getAttribute("aria-label") ?? at?.textContent?.trim() ?? "";
   });
 
 /** A command at the top of the page. On a phone it may stand behind a word, which is opened first. */
