@@ -17,7 +17,7 @@ import {
 import { type FaultPlace, gap, text, type Value } from "../vocabulary/value";
 import { dateOf } from "./dates";
 import type { Draw } from "./environment";
-import { describe, faultFrom } from "./fault";
+import { describe, faultFrom, troubleParts } from "./fault";
 import type { TableName } from "./names";
 import { drawn } from "./operations";
 
@@ -154,6 +154,20 @@ function dateCell(iso: string, nature: Nature): Value {
   });
 }
 
+/** A unit that is written in a cell. What mends it is told as the whole cell, for that is what a fix writes. */
+function unitIn({ raw }: Cell, text: string): Unit {
+  try {
+    return parseUnit(text);
+  } catch (error) {
+    if (!(error instanceof Trouble) || error.rewrite === undefined) throw error;
+    const { rewrite, ...told } = troubleParts(error);
+    const at = raw.lastIndexOf(text);
+    throw new Trouble(
+      at < 0 ? told : { ...told, rewrite: raw.slice(0, at) + rewrite + raw.slice(at + text.length) },
+    );
+  }
+}
+
 function quantityCell(
   of: NumberNode,
   by: NumberNode | undefined,
@@ -171,7 +185,7 @@ function quantityCell(
     });
   }
   const written = of.unit ?? by?.unit;
-  const ownUnit = written && parseUnit(written.text);
+  const ownUnit = written && unitIn(cell, written.text);
   // Cells under `text` are read as texts, and where the unit of this one can be read the column has one.
   const { unit, fromHeading } = nature as Nature & { type: "quantity" };
   // A bare number takes the heading's unit; among quantities with a unit it has none.
@@ -185,7 +199,7 @@ function quantityCell(
   }
   let value = quantity(exact(of.digits), ownUnit ?? unit);
   if (by) {
-    const byUnit = by.unit ? parseUnit(by.unit.text) : written ? undefined : unit;
+    const byUnit = by.unit ? unitIn(cell, by.unit.text) : written ? undefined : unit;
     if (!byUnit) {
       throw new Trouble({
         code: "spread-unit",

@@ -233,3 +233,17 @@ describe("a column", () => {
     });
   });
 });
+
+describe("a misspelt unit in a cell", () => {
+  it.each([
+    ["58 %vil", "58 %vol"],
+    ["58 ± 0.3 %vil", "58 ± 0.3 %vol"],
+    ["58 %vol ± 0.3 %vil", "58 %vol ± 0.3 %vol"],
+  ])("%s is mended in its place, and its number stays: %s", (typed, mended) => {
+    const text = `table t\n| item | strength |\n| a | 61 %vol |\n| b | ${typed} |\n`;
+    const fixes = openBook(text).messages.flatMap((m) => m.fixes ?? []);
+    expect(fixes.map((fix) => fix.says)).toEqual([`Write ${mended}`]);
+    const { span, text: instead } = fixes[0]!.edits[0]!;
+    expect(text.slice(0, span.from) + instead + text.slice(span.to)).toBe(text.replace(typed, mended));
+  });
+});
