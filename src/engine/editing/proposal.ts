@@ -72,16 +72,10 @@ export function matchOf(name: string, typed: string): number | undefined {
 
 /** The best candidates in order: those that fit first, then by how well they match, then by how near they are. */
 export function chosen(candidates: readonly Candidate[], most: number): readonly Proposal[] {
-  const ordered = candidates
-    .map((candidate, place) => ({ candidate, place }))
-    .sort(
-      (a, b) =>
-        a.candidate.fit.rank - b.candidate.fit.rank ||
-        a.candidate.match - b.candidate.match ||
-        a.candidate.near - b.candidate.near ||
-        a.place - b.place,
-    );
-  return ordered.slice(0, most).map(({ candidate }): Proposal => {
+  const ordered = [...candidates].sort(
+    (a, b) => a.fit.rank - b.fit.rank || a.match - b.match || a.near - b.near,
+  );
+  return ordered.slice(0, most).map((candidate): Proposal => {
     const { label, thing, fit } = candidate;
     const made = candidate.make();
     const stops = made.stops ?? [made.insert.length];

@@ -109,7 +109,8 @@ define f(u) = u
     expect(fitting("define f", "flash_point(¦", book)).not.toContain("u.strength");
   });
   it("offers no paths where anything may stand and nothing was typed", () => {
-    expect(fitting("set x", "¦").filter((label) => label.includes("."))).toEqual([]);
+    for (const written of ["¦", "pick(stock.volume, ¦"])
+      expect(fitting("set x", written).filter((label) => label.includes("."))).toEqual([]);
   });
 });
 
@@ -214,6 +215,10 @@ describe("what is offered at the edge of something", () => {
     expect(proposal("book", "set total = sugar\nset ¦", "sugar")).toMatchObject({ thing: "name", is: "" });
     expect(proposal("book", inCordial("foot ¦", "foot cost ="), "item")).toMatchObject({ thing: "column" });
     expect(fitting("book", inCordial("check ¦", "foot cost ="))).not.toContain("item");
+    expect(completed("book", "table t\n| a |\n| r |  ¦\n").proposals).toEqual([]);
+    expect(completed("book", "table t\n| a |  ¦\n| r |\n").proposals).toEqual([]);
+    // A name is waited for where nothing has it, not wherever something is wrong.
+    expect(completed("book", "set a = 3 Kg\nset ¦").proposals).toEqual([]);
     const open = 'set a = glycol is "pro¦\nset b = "x"\n';
     const { to } = completed("book", open);
     expect(to).toBe(marked(open).caret);
@@ -231,6 +236,48 @@ describe("what is offered at the edge of something", () => {
     expect(misfits("column stock.cost", "stock.¦").get("cost")).toBe("builds on cost itself");
     expect(misfits("column stock.cost", "stock.`bay leaf`.¦").has("cost")).toBe(false);
     expect(misfits("foot stock.cost", "foot.¦").get("cost")).toBe("builds on cost itself");
+  });
+});
+
+describe("what a name comes to, where it is offered", () => {
+  const book = openBook(
+    "set lost = nobody\nset q = 3 g\ntable t\n| i | a (g) | c |\n| r | 1 | x |\ncolumn y = a * 2\ncolumn z = a * lost\nset names = t.c\n",
+  );
+  it("is for a whole column how many entries it has, and its fault where it has one", () => {
+    const whole = proposal("set x", "t.y¦", "y", book).shown!;
+    expect(whole).toMatchObject({
+      path: "t.y",
+      label: "y",
+      origin: "computed",
+      state: "ok",
+      text: "1 entry",
+      number: "1 entry",
+      unit: "",
+      notes: [],
+    });
+    expect(whole).not.toHaveProperty("message");
+    expect(proposal("set x", "t.a¦", "a", book).shown).not.toHaveProperty("message");
+    const broken = proposal("set x", "t.z¦", "z", book).shown!;
+    expect(broken).toMatchObject({ state: "fault", text: "1 entry" });
+    expect(broken.message).toMatch(/nobody/);
+  });
+  it("tells whether it was typed or worked out", () => {
+    expect(proposal("set x", "q¦", "q", book).shown).toMatchObject({ origin: "typed", text: "3 g" });
+    expect(proposal("column t.y 0", "a¦", "a", book).shown).toMatchObject({ origin: "typed", text: "1 g" });
+    expect(proposal("set x", "blend.¦", "volume").shown).toMatchObject({ origin: "computed" });
+  });
+  it("is a list of texts where the column holds texts", () => {
+    expect(proposal("set x", "names¦", "names", book).is).toBe("a list, each a text");
+  });
+  it("is for a variable what its own range is, and does not fit where that is not wanted", () => {
+    const inner = "find a from 1 g to 2 g so that 1 is find b from 1 mL to 2 mL so that b¦";
+    expect(proposal("set x", inner, "b").is).toBe("a volume");
+    expect(misfits("set x", "find y from 1 K to 9 K so that pull > ¦").get("y")).toBe("not a pressure");
+    expect(fitting("define kept", "pull + ¦").slice(0, 2)).toEqual(["x", "share"]);
+  });
+  it("tells first what it is, where one value of another kind stands for a list", () => {
+    expect(misfits("set x", "marry(¦").get("pull")).toBe("not a volume or a mass");
+    expect(misfits("set x", "marry(¦").get("got")).toBe("one value, not a list");
   });
 });
 

@@ -201,6 +201,10 @@ describe("the contents of a book", () => {
       'part "p"\nset a = 1 +\nset b = blank in mL\ncheck 1 > 2 : "c"\ncheck b > 1 mL : "d"\n',
       "p: fault 1 1 1 1 4; a: fault 1 0 0 0 0; b: gap 0 1 0 0 0; c: unmet 0 0 1 0 0; d: unknown 0 0 0 1 0",
     ],
+    [
+      "set a = nobody\ntable t\n| k | x |\n| r | 1 |\ncolumn y = x * a\n",
+      "a: fault 1 0 0 0 0; t: fault 0 0 0 0 1",
+    ],
     ['about "x"\n', ""],
     ["table t\n| k | x |\n| r | 1 |\ncolumn y = x * nobody\n", "t: fault 1 0 0 0 1"],
     ['table t\n| k | x |\n| r | 1 |\ncolumn y = "a" * 2\nfoot x = nobody\n', "t: fault 2 0 0 0 1"],

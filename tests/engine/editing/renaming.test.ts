@@ -81,6 +81,9 @@ describe("the name at a place", () => {
       "¦\n",
       "table t\n| k | x |\n| r | 1¦ |\n",
       "table t\n| k | x |\n| ¦ | 1 |\n",
+      "table t\n| k | x |\n|¦ | 1 |\n",
+      "table t\n| k | x |\n|  ¦| 1 |\n",
+      "table t\n| k | x |\n|¦| 1 |\n",
       "| r¦ | 1 |\n",
       "column x¦ = 3\n",
       "foot x¦ = 3\n",
@@ -193,6 +196,7 @@ describe("another name", () => {
       /more than one thing/,
     ],
     ["define f(x¦, n) = n\n", "n", /used in this line already/],
+    ["define f(x¦, n) = x\n", "n", /used in this line already/],
     ["define f(x¦, x) = x\n", "y", /more than one thing/],
   ])("%j to %j is refused in words", (written, name, says) => {
     expect(renamed(written, name)).toMatch(/^refused: /);
