@@ -199,7 +199,6 @@ function typingOf(caret: number, tokens: readonly Token[]): Typing | undefined {
   const last = tokens.at(-1);
   if (last === undefined || last.to !== caret) return undefined;
   const before = tokens.at(-2);
-  if (last.type === "unit") return { from: last.from, tokens: 1, word: last };
   // `GBP/` is a unit that goes on.
   if (
     last.type === "operator" &&

@@ -440,3 +440,42 @@ describe("the words that are told about when the pointer rests on them", () => {
     expect(lines("set a = 3 g # see it!\nset b = a\n")).toContain("See it!");
   });
 });
+
+describe("the texts of a column", () => {
+  const rows = Array.from({ length: 60 }, (_, i) => `| r${i} | t${i} |\n`).join("");
+  const book = openBook(
+    `table t\n| i | sort | mixed | day (date) |\n| r | a\\|b | 12 | 2026-03-01 |\n| s | c | c | |\n| u | | 13 | |\ntable long\n| i | sort |\n${rows}`,
+  );
+  const texts = (where: string, written: string) =>
+    completed(where, written, book)
+      .proposals.filter((p) => p.thing === "text")
+      .map((p) => p.label);
+  it("are offered behind a comparison, each once, the blank ones left out", () => {
+    expect(texts("set q", "t.sort is ¦")).toEqual(['"a|b"', '"c"']);
+    expect(texts("set q", "t.sort is not ¦")).toEqual(['"a|b"', '"c"']);
+    expect(texts("set q", "t.i where sort is ¦")).toEqual(['"a|b"', '"c"']);
+    expect(texts("set q", "t.r.sort is ¦")).toEqual(['"a|b"', '"c"']);
+    expect(texts("set q", 't.sort is "c¦')).toEqual(['"c"']);
+  });
+  it("are none where nothing, or no column, is compared", () => {
+    expect(texts("set q", "nobody is ¦")).toEqual([]);
+    expect(texts("set q", '"x" is ¦')).toEqual([]);
+    expect(texts("set q", "t.day is ¦")).toEqual([]);
+    expect(texts("set q", "pick(3, ¦")).toEqual([]);
+    expect(texts("set q", "pick(t.sort, ¦")).toEqual(['"r"', '"s"', '"u"']);
+    expect(texts("set q", "count(t.sort, ¦")).toEqual([]);
+  });
+  it("have their bars escaped in a row of the book, and in a field of their own not", () => {
+    const row = book.text.replace("| u | |", '| u | = if t.sort is "a¦ then "x" else "y" |');
+    expect(taken("book", row, '"a|b"')).toContain('t.sort is "a\\|b"¦');
+    expect(taken("cell t.sort 2", '= if t.sort is "a¦', '"a|b"', book)).toContain('t.sort is "a|b"¦');
+  });
+  it("are offered in the cells of a column that holds them, fifty at most, and not where it holds something else", () => {
+    expect(texts("cell long.sort 0", "¦")).toHaveLength(50);
+    expect(texts("set q", "long.sort is ¦")).toHaveLength(50);
+    expect(texts("set q", "pick(long.sort, ¦")).toHaveLength(50);
+    expect(texts("cell t.sort 1", "¦")).toEqual(["a|b", "c"]);
+    expect(texts("cell t.i 1", "¦")).toEqual([]);
+    expect(texts("cell t.day 1", "¦")).toEqual([]);
+  });
+});
