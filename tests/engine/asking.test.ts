@@ -176,6 +176,33 @@ describe("what a book counts", () => {
   ])("%j", (text, wanted) => expect(tally(text)).toEqual(wanted));
 });
 
+describe("a text that is put together", () => {
+  const long = openBook(`set s = "${"x".repeat(10_000)}"\nset a = 3 L\nset bad = 1 / 0`);
+  it("may have 20,000 characters", () => {
+    expect(long.ask('"{s}{s}"')).toMatchObject({ state: "ok", text: "x".repeat(20_000) });
+    expect(long.ask('"{s}{s}!"')).toMatchObject({
+      state: "fault",
+      message: "This text comes to 20001 characters; 20,000 is the most.",
+    });
+  });
+  it.each([
+    ['"{a} in all"', "3 L in all"],
+    ['"{a in mL}{a}"', "3000 mL3 L"],
+    ['"{[1, 2]} and {true}, {2026-02-03}"', "1, 2 and true, 2026-02-03"],
+    ['"{[1, blank]}"', "1, not filled in yet"],
+    ['"{[1, 1 / 0]}"', "1, fault"],
+    ['"{"{a}"}"', "3 L"],
+  ])("%s reads %s", (formula, text) => expect(long.ask(formula)).toMatchObject({ state: "ok", text }));
+  it("is held up by what stands in it", () => {
+    expect(long.ask('"{blank} {bad}"')).toMatchObject({
+      state: "fault",
+      message: "needs bad, where: 1 is divided by 0.",
+    });
+    expect(long.ask('"{blank}!"').state).toBe("gap");
+    expect(long.ask('"{marry([1 L], [40 %vol])}"').message).toMatch(/^A result with parts has no value/);
+  });
+});
+
 describe("what holds a value up", () => {
   const held = openBook(`set a = 3 L
 set got = blank in g

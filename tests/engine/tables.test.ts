@@ -133,6 +133,27 @@ describe("a table", () => {
     expect([0, 2, 3].map((row) => table.cell(row, 1).path)).toEqual(["t.a.x", "t.`row 3`.x", "t.`a b`.x"]);
     expect(tableOf("table `my t`\n| i | `a b` |\n| 1 | 2 |\n").cell(0, 1).path).toBe("`my t`.1.`a b`");
   });
+  it("counts on where several rows have one name", () => {
+    const names = ["a", "b", "a", "a", "b", "a", "a", "c"];
+    const table = tableOf(`table t\n| i | x |\n${names.map((n) => `| ${n} | 1 |`).join("\n")}\n`);
+    expect(names.map((_, row) => table.cell(row, 1).path)).toEqual([
+      "t.a.x",
+      "t.b.x",
+      "t.`a (2)`.x",
+      "t.`a (3)`.x",
+      "t.`b (2)`.x",
+      "t.`a (4)`.x",
+      "t.`a (5)`.x",
+      "t.c.x",
+    ]);
+  });
+  it("knows what its heading wants of a column that is not filled in yet", () => {
+    const holds = (heading: string) => tableOf(`table t\n| i | ${heading} |\n| a | |\n`).columns[1]!;
+    expect([holds("x (g)").holds, holds("x (g)").unit]).toEqual(["quantity", "g"]);
+    expect([holds("x (number)").holds, holds("x (number)").unit]).toEqual(["quantity", ""]);
+    expect(holds("x (text)").holds).toBe("text");
+    expect(holds("x").holds).toBe("empty");
+  });
   it("tells where a cell comes from, and keeps the unit in which it was typed", () => {
     const table = tableOf(
       "table t\n| i | x (L) |\n| a | 500 mL ± 5 mL |\n| b | = 2 L |\n| c | = find y from 1 L to 3 L so that y is 2 L |\n| d | |\n",

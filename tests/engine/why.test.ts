@@ -223,6 +223,13 @@ describe("several uncertainties in one formula", () => {
     expect(uses("t.run")).toEqual(["before.run: 2 entries", "before.x: 2 entries"]);
     expect(uses("t.q.run")).toEqual(["t.p.run: there is no row before the first", "t.p.x: 1 g"]);
   });
+  it("stand beside a list by its entries, the first six of a longer one", () => {
+    const filled = (formula: string) => openBook(`set l = ${formula}\nset q = sum(l)`).why("q")!.filled;
+    expect(filled("1 to 5")).toBe("sum([1, 2, 3, 4, 5])");
+    expect(filled("1 to 6")).toBe("sum([1, 2, 3, 4, 5, 6])");
+    expect(filled("1 to 7")).toBe("sum([1, 2, 3, 4, 5, 6, … 7 in all])");
+    expect(filled('["a", "b"]')).toBe('sum(["a", "b"])');
+  });
   it("are told of a value whose formula is at fault, in its own words", () => {
     const faulty = openBook("table t\n| i | x (g) |\n| p | 1 |\ncolumn f = nobody + x\n");
     const { uses, working, filled } = faulty.why("t.p.f")!;
