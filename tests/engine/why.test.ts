@@ -223,6 +223,36 @@ describe("several uncertainties in one formula", () => {
     expect(uses("t.run")).toEqual(["before.run: 2 entries", "before.x: 2 entries"]);
     expect(uses("t.q.run")).toEqual(["t.p.run: there is no row before the first", "t.p.x: 1 g"]);
   });
+  it("stand beside every name of a formula, however it is built", () => {
+    const parts = openBook(
+      ["set a = 1", "set b = 2", "set c = true", "define f(x) = x", "table t", "| i | x |", "| r | 1 |"].join(
+        "\n",
+      ),
+    );
+    const names = (formula: string) =>
+      openBook(`${parts.text}\nset q = ${formula}`)
+        .why("q")!
+        .uses.map((u) => u.path);
+    for (const [formula, uses] of [
+      ['"{a} and {b + 1}"', ["a", "b"]],
+      ["[a, b, a]", ["a", "b"]],
+      ["f(a) + f(x: b)", ["a", "b"]],
+      ["-a + not_there", ["a", "not_there"]],
+      ["not c", ["c"]],
+      ["(a in mL)", ["a"]],
+      ["a ± b", ["a", "b"]],
+      ["a < b and c or a is b", ["a", "b", "c"]],
+      ["a within b to t.r.x", ["a", "b", "t.r.x"]],
+      ["a to b step t.r.x", ["a", "b", "t.r.x"]],
+      ["a to b", ["a", "b"]],
+      ["if c then a else b", ["c", "a", "b"]],
+      ["find z from a to b so that z * z is t.r.x", ["a", "b", "t.r.x"]],
+      ["t.x where x > a", ["t.x"]],
+      ["(if c then t else t).r.x", ["c", "t"]],
+      ["2 * (a - (b - a))", ["a", "b"]],
+    ] as const)
+      expect([formula, names(formula)]).toEqual([formula, uses]);
+  });
   it("stand beside a list by its entries, the first six of a longer one", () => {
     const filled = (formula: string) => openBook(`set l = ${formula}\nset q = sum(l)`).why("q")!.filled;
     expect(filled("1 to 5")).toBe("sum([1, 2, 3, 4, 5])");
