@@ -203,6 +203,17 @@ describe("what is offered at the edge of something", () => {
     const prices = fitting("set x", "3 EUR/L + 3 ¦").filter((label) => /^[A-Z]{3}\//.test(label));
     expect(prices).toEqual(["EUR/L"]);
   });
+  it("of a price are first its own unit, then the like in its currency", () => {
+    const prices = fitting("set x", "3 EUR/mL + 3 ¦").filter((label) => label.includes("/"));
+    expect(prices).toEqual(["EUR/mL", "EUR/L"]);
+  });
+  it("behind where is the row before too", () => {
+    expect(fitting("set x", "stock.volume where bef¦")).toContain("before");
+    expect(fitting("set x", "bef¦")).not.toContain("before");
+  });
+  it("in a cell under a heading that another column has already is nothing", () => {
+    expect(completed("book", "table t\n| i | a (g) | a (g) |\n| r | 1 | ¦ |\n").proposals).toEqual([]);
+  });
   it("in the book, of a row, a name that is being made, and a text that is left open", () => {
     expect(completed("book", "table t\n| a |\n| r | ¦x |\n").proposals).toEqual([]);
     expect(fitting("book", inCordial("| k | = before.¦ |", "| quince | 80"))).toEqual(["volume", "alcohol"]);

@@ -299,6 +299,10 @@ describe("what a field would come to, and what is wrong with it where it stands"
     const cell = (column: string, text: string) => foretell(book, field(`cell t.${column} 0`, text), text)!;
     expect(cell("b", "5").shown).toMatchObject({ text: "5", state: "ok" });
     expect(cell("b", "5")).not.toHaveProperty("trouble");
+    const unread = openBook('table t\n| k | a | b | c |\n| r | "x | 2 | 3 L ++ |\n');
+    expect(foretell(unread, field("cell t.b 0", "5"), "5")).toMatchObject({
+      shown: { text: "5", state: "ok" },
+    });
     expect(cell("a", "4 Kg").trouble).toMatchObject({ from: 0, to: 4 });
     expect(cell("k", "s").shown).toMatchObject({ text: "s", state: "ok" });
   });

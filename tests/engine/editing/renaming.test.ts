@@ -171,6 +171,11 @@ describe("another name", () => {
       "set a = 1\nset b = find y from a to 2 so that y * a is 2\nset c = x\n",
     );
   });
+  it("of a variable leaves what has its name outside of the search", () => {
+    expect(renamed("set x = 1 + 1\nset a = find x¦ from x to 9 so that x is 3\n", "y")).toBe(
+      "set x = 1 + 1\nset a = find y from x to 9 so that y is 3\n",
+    );
+  });
   it("that is the same changes nothing", () => {
     expect(renamed("set a¦ = 1\n", "a")).toBe("set a = 1\n");
     expect(renamed("define f(x¦) = x\n", "x")).toBe("define f(x) = x\n");
