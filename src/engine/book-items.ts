@@ -2,10 +2,20 @@ import type { BookTree, Statement } from "../../grammar";
 import type { Cost } from "./allowance";
 import type { Calculation } from "./calculation";
 import { tableItem } from "./grid";
-import { makeItem, type Sink, type Sources, sinkOf, sourceOf, valueItem } from "./items";
+import { makeItem, remark, type SinkItem, type Sources, sourceOf, valueItem } from "./items";
 import { type Pieces, whole } from "./pieces";
 import type { Item } from "./report";
 import { SearchesMet, type Waits } from "./search";
+import { isAsItWas, type Sink, sinksOf } from "./sinks";
+
+/** What a check, chart or step came to, and what it took to make, which is counted again where it is taken over. */
+interface MadeSink {
+  readonly sink: Sink;
+  readonly item: SinkItem;
+  readonly cost: Cost;
+  /** Whether it waits for the values, or for a search. */
+  readonly waits: boolean;
+}
 
 /**
  * The items of a book, made from its values when they are first asked for. What looks at nothing new is taken over
@@ -17,10 +27,8 @@ export class BookItems {
   readonly sinks: readonly Sink[];
   private made: readonly Item[] | undefined;
   private previous: BookItems | undefined;
-  /** What each check, chart and step took to make, to be counted again where it is taken over. */
-  private readonly costs = new Map<Statement, Cost>();
-  /** Those that wait for the values, or for a search. */
-  private readonly waiting = new Set<Statement>();
+  /** The checks, charts and steps by what is written in them. */
+  private readonly madeOf = new Map<Statement["node"], MadeSink>();
   /** Searches in them that were put off. */
   putOff = 0;
   /** Whether making them ran into a limit. */
@@ -29,7 +37,7 @@ export class BookItems {
   constructor(tree: BookTree, calculation: Calculation, previous: BookItems | undefined) {
     this.tree = tree;
     this.calculation = calculation;
-    this.sinks = sinksOf(tree, calculation);
+    this.sinks = sinksOf(tree.statements, calculation);
     this.previous = previous;
   }
 
@@ -69,12 +77,11 @@ export class BookItems {
     let step = 0;
     for (const statement of tree.statements) {
       const { node } = statement;
-      const remark = statement.comment ? { remark: statement.comment } : {};
       switch (node.type) {
         case "book":
         case "about":
         case "part":
-          items.push({ type: node.type, statement, ...remark, text: node.text });
+          items.push({ type: node.type, statement, ...remark(statement), text: node.text });
           break;
         case "set": {
           const set = names.sets.get(node.name);
@@ -87,7 +94,7 @@ export class BookItems {
           items.push({
             type: "define",
             statement,
-            ...remark,
+            ...remark(statement),
             name: node.name,
             parameters: node.parameters.map((p) => p.name),
             formula: sourceOf(tree.text, statement, node.formula.span),
@@ -144,35 +151,20 @@ export class BookItems {
     kept: { calls: number; work: number },
   ): Item {
     const { calculation } = this;
-    const then =
-      before?.made &&
-      before.sinks.find((s) => s.compiled === sink.compiled && s.statement.node === sink.statement.node);
-    if (
-      then &&
-      !before.waiting.has(then.statement) &&
-      calculation.unchanged(sink.compiled.references.keys())
-    ) {
-      const old = before.made!.find((i) => i.statement === then.statement);
-      if (
-        old &&
-        (old.type === "check" || old.type === "chart" || (old.type === "step" && old.number === step))
-      ) {
-        const cost = before.costs.get(then.statement)!;
-        kept.calls += cost.calls;
-        kept.work += cost.work;
-        this.costs.set(sink.statement, cost);
-        return {
-          ...old,
-          statement: sink.statement,
-          ...(sink.statement.comment && { remark: sink.statement.comment }),
-        };
-      }
+    const then = before?.madeOf.get(sink.statement.node);
+    if (then && !then.waits && isAsItWas(sink, then.sink, calculation, before!.calculation)) {
+      kept.calls += then.cost.calls;
+      kept.work += then.cost.work;
+      const { remark: _, ...rest } = then.item;
+      const item = { ...rest, statement: sink.statement, ...remark(sink.statement) };
+      this.madeOf.set(sink.statement.node, { ...then, sink, item });
+      return item;
     }
     const { counted } = calculation.allowance;
     const { putOff } = calculation;
     const item = makeItem(sources, sink, step);
-    if (!calculation.isWhole || calculation.putOff > putOff) this.waiting.add(sink.statement);
-    this.costs.set(sink.statement, calculation.allowance.since(counted));
+    const waits = !calculation.isWhole || calculation.putOff > putOff;
+    this.madeOf.set(sink.statement.node, { sink, item, cost: calculation.allowance.since(counted), waits });
     return item;
   }
 
@@ -185,19 +177,4 @@ export class BookItems {
       message: message || "This line cannot be read.",
     };
   }
-}
-
-/** The checks, charts and steps of a book, ready to be made. */
-function sinksOf(tree: BookTree, calculation: Calculation): Sink[] {
-  const count = new Map<string, number>();
-  const sinks: Sink[] = [];
-  for (const statement of tree.statements) {
-    const { type } = statement.node;
-    if (type !== "check" && type !== "step" && type !== "chart") continue;
-    const n = (count.get(type) ?? 0) + 1;
-    count.set(type, n);
-    const sink = sinkOf(statement, `${type} ${n}`, calculation);
-    if (sink) sinks.push(sink);
-  }
-  return sinks;
 }

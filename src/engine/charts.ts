@@ -12,12 +12,12 @@ import {
 } from "../quantity";
 import type { Value } from "../vocabulary/value";
 import { TOO_MUCH } from "./allowance";
-import { compile } from "./compile";
 import { inUnitOf } from "./ends";
 import { describe } from "./fault";
-import { ownerOf, type Sink, type Sources, sourceOf } from "./items";
+import { remark, type Sources, sourceOf } from "./items";
 import type { ChartItem, ChartSeries } from "./report";
 import { show } from "./show";
+import { ownerOf, type Sink } from "./sinks";
 
 /** Points of a curve. */
 const CURVE_POINTS = 65;
@@ -34,7 +34,7 @@ function core(sink: Sink, node: ChartNode, formula: string) {
   return {
     type: "chart" as const,
     statement,
-    ...(statement.comment && { remark: statement.comment }),
+    ...remark(statement),
     title: node.title,
     style: node.style,
     formula,
@@ -55,12 +55,9 @@ function pointsItem(
 ): ChartItem {
   const { calculation, text } = sources;
   const { statement } = sink;
-  const { names } = calculation.plan;
-  const owner = ownerOf(sink);
-  const work = (f: Formula): Value =>
-    calculation.evaluate(compile(f, { names, place: "book", frames: [] }).code, owner);
-  const by = work(node.by);
-  const what = node.what.map(work);
+  const worked = sink.parts.map(({ code }): Value => calculation.evaluate(code, ownerOf(sink)));
+  const by = worked[node.what.length]!;
+  const what = worked.slice(0, node.what.length);
   const written = `${node.style} ${node.what.map((w) => sourceOf(text, statement, w.span)).join(", ")} by ${sourceOf(text, statement, node.by.span)}`;
   const base = core(sink, node, written);
   const empty = {
@@ -156,15 +153,14 @@ const POINT_WORK = 200;
 function curveItem(sources: Sources, sink: Sink, node: ChartNode & { style: "curve" }): ChartItem {
   const { calculation, text } = sources;
   const { statement } = sink;
-  const { names } = calculation.plan;
   const owner = ownerOf(sink);
-  const outside = { names, place: "book" as const, frames: [] };
-  const work = (f: Formula): Value => calculation.evaluate(compile(f, outside).code, owner);
+  const curves = sink.parts.slice(0, node.what.length);
+  const [from, to, markValue] = sink.parts
+    .slice(node.what.length)
+    .map(({ code }) => calculation.evaluate(code, owner)) as [Value, Value, Value?];
   const src = (f: Formula): string => sourceOf(text, statement, f.span);
   const written = `curve ${node.what.map(src).join(", ")} for ${node.variable} from ${src(node.from)} to ${src(node.to)}${node.mark ? ` mark ${src(node.mark)}` : ""}`;
   const base = core(sink, node, written);
-  const from = work(node.from);
-  const to = work(node.to);
   const empty = {
     series: [] as ChartSeries[],
     xLabel: node.variable,
@@ -186,7 +182,6 @@ function curveItem(sources: Sources, sink: Sink, node: ChartNode & { style: "cur
   if (!calculation.allowance.affords(POINT_WORK * CURVE_POINTS * node.what.length))
     return { ...base, ...empty, message: TOO_MUCH.says };
   const xs = spaced(from, to, CURVE_POINTS);
-  const markValue = node.mark && work(node.mark);
   const marked =
     markValue?.type === "quantity" && convertible(markValue.unit, from.unit) === undefined
       ? convert(markValue, from.unit)
@@ -199,8 +194,7 @@ function curveItem(sources: Sources, sink: Sink, node: ChartNode & { style: "cur
   const ys: number[] = [];
   let outsideRange = 0;
   let firstFault: string | undefined;
-  for (const what of node.what) {
-    const { code } = compile(what, { ...outside, frames: [[node.variable]] });
+  for (const [i, { code }] of curves.entries()) {
     const at = (x: Quantity): Value =>
       code({ values: calculation, owner, row: -1, locals: { values: [x], outer: undefined }, route: "" });
     const values = xs.map(at);
@@ -214,7 +208,7 @@ function curveItem(sources: Sources, sink: Sink, node: ChartNode & { style: "cur
       }
       return [{ x: xs[i]!.n.v, y: y.value, ...(y.spread > 0 && { spread: y.spread }), name: format(xs[i]!) }];
     });
-    series.push({ label: src(what), unit: unit?.text ?? "", points });
+    series.push({ label: src(node.what[i]!), unit: unit?.text ?? "", points });
     if (marked) ys.push(numberIn(at(marked), unit)?.value ?? Number.NaN);
   }
   return {

@@ -7,13 +7,14 @@ import type { Scope } from "./compilation";
 import { compile } from "./compile";
 import type { Code } from "./environment";
 import { gapWords } from "./fault";
-import type { Sink, Sources } from "./items";
+import type { Sources } from "./items";
 import { originOf, sourceOf } from "./items";
 import { inText } from "./literals";
 import { type Located, locate } from "./located";
 import { cellsKey } from "./names";
 import type { Explanation, Shown } from "./report";
 import { show } from "./show";
+import type { Sink } from "./sinks";
 import { childrenOf } from "./syntax";
 
 /** Entries of a list that the working writes out. */

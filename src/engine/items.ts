@@ -13,15 +13,14 @@ import type { Value } from "../vocabulary/value";
 import { TOO_MUCH } from "./allowance";
 import type { Calculation } from "./calculation";
 import { chartItem } from "./charts";
-import type { Compiled } from "./compilation";
 import { compile } from "./compile";
 import type { Owner } from "./environment";
 import { describe, faultFrom, gapWords } from "./fault";
 import { inText } from "./literals";
 import { cellsKey, plainQuantity, setKey } from "./names";
-import { compileIn } from "./plan";
-import type { CheckItem, Item, Origin, Shown, StepItem, TrialRange, ValueItem } from "./report";
+import type { ChartItem, CheckItem, Origin, Shown, StepItem, TrialRange, ValueItem } from "./report";
 import { flatten, show } from "./show";
+import { ownerOf, type Sink, type StepSink } from "./sinks";
 import { plainBlank } from "./syntax";
 
 /** What turns statements into items: the book's text and values. */
@@ -29,15 +28,6 @@ export interface Sources {
   readonly text: string;
   readonly calculation: Calculation;
 }
-
-/** A formula that is looked at but looked at by nothing: of a check, a chart, a step. */
-export interface Sink {
-  readonly statement: Statement;
-  readonly path: string;
-  readonly compiled: Compiled;
-}
-
-export const ownerOf = ({ path }: Sink): Owner => ({ pathOf: () => path, isSink: true });
 
 export function sourceOf(text: string, statement: Statement, span: { from: number; to: number }): string {
   return text.slice(statement.at + span.from, statement.at + span.to);
@@ -284,12 +274,6 @@ function missOf(sources: Sources, formula: Formula, owner: Owner): string | unde
 
 // ---- steps
 
-export interface StepSink extends Sink {
-  readonly pieces: readonly (string | Compiled)[];
-  readonly wait?: Compiled;
-  readonly asks: readonly (Compiled | undefined)[];
-}
-
 export function stepItem(sources: Sources, sink: StepSink, number: number): StepItem {
   const { statement } = sink;
   const node = statement.node as Statement["node"] & { type: "step" };
@@ -369,69 +353,9 @@ function askTarget(sources: Sources, path: Formula): { unit: string; shown?: Sho
   return { unit: "" };
 }
 
-/** Compiles what a check, chart or step looks at. */
-export function sinkOf(
-  statement: Statement,
-  path: string,
-  calculation: Calculation,
-): Sink | StepSink | undefined {
-  const { names } = calculation.plan;
-  const scope = { names, place: "book" as const, frames: [] };
-  const { node } = statement;
-  if (node.type === "check") return { statement, path, compiled: compileIn(node.formula, scope) };
-  if (node.type === "step") {
-    const pieces = node.text.pieces.map((p) => (typeof p === "string" ? p : compileIn(p, scope)));
-    const wait = node.wait && compileIn(node.wait, scope);
-    const asks = node.asks.map((a) => (a.expect ? compileIn(a.expect, scope) : undefined));
-    const all = [
-      ...pieces.filter((p): p is Compiled => typeof p !== "string"),
-      ...(wait ? [wait] : []),
-      ...asks.filter((a) => a !== undefined),
-    ];
-    return { statement, path, compiled: together(all), pieces, ...(wait && { wait }), asks };
-  }
-  if (node.type === "chart") {
-    if (node.style === "curve") {
-      const inner = { ...scope, frames: [[node.variable]] };
-      const parts = [
-        ...node.what.map((w) => compile(w, inner)),
-        compileIn(node.from, scope),
-        compileIn(node.to, scope),
-      ];
-      if (node.mark) parts.push(compileIn(node.mark, scope));
-      return { statement, path, compiled: together(parts) };
-    }
-    return { statement, path, compiled: together([...node.what, node.by].map((f) => compileIn(f, scope))) };
-  }
-  return undefined;
-}
+export type SinkItem = CheckItem | StepItem | ChartItem;
 
-/** Several formulas as one, for what they look at and call. */
-function together(all: readonly Compiled[]): Compiled {
-  const references = new Map<string, Set<"value" | "row" | "before" | "whole">>();
-  for (const one of all) {
-    for (const [key, looksAt] of one.references) {
-      const set = references.get(key) ?? new Set();
-      for (const look of looksAt) set.add(look);
-      references.set(key, set);
-    }
-  }
-  return {
-    code: () => ({ type: "gap", says: "" }),
-    parts: 0,
-    references,
-    functions: new Set(all.flatMap((c) => [...c.functions])),
-    definitions: new Set(all.flatMap((c) => [...c.definitions])),
-    turned: new Set(all.flatMap((c) => [...c.turned])),
-    followed: new Map(all.flatMap((c) => [...c.followed])),
-    layouts: new Set(all.flatMap((c) => [...c.layouts])),
-    written: all.reduce((sum, c) => sum + c.written, 0),
-    limited: all.some((c) => c.limited),
-    troubles: all.flatMap((c) => c.troubles),
-  };
-}
-
-export function makeItem(sources: Sources, sink: Sink | StepSink, step: number): Item {
+export function makeItem(sources: Sources, sink: Sink | StepSink, step: number): SinkItem {
   const { node } = sink.statement;
   if (node.type === "check") return checkItem(sources, sink);
   if (node.type === "step") return stepItem(sources, sink as StepSink, step);

@@ -16,10 +16,10 @@ import { readingTroubles, trialTroubles } from "./clauses";
 import type { Compiled } from "./compilation";
 import { compile } from "./compile";
 import { describe, faultFrom, recordTrouble } from "./fault";
-import { ownerOf, type Sink, type StepSink } from "./items";
 import { type DefineName, type Names, plainQuantity } from "./names";
 import type { PlanNode } from "./plan";
 import type { Message } from "./report";
+import { ownerOf, type Sink, type StepSink } from "./sinks";
 import { plainBlank } from "./syntax";
 import { TableRecord } from "./tables";
 

@@ -70,7 +70,10 @@ export type PlanNode = FormulaNode | ComputedNode | TypedNode | RowsNode;
 
 const NONE: References = new Map();
 
-/** Compiled formulas are kept as long as their tree is, and as long as every name means the same. */
+/**
+ * Compiled formulas are kept as long as their tree is, and as long as every name means the same. The names of the
+ * arguments around a formula belong to its own statement, and so to its tree.
+ */
 const compiledBefore = new WeakMap<
   Formula,
   { shape: string; place: Scope["place"]; table: string | undefined; compiled: Compiled }
@@ -88,7 +91,6 @@ export function compileIn(formula: Formula, scope: Scope, expansion = scope.name
     before.shape === scope.names.shape &&
     before.place === place &&
     before.table === table?.name &&
-    scope.frames.length === 0 &&
     !before.compiled.limited &&
     expansion.parts + before.compiled.written <= BOOK_EXPANSION_LIMIT &&
     [...before.compiled.followed].every(([set, told]) => scope.names.sets.get(set)?.formula === told)
@@ -97,8 +99,7 @@ export function compileIn(formula: Formula, scope: Scope, expansion = scope.name
     return before.compiled;
   }
   const compiled = compile(formula, scope, expansion);
-  if (scope.frames.length === 0)
-    compiledBefore.set(formula, { shape: scope.names.shape, place, table: table?.name, compiled });
+  compiledBefore.set(formula, { shape: scope.names.shape, place, table: table?.name, compiled });
   return compiled;
 }
 

@@ -1,4 +1,5 @@
 import type { Nature } from "./cells";
+import type { Compiled } from "./compilation";
 import type { Rows } from "./environment";
 import type { TableName } from "./names";
 import { type ComputedNode, type FormulaNode, rowLabel, type TypedNode } from "./plan";
@@ -12,15 +13,22 @@ import { type ComputedNode, type FormulaNode, rowLabel, type TypedNode } from ".
 export type Change = "none" | "all" | ReadonlySet<number>;
 
 export function sameRecipe(a: FormulaNode | ComputedNode, b: FormulaNode | ComputedNode): boolean {
-  if (a.compiled === b.compiled && a.compiled !== undefined) return true;
-  if (!a.compiled || !b.compiled || a.formula !== b.formula) return false;
-  if (a.compiled.troubles.length > 0 || b.compiled.troubles.length > 0) return false;
-  if (!sameSet(a.compiled.definitions, b.compiled.definitions)) return false;
-  if (!sameSet(a.compiled.functions, b.compiled.functions)) return false;
-  if (!sameSet(a.compiled.turned, b.compiled.turned)) return false;
-  if (!sameSet(a.compiled.layouts, b.compiled.layouts)) return false;
-  if (a.compiled.limited || b.compiled.limited) return false;
-  return sameSet(new Set(a.references.keys()), new Set(b.references.keys()));
+  if (!a.compiled || !b.compiled) return false;
+  return a.compiled === b.compiled || (a.formula === b.formula && samePart(a.compiled, b.compiled));
+}
+
+/** Whether two compilations of one formula look at the same and call the same, in the order of the same tables. */
+export function samePart(a: Compiled, b: Compiled): boolean {
+  if (a === b) return true;
+  if (a.troubles.length > 0 || b.troubles.length > 0) return false;
+  if (a.limited || b.limited) return false;
+  return (
+    sameSet(a.definitions, b.definitions) &&
+    sameSet(a.functions, b.functions) &&
+    sameSet(a.turned, b.turned) &&
+    sameSet(a.layouts, b.layouts) &&
+    sameSet(new Set(a.references.keys()), new Set(b.references.keys()))
+  );
 }
 
 function sameSet<T>(a: ReadonlySet<T>, b: ReadonlySet<T>): boolean {

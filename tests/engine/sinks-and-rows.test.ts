@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { openBook } from "../../src/engine";
+import { type Book, type Item, openBook } from "../../src/engine";
 import { vocabulary } from "../../src/vocabulary";
 
 describe("faults in what looks at values", () => {
@@ -118,5 +118,72 @@ describe("where a value comes from", () => {
       'set a = 2 L\nset b = a * 2\nset c = find x from 1 to 3 so that x^2 is 4\nset d = (find x from 1 to 3 so that x^2 is 4) in L/L\nset e = "so"\nset f = "so {a}"',
     ).items.map((item) => item.type === "value" && item.shown.origin);
     expect(origins).toEqual(["typed", "computed", "found", "found", "typed", "computed"]);
+  });
+});
+
+describe("checks, charts and steps of an edited book", () => {
+  const text = [
+    "set warm = 30 °C",
+    "set got = blank in mL",
+    "set far = 2",
+    "table runs",
+    "| run | day (date) | oil (mL) |",
+    "| a   | 2026-02-03 | 3        |",
+    "| b   |            | 4        |",
+    "check warm < 40 °C   # by hand",
+    'chart "Oil" : bars runs.oil by runs.run',
+    'chart "Boiling" : curve boils_at(p, strength: 40 %vol) for p from 50 mbar to 90 mbar',
+    'step "Warm to {warm}." ask got expect 5 mL ask runs.oil',
+    'step "Rest."',
+  ].join("\n");
+  const edited = (from: string, to: string) => {
+    const before = openBook(text);
+    const madeOf = (item: Item): unknown =>
+      item.type === "chart" ? item.series : item.type === "step" ? item.pieces : item;
+    const sinksIn = (book: Book) =>
+      book.items.filter((i) => i.type === "check" || i.type === "chart" || i.type === "step");
+    const made = sinksIn(before).map(madeOf);
+    const after = before.edit(text.replace(from, to));
+    const fresh = openBook(after.text);
+    expect(sinksIn(after).map(plain)).toEqual(sinksIn(fresh).map(plain));
+    return sinksIn(after).map((item) => (item.type === "check" ? "check" : made.includes(madeOf(item))));
+  };
+  const plain = ({ statement: _, ...rest }: Item) => rest;
+
+  it.each([
+    // what is edited, into what, and which of the two charts and two steps are as they were
+    ["far = 2", "far = 3", [true, true, true, true]],
+    ["# by hand", "# by the dial", [true, true, true, true]],
+    ["warm = 30", "warm = 31", [true, true, false, true]],
+    ["| 4        |", "| 5        |", [false, true, true, true]],
+    ["| b   |", "| c   |", [false, true, true, true]],
+    ["oil (mL)", "oil (L)", [false, true, false, true]],
+    ["blank in mL", "blank in L", [true, true, false, true]],
+    ["blank in mL", "7 mL", [true, true, false, true]],
+    ["90 mbar", "95 mbar", [true, false, true, true]],
+    ['"Boiling"', '"Boils"', [true, false, true, true]],
+    ['chart "Oil" : bars runs.oil by runs.run\n', "", [true, true, true]],
+    ['step "Warm', 'step "Rinse."\nstep "Warm', [true, true, false, false, false]],
+    ["set far", "define p(x) = x + 1\nset far", [true, true, true, true]],
+    ["set far", "set more", [true, true, true, true]],
+  ])("%j made into %j: what it does not touch is taken over", (from, to, kept) => {
+    const [, ...others] = edited(from, to);
+    expect(others.slice(0, kept.length)).toEqual(kept);
+  });
+
+  it("leave a remark that was taken out", () => {
+    const before = openBook(text);
+    expect(before.items.some((i) => i.type === "check" && i.remark === "by hand")).toBe(true);
+    const after = before.edit(text.replace("   # by hand", ""));
+    expect(after.items.filter((i) => i.type === "check").map((i) => i.remark)).toEqual([undefined]);
+  });
+
+  it("are told at their own place when one comes before them", () => {
+    const bad = "set a = 1\ncheck 1 L > 1 g\nset b = 2";
+    const before = openBook(bad);
+    expect(before.messages).toHaveLength(1);
+    const after = before.edit(bad.replace("check", "check a < 2\ncheck"));
+    const fresh = openBook(after.text);
+    expect(after.items.map(plain)).toEqual(fresh.items.map(plain));
   });
 });
