@@ -29,6 +29,14 @@ export interface Cost {
   readonly work: number;
 }
 
+export const NO_COST: Cost = { calls: 0, work: 0 };
+
+/** What two things took together; nothing was taken by what is not there. */
+export const both = (a: Cost, b: Cost = NO_COST): Cost => ({
+  calls: a.calls + b.calls,
+  work: a.work + b.work,
+});
+
 /** What a calculation may take, and what it took so far: of function calls, and of work. */
 export class Allowance {
   private calls = 0;
@@ -106,7 +114,7 @@ export class Allowance {
   }
 
   /** Whether a limit was met since the counting began, or would have been had this been taken too. */
-  isStopped(besides: Cost = { calls: 0, work: 0 }): boolean {
+  isStopped(besides = NO_COST): boolean {
     return this.refused || this.calls + besides.calls > CALL_LIMIT || this.work + besides.work > WORK_LIMIT;
   }
 

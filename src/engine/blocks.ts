@@ -142,6 +142,18 @@ export class ColumnStore {
     return block;
   }
 
+  /** The first row from `from` on that has not been worked out, or -1. */
+  firstWaiting(from = 0): number {
+    let within = from % BLOCK;
+    for (let b = (from / BLOCK) | 0; b < this.blocks.length; b++) {
+      const { status, numbers } = this.blocks[b]!;
+      const i = numbers === status.length ? -1 : status.indexOf(WAITING, within);
+      if (i >= 0) return b * BLOCK + i;
+      within = 0;
+    }
+    return -1;
+  }
+
   /** Declares the column finished: from now on its blocks are shared. */
   seal(): this {
     this.owned.fill(0);

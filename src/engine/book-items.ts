@@ -1,5 +1,5 @@
 import type { BookTree, Statement } from "../../grammar";
-import type { Cost } from "./allowance";
+import { both, type Cost, NO_COST } from "./allowance";
 import type { Calculation } from "./calculation";
 import { tableItem } from "./grid";
 import { makeItem, remark, type SinkItem, type Sources, sourceOf, valueItem } from "./items";
@@ -29,6 +29,8 @@ export class BookItems {
   private previous: BookItems | undefined;
   /** The checks, charts and steps by what is written in them. */
   private readonly madeOf = new Map<Statement["node"], MadeSink>();
+  /** What those took in the book before that are taken over from it. */
+  private kept = NO_COST;
   /** Searches in them that were put off. */
   putOff = 0;
   /** Whether making them ran into a limit. */
@@ -48,24 +50,17 @@ export class BookItems {
 
   *inPieces(waits?: Waits): Pieces<void> {
     const before = this.previous?.limited ? undefined : this.previous;
-    let kept = { calls: 0, work: 0 };
-    this.made = yield* this.make(before, kept, waits);
-    if (before && this.calculation.allowance.isStopped(kept)) {
-      kept = { calls: 0, work: 0 };
-      this.made = yield* this.make(undefined, kept, waits);
-    }
+    this.made = yield* this.make(before, waits);
+    if (before && this.calculation.allowance.isStopped(this.kept))
+      this.made = yield* this.make(undefined, waits);
     this.limited = this.calculation.allowance.isStopped();
     // The book before was kept only for what could be taken over from it.
     this.previous = undefined;
   }
 
-  /** Adds to `kept` what the items took in the book before that are taken over from it. */
-  private *make(
-    before: BookItems | undefined,
-    kept: { calls: number; work: number },
-    waits: Waits | undefined,
-  ): Pieces<Item[]> {
+  private *make(before: BookItems | undefined, waits: Waits | undefined): Pieces<Item[]> {
     const { tree, calculation } = this;
+    this.kept = NO_COST;
     calculation.allowance.recount();
     calculation.searches = waits && new SearchesMet(waits);
     const { names } = calculation.plan;
@@ -113,7 +108,7 @@ export class BookItems {
         case "chart":
         case "step":
           if (node.type === "step") step++;
-          items.push(this.sinkItem(sources, sinkFor.get(statement)!, step, before, kept));
+          items.push(this.sinkItem(sources, sinkFor.get(statement)!, step, before));
           if (calculation.allowance.isPieceDone()) yield;
           break;
         case "unread": {
@@ -143,18 +138,11 @@ export class BookItems {
   }
 
   /** An item that looks at nothing new is taken over from the book before. */
-  private sinkItem(
-    sources: Sources,
-    sink: Sink,
-    step: number,
-    before: BookItems | undefined,
-    kept: { calls: number; work: number },
-  ): Item {
+  private sinkItem(sources: Sources, sink: Sink, step: number, before: BookItems | undefined): Item {
     const { calculation } = this;
     const then = before?.madeOf.get(sink.statement.node);
     if (then && !then.waits && isAsItWas(sink, then.sink, calculation, before!.calculation)) {
-      kept.calls += then.cost.calls;
-      kept.work += then.cost.work;
+      this.kept = both(this.kept, then.cost);
       const { remark: _, ...rest } = then.item;
       const item = { ...rest, statement: sink.statement, ...remark(sink.statement) };
       this.madeOf.set(sink.statement.node, { ...then, sink, item });

@@ -1,18 +1,19 @@
 import { type Gap, type Value, waiting } from "../vocabulary/value";
-import { Allowance, type Cost, TOO_MUCH } from "./allowance";
-import { BLOCK, ColumnList, ColumnStore, WAITING } from "./blocks";
+import { Allowance, both, type Cost, NO_COST, TOO_MUCH } from "./allowance";
+import { ColumnList, ColumnStore } from "./blocks";
 import { cellValue, type Nature, natureOf } from "./cells";
 import { Chain } from "./chain";
+import { type UnitWork, workUnit } from "./circle";
 import type { Code, Draw, Environment, Rows, Values } from "./environment";
 import { Waiting } from "./environment";
 import { faultFrom, guarded } from "./fault";
 import { Left, LongLists } from "./long-lists";
 import { rowsKey } from "./names";
-import { circle, oneValue, spanOfUnit } from "./node-faults";
+import { oneValue, spanOfUnit } from "./node-faults";
 import { PIECE, type Pieces, whole } from "./pieces";
 import type { ComputedNode, FormulaNode, Plan, PlanNode, TypedNode } from "./plan";
-import { type Change, changedRows, rowsChange, sameCells, sameNature, sameRecipe } from "./recipes";
-import { sameValue } from "./sameness";
+import { type Change, isAsBefore, rowsChange, rowsToWork, sameNature } from "./recipes";
+import { rowsUnlike, sameValue } from "./sameness";
 import type { SearchesMet } from "./search";
 import { lastly, StandIn } from "./stand-in";
 import { vectorise } from "./vector";
@@ -61,7 +62,7 @@ export class Calculation implements Values {
   /** Whether it ran into a limit, so that what became of a value may hang on what came before it. */
   private limited = false;
   /** At least what a fresh calculation would take for what was taken over from the one before. */
-  private readonly kept = { calls: 0, work: 0 };
+  private kept = NO_COST;
 
   /** The lists of the formula that is being worked out, where it may be left in the middle. */
   private lists: LongLists | undefined;
@@ -152,7 +153,7 @@ export class Calculation implements Values {
       if (node.type === "rows" || slot?.complete) continue;
       if (node.type === "formula") left++;
       else {
-        const next = slot?.store ? firstWaiting(slot.store) : 0;
+        const next = slot?.store ? slot.store.firstWaiting() : 0;
         if (next >= 0) left += this.rows(node.table.name).count - next;
       }
     }
@@ -177,7 +178,7 @@ export class Calculation implements Values {
     const slot = this.slot(key);
     if (!slot?.store) throw new Waiting(key, 0);
     if (!slot.complete) {
-      const waiting = firstWaiting(slot.store);
+      const waiting = slot.store.firstWaiting();
       if (waiting >= 0) throw new Waiting(key, waiting);
     }
     // Cells that are as they were may stand in rows that are called otherwise now.
@@ -404,13 +405,8 @@ export class Calculation implements Values {
     for (const { key } of component) {
       const slot = previous.slot(key)!;
       this.slots.set(key, { ...slot, change: "none" });
-      this.keepCost(slot);
+      this.kept = both(this.kept, slot.cost);
     }
-  }
-
-  private keepCost({ cost }: Slot): void {
-    this.kept.calls += cost?.calls ?? 0;
-    this.kept.work += cost?.work ?? 0;
   }
 
   entries(place: string): ((make: () => Value) => Value) | undefined {
@@ -451,7 +447,7 @@ export class Calculation implements Values {
     if (isFast && buildsOnRowBefore(node)) yield* this.workChain(node, store);
     else {
       if (isFast) vectorise(node, store, this, () => store.set(0, this.cellOf(node, 0)));
-      for (let row = firstWaiting(store); row >= 0; row = firstWaiting(store, row)) {
+      for (let row = store.firstWaiting(); row >= 0; row = store.firstWaiting(row)) {
         row = this.someCells(node, store, row);
         if (row < count && !store.isReady(row)) yield;
       }
@@ -461,7 +457,7 @@ export class Calculation implements Values {
     const cost = this.allowance.since(counted);
     // After an edit of one row, perhaps no row can be worked out on the fast path.
     const byCell = node.type === "computed" ? (node.compiled.parts + CELL_WORK) * count : 0;
-    slot.cost = { calls: cost.calls, work: cost.work + byCell };
+    slot.cost = both(cost, { calls: 0, work: byCell });
   }
 
   /** Works out cells from a row on, as far as they are waiting, or until a piece is done; the row behind the last of them. */
@@ -522,27 +518,14 @@ export class Calculation implements Values {
     const count = this.rows(node.table.name).count;
     if (!old?.store || old.waits || old.store.length !== count || !before || before.type !== node.type)
       return undefined;
-    const dirty = new Set<number>();
-    if (node.type === "computed") {
-      if (!sameRecipe(node, before as ComputedNode)) return undefined;
-    } else {
-      const was = before as TypedNode;
-      const nature = natureIn(node);
-      if (!sameNature(nature, old.nature) || was.column.typed !== node.column.typed) return undefined;
-      for (const row of changedRows(node.table.tree.rows, was.table.tree.rows)) dirty.add(row);
-      for (const [row, compiled] of node.formulas) if (was.formulas.get(row) !== compiled) dirty.add(row);
-    }
-    for (const [key, looks] of node.references) {
-      const change = this.slot(key)?.change ?? "all";
-      if (change === "none") continue;
-      const local = [...looks].every((l) => l === "row" || l === "before");
-      if (change === "all" || !local) return undefined;
-      for (const row of change) {
-        if (looks.has("row")) dirty.add(row);
-        if (looks.has("before") && row + 1 < count) dirty.add(row + 1);
-      }
-    }
-    return dirty.size * 2 > count ? undefined : dirty;
+    const nature = node.type === "typed" ? natureIn(node) : undefined;
+    if (nature && !sameNature(nature, old.nature)) return undefined;
+    return rowsToWork(
+      node,
+      before as ComputedNode | TypedNode,
+      count,
+      (key) => this.slot(key)?.change ?? "all",
+    );
   }
 
   private *workRows(
@@ -570,12 +553,8 @@ export class Calculation implements Values {
       this.settleChange(node, previous);
       return;
     }
-    const cost = this.allowance.since(counted);
-    slot.cost = {
-      calls: cost.calls + (old.cost?.calls ?? 0),
-      work: cost.work + (old.cost?.work ?? 0),
-    };
-    this.keepCost(old);
+    slot.cost = both(this.allowance.since(counted), old.cost);
+    this.kept = both(this.kept, old.cost);
     if (changed.size === 0) this.slots.set(node.key, { ...old, change: "none", cost: slot.cost });
     else slot.change = changed;
   }
@@ -605,21 +584,14 @@ export class Calculation implements Values {
       return;
     }
     if (slot.store && old.store && slot.store.length === old.store.length) {
-      const changed = new Set<number>();
-      for (let row = 0; row < slot.store.length; row++) {
-        if (!sameValue(slot.store.get(row), old.store.get(row))) changed.add(row);
-      }
-      if (changed.size === 0) slot.change = "none";
-      else slot.change = changed;
+      const changed = rowsUnlike(slot.store, old.store);
+      slot.change = changed.size === 0 ? "none" : changed;
     }
   }
 
-  /**
-   * Nodes that need each other, cell by cell. What a cell needs first is turned to first, with a stack of
-   * our own; a cell that is met again while it is still on the stack closes a circle.
-   */
+  /** Nodes that need each other, cell by cell. */
   private *workTogether(component: readonly PlanNode[]): Pieces<void> {
-    const byKey = new Map<string, PlanNode>(component.map((n) => [n.key, n]));
+    const byKey = new Map(component.map((n) => [n.key, n]));
     for (const node of component) {
       if (node.type === "formula") this.slots.set(node.key, { complete: false, change: "all" });
       else if (node.type !== "rows") {
@@ -629,62 +601,24 @@ export class Calculation implements Values {
         this.slots.set(node.key, slot);
       }
     }
+    const unit: UnitWork = {
+      isReady: (node, row) => this.isReady(node, row),
+      work: (node, row) => (node.type === "formula" ? this.formulaValue(node) : this.cellOf(node, row)),
+      put: (node, row, value) => this.put(node, row, value),
+      isPieceDone: () => this.allowance.isPieceDone(),
+    };
     for (const node of component) {
-      if (node.type === "formula") yield* this.workUnit(node, -1, byKey);
+      if (node.type === "formula") yield* workUnit(node, -1, byKey, unit);
       else if (node.type !== "rows") {
         const { store } = this.slots.get(node.key)!;
         for (let row = 0; row < store!.length; row++)
-          if (!store!.isReady(row)) yield* this.workUnit(node, row, byKey);
+          if (!store!.isReady(row)) yield* workUnit(node, row, byKey, unit);
       }
     }
     for (const node of component) {
       const slot = this.slots.get(node.key)!;
       slot.store?.seal();
       slot.complete = true;
-    }
-  }
-
-  private *workUnit(node: PlanNode, row: number, byKey: ReadonlyMap<string, PlanNode>): Pieces<void> {
-    const stack: { node: PlanNode; row: number }[] = [{ node, row }];
-    const depth = new Map<string, number>([[unit(node.key, row), 0]]);
-    while (stack.length > 0) {
-      if (this.allowance.isPieceDone()) yield;
-      const top = stack[stack.length - 1]!;
-      if (this.isReady(top.node, top.row)) {
-        depth.delete(unit(top.node.key, top.row));
-        stack.pop();
-        continue;
-      }
-      try {
-        this.put(
-          top.node,
-          top.row,
-          top.node.type === "formula"
-            ? this.formulaValue(top.node)
-            : this.cellOf(top.node as ComputedNode | TypedNode, top.row),
-        );
-        depth.delete(unit(top.node.key, top.row));
-        stack.pop();
-      } catch (signal) {
-        if (!(signal instanceof Waiting)) throw signal;
-        const needed = byKey.get(signal.key);
-        // A trial may meet something that the base has not worked out: that is for the base to do.
-        if (!needed) throw signal;
-        const neededRow = needed.type === "formula" ? -1 : signal.row;
-        const at = depth.get(unit(needed.key, neededRow));
-        if (at !== undefined) {
-          const members = stack.slice(at);
-          const fault = circle(members);
-          for (const member of members) {
-            this.put(member.node, member.row, fault);
-            depth.delete(unit(member.node.key, member.row));
-          }
-          stack.length = at;
-          continue;
-        }
-        depth.set(unit(needed.key, neededRow), stack.length);
-        stack.push({ node: needed, row: neededRow });
-      }
     }
   }
 
@@ -708,33 +642,11 @@ const isTyped = (node: PlanNode): boolean =>
 
 const natureIn = ({ table, column }: TypedNode): Nature => natureOf(table, column.typed!);
 
-/** Whether a node is made in the way in which it was made before. */
-function isAsBefore(node: PlanNode, before: PlanNode | undefined): boolean {
-  if (!before || before.type !== node.type) return false;
-  if (node.type === "rows") return node.rows === (before as typeof node).rows;
-  if (node.type === "typed") return sameCells(node, before as typeof node);
-  return sameRecipe(node, before as typeof node);
-}
-
 function hasSpread(value: Value): boolean {
   if (value.type === "quantity") return value.spread !== undefined;
   if (value.type === "list") return value.entries.some(hasSpread);
   if (value.type === "record") return [...value.parts.values()].some(hasSpread);
   return false;
-}
-
-const unit = (key: string, row: number): string => `${key}\u0000${row}`;
-
-/** The first row from `from` on that has not been worked out, or -1. */
-function firstWaiting(store: ColumnStore, from = 0): number {
-  let within = from % BLOCK;
-  for (let b = (from / BLOCK) | 0; b < store.blocks.length; b++) {
-    const { status, numbers } = store.blocks[b]!;
-    const i = numbers === status.length ? -1 : status.indexOf(WAITING, within);
-    if (i >= 0) return b * BLOCK + i;
-    within = 0;
-  }
-  return -1;
 }
 
 /** Whether a column looks at itself in the row before only, so that its rows can be worked out from the top. */

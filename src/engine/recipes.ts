@@ -2,7 +2,7 @@ import type { Nature } from "./cells";
 import type { Compiled } from "./compilation";
 import type { Rows } from "./environment";
 import type { TableName } from "./names";
-import { type ComputedNode, type FormulaNode, rowLabel, type TypedNode } from "./plan";
+import { type ComputedNode, type FormulaNode, type PlanNode, rowLabel, type TypedNode } from "./plan";
 
 /**
  * What a node is worked out from, held against what it was in the book before the edit: whatever is the same
@@ -82,4 +82,44 @@ export function rowsChange(old: Rows, now: Rows): Change {
   const changed = new Set<number>();
   for (let row = 0; row < now.count; row++) if (rowLabel(old, row) !== rowLabel(now, row)) changed.add(row);
   return changed.size === 0 ? "none" : changed;
+}
+
+/** Whether a node is made in the way in which it was made before. */
+export function isAsBefore(node: PlanNode, before: PlanNode | undefined): boolean {
+  if (!before || before.type !== node.type) return false;
+  if (node.type === "rows") return node.rows === (before as typeof node).rows;
+  if (node.type === "typed") return sameCells(node, before as typeof node);
+  return sameRecipe(node, before as typeof node);
+}
+
+/**
+ * The rows of a column that have to be worked out again where the others may stay; undefined when all of them must be,
+ * or so many that this is simpler. `changeOf` tells what became of what the column looks at.
+ */
+export function rowsToWork(
+  node: ComputedNode | TypedNode,
+  before: ComputedNode | TypedNode,
+  count: number,
+  changeOf: (key: string) => Change,
+): Set<number> | undefined {
+  const dirty = new Set<number>();
+  if (node.type === "computed") {
+    if (!sameRecipe(node, before as ComputedNode)) return undefined;
+  } else {
+    const was = before as TypedNode;
+    if (was.column.typed !== node.column.typed) return undefined;
+    for (const row of changedRows(node.table.tree.rows, was.table.tree.rows)) dirty.add(row);
+    for (const [row, compiled] of node.formulas) if (was.formulas.get(row) !== compiled) dirty.add(row);
+  }
+  for (const [key, looks] of node.references) {
+    const change = changeOf(key);
+    if (change === "none") continue;
+    const local = [...looks].every((l) => l === "row" || l === "before");
+    if (change === "all" || !local) return undefined;
+    for (const row of change) {
+      if (looks.has("row")) dirty.add(row);
+      if (looks.has("before") && row + 1 < count) dirty.add(row + 1);
+    }
+  }
+  return dirty.size * 2 > count ? undefined : dirty;
 }

@@ -1,6 +1,6 @@
 import type { Note, Quantity, Spread } from "../quantity";
 import type { Value } from "../vocabulary/value";
-import { ColumnList } from "./blocks";
+import { ColumnList, type ColumnStore } from "./blocks";
 import { TableRecord } from "./tables";
 
 /**
@@ -88,4 +88,11 @@ function sameNotes(a: readonly Note[] | undefined, b: readonly Note[] | undefine
   if (a === b) return true;
   if ((a?.length ?? 0) !== (b?.length ?? 0)) return false;
   return (a ?? []).every((n, i) => n.text === b![i]!.text && n.caution === b![i]!.caution);
+}
+
+/** Rows of two columns of one length in which they do not hold the same. */
+export function rowsUnlike(a: ColumnStore, b: ColumnStore): Set<number> {
+  const unlike = new Set<number>();
+  for (let row = 0; row < a.length; row++) if (!sameValue(a.get(row), b.get(row))) unlike.add(row);
+  return unlike;
 }
