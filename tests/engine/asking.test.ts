@@ -176,6 +176,35 @@ describe("what a book counts", () => {
   ])("%j", (text, wanted) => expect(tally(text)).toEqual(wanted));
 });
 
+describe("the cautions of a book", () => {
+  const ethanol = /^Ethanol vapour ignites/;
+  const rows = "table t\n| i | p (mbar) | s (%vol) |\n| a | 60 | 40 |\n";
+  it.each([
+    // What a function says about this strength alone is carried by the value, wherever it stands.
+    ["a value", "set a = boils_at(60 mbar, strength: 40 %vol)"],
+    ["an entry of a list", "set a = [boils_at(60 mbar, strength: 40 %vol), 3 °C]"],
+    ["a computed column", `${rows}column b = boils_at(p, strength: s)`],
+    ["a foot", `${rows}foot p = boils_at(p.a, strength: 40 %vol)`],
+    ["a check", "check boils_at(60 mbar, strength: 40 %vol) > 3 °C"],
+  ])("has that of %s", (_, text) => {
+    expect(openBook(text).cautions.some((c) => ethanol.test(c))).toBe(true);
+  });
+  it("has each once, and none of what is not called", () => {
+    const text = "set a = boils_at(60 mbar, strength: 40 %vol)\nset b = boils_at(50 mbar, strength: 40 %vol)";
+    const { cautions } = openBook(text);
+    expect(cautions.length).toBe(new Set(cautions).size);
+    expect(openBook("set a = boils_at(60 mbar)").cautions.some((c) => ethanol.test(c))).toBe(false);
+    expect(openBook("set a = 1\nset b = 100 + 10 %").cautions).toEqual([]);
+  });
+});
+
+describe("an uncertainty that is asked for", () => {
+  it("is called by the question, counted on", () => {
+    const { raw } = openBook("").ask("(5 ± 1 g) + (6 ± 2 g)");
+    expect(raw.type === "quantity" && [...raw.spread!.keys()]).toEqual(["this formula", "this formula (2)"]);
+  });
+});
+
 describe("a text that is put together", () => {
   const long = openBook(`set s = "${"x".repeat(10_000)}"\nset a = 3 L\nset bad = 1 / 0`);
   it("may have 20,000 characters", () => {

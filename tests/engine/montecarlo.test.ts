@@ -56,6 +56,16 @@ describe("a Monte Carlo run beside the linear estimate", () => {
       /^The linear estimate is poor here: 0\.\d+ with a standard deviation of 0\.\d+ in \d+ trials, 95 % of them between 0\.\d+ and 1\.\d+\. \d+ trials fell outside a function's range\.$/,
     );
   });
+  it("is poor where more than one trial in a hundred falls outside, though the rest agree", () => {
+    // Strengths below 0 are none: 2.3 % of the trials of 0.2 ± 0.1, and 0.1 % of those of 0.3 ± 0.1.
+    const run = (strength: string) =>
+      openBook(`set a = ${strength}\nset c = by_mass(a)\n`).why("c", { trials: 2000 })!.monteCarlo!;
+    const often = run("0.2 ± 0.1 %vol");
+    expect([often.poor, often.outside > 20]).toEqual([true, true]);
+    expect(Math.abs(often.deviation / often.linear - 1)).toBeLessThan(0.1);
+    const seldom = run("0.3 ± 0.1 %vol");
+    expect([seldom.poor, seldom.outside <= 20]).toEqual([false, true]);
+  });
   it("is not asked for a value without an uncertainty, nor without trials", () => {
     const book = openBook("set a = 5 ± 1\nset b = 3\nset c = a\n");
     expect(book.why("b", { trials: 100 })).not.toHaveProperty("monteCarlo");

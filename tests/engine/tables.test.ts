@@ -133,6 +133,12 @@ describe("a table", () => {
     expect([0, 2, 3].map((row) => table.cell(row, 1).path)).toEqual(["t.a.x", "t.`row 3`.x", "t.`a b`.x"]);
     expect(tableOf("table `my t`\n| i | `a b` |\n| 1 | 2 |\n").cell(0, 1).path).toBe("`my t`.1.`a b`");
   });
+  it("shows approximate numbers by its largest and its smallest, and a nought as none of them", () => {
+    const table = tableOf(
+      "table t\n| i | x |\n| a | 0 |\n| b | 1 |\n| c | 1000 |\n| d | |\ncolumn y = x / 3\n",
+    );
+    expect([0, 1, 2].map((row) => table.cell(row, 2).text)).toEqual(["0.00", "0.33", "333.33"]);
+  });
   it("counts on where several rows have one name", () => {
     const names = ["a", "b", "a", "a", "b", "a", "a", "c"];
     const table = tableOf(`table t\n| i | x |\n${names.map((n) => `| ${n} | 1 |`).join("\n")}\n`);

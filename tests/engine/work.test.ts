@@ -260,6 +260,7 @@ describe("a chain of rows", () => {
     ["more decimals", "1", "before.f + 0.001", "1.011", 2],
     ["a negative one", "1", "-before.f", "-1", 1],
     ["a zero", "0", "before.f * -1", "0", 1],
+    ["an approximate zero", "0 / 3", "before.f * -1", "0", 1],
   ])("of %s: from %s by %s", (_, first, step, last, byCell) => {
     const column = worked(
       table(
