@@ -9,14 +9,17 @@ import { bind, callableOf, Misplaced } from "./binding";
 import { ColumnList, columnTotal } from "./blocks";
 import { callPhysics, callValue } from "./call";
 import type { Compilation, Scope } from "./compilation";
+import { circleTrouble } from "./definition-circles";
 import type { Code, Environment } from "./environment";
 import { faultFrom } from "./fault";
 import { defaultOf } from "./literals";
 import { localCode } from "./locals";
 import { type DefineName, functionNames } from "./names";
 import { at, placeIn } from "./places";
-import { givenBy } from "./syntax";
+import { depthOf, givenBy } from "./syntax";
 
+/** How deep the definitions of a formula may be nested once they are written out: the stack of a browser is small. */
+const DEEPEST_WRITTEN = 600;
 /** Most parts that a formula may have once its definitions are written out. */
 const EXPANSION_LIMIT = 10_000;
 /** The same for all formulas of a book together. */
@@ -113,6 +116,16 @@ function calling(
   };
 }
 
+const depths = new WeakMap<Formula, number>();
+/** How deep the formula of a definition is nested, looked at once however often it is written out. */
+function writtenDepth(formula: Formula): number {
+  const known = depths.get(formula);
+  if (known !== undefined) return known;
+  const depth = depthOf(formula);
+  depths.set(formula, depth);
+  return depth;
+}
+
 function definedCode(node: CallNode, define: DefineName, scope: Scope, into: Compilation): Code {
   const { name } = define;
   if (!define.formula) {
@@ -123,11 +136,15 @@ function definedCode(node: CallNode, define: DefineName, scope: Scope, into: Com
       );
   }
   if (into.defining.includes(name)) {
-    const route = [...into.defining.slice(into.defining.indexOf(name)), name].join(" → ");
-    return into.trouble(node.nameSpan, {
-      code: "define-circle",
-      says: `A definition cannot use itself: ${route}.`,
-      help: "Work with lists and totals, or with rows that build on the row before.",
+    const members = into.defining.slice(into.defining.indexOf(name));
+    return into.trouble(node.nameSpan, circleTrouble(members));
+  }
+  const depth = into.depth + writtenDepth(define.formula);
+  if (depth > DEEPEST_WRITTEN) {
+    return into.trouble(node.span, {
+      code: "define-deep",
+      says: `This formula is nested more than ${DEEPEST_WRITTEN} deep once its definitions are written out.`,
+      help: "Let fewer definitions call each other; what they share can be a value of its own with `set`.",
     });
   }
   if (into.size > EXPANSION_LIMIT) {
@@ -140,7 +157,7 @@ function definedCode(node: CallNode, define: DefineName, scope: Scope, into: Com
   if (into.expansion.parts > BOOK_EXPANSION_LIMIT) {
     into.limited = true;
     return into.trouble(node.span, {
-      code: "define-limit",
+      code: "defines-limit",
       says: "This book has more than 300,000 parts once its definitions are written out.",
       help: "Write the shared part of the definitions as a `set` or a column.",
     });
@@ -158,6 +175,7 @@ function definedCode(node: CallNode, define: DefineName, scope: Scope, into: Com
   const codes = bound.map((formula) => into.formula(formula!, scope));
   into.definitions.add(define.formula);
   into.defining.push(name);
+  into.depth = depth;
   const spreadsOutside = into.spreads;
   into.spreads = 0;
   const body = into.formula(define.formula, {
@@ -168,6 +186,7 @@ function definedCode(node: CallNode, define: DefineName, scope: Scope, into: Com
   });
   into.spreads = spreadsOutside;
   into.defining.pop();
+  into.depth = depth - writtenDepth(define.formula);
   const { span } = node;
   return (env) => {
     const values = codes.map((c) => c(env));

@@ -1,5 +1,14 @@
 import type { Formula, Span, Statement } from "../../grammar";
-import { jointKind, kinds, parseUnit, plainUnit, Trouble, type TroubleParts, type Unit } from "../quantity";
+import {
+  format,
+  jointKind,
+  kinds,
+  parseUnit,
+  plainUnit,
+  Trouble,
+  type TroubleParts,
+  type Unit,
+} from "../quantity";
 import type { Value } from "../vocabulary/value";
 import type { Calculation } from "./calculation";
 import { compile } from "./compile";
@@ -61,6 +70,18 @@ export function trialTroubles(node: Node<"set">, calculation: Calculation): read
   if (step && !stepFits(step.value, value.unit)) {
     const says = `\`${node.name}\` is ${describe(value)}, and \`try\` goes in steps of ${describe(step.value)}.`;
     return [wrongTrial(step.formula.span, says)];
+  }
+  if (step?.value.type === "quantity" && step.value.n.v === 0 && step.value.unit.kind !== kinds.temperature) {
+    return [
+      {
+        span: step.formula.span,
+        trouble: {
+          code: "try-step",
+          says: `A slider cannot move in steps of ${format(step.value)}: it would stay where it is.`,
+          help: "Write a larger step, or leave `step` out.",
+        },
+      },
+    ];
   }
   return [];
 }

@@ -70,6 +70,8 @@ export abstract class Compilation {
   searches = 0;
   /** Definitions that are being written out, outermost first. */
   readonly defining: string[] = [];
+  /** How deep the definitions are nested that are being written out, all levels of their formulas counted. */
+  depth = 0;
   /** Parts that definitions came to in the whole book so far. */
   readonly expansion: { parts: number };
 
@@ -102,6 +104,7 @@ export abstract class Compilation {
   withinSearch(): Compilation {
     const inner = this.fresh();
     inner.defining.push(...this.defining);
+    inner.depth = this.depth;
     inner.searches = this.searches + 1;
     // Each ± is an input of its own, inside a search as outside of it.
     inner.spreads = this.spreads;

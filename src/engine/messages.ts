@@ -15,6 +15,7 @@ import type { Calculation } from "./calculation";
 import { readingTroubles, trialTroubles } from "./clauses";
 import type { Compiled } from "./compilation";
 import { compile } from "./compile";
+import { circleTrouble, definitionCircles } from "./definition-circles";
 import { describe, faultFrom, recordTrouble } from "./fault";
 import { type DefineName, type Names, plainQuantity } from "./names";
 import type { PlanNode } from "./plan";
@@ -189,6 +190,7 @@ export function fixesOf(
 /** A limit is told once, where it was first met: once for each statement, or once for the book. */
 const LIMITS: ReadonlyMap<string, "statement" | "book"> = new Map([
   ["define-limit", "statement"],
+  ["defines-limit", "book"],
   ["call-limit", "book"],
   ["work-limit", "book"],
 ]);
@@ -309,6 +311,12 @@ function nameMessages(calculation: Calculation, gathering: Gathering): void {
       gathering.add(set.statement, span, trouble, set.name);
     if (unitExists(set.name))
       gathering.add(set.statement, node.nameSpan, unitNote(set.name), set.name, "note");
+  }
+  for (const { members, span } of definitionCircles(names)) {
+    const [first] = members as [DefineName];
+    const told = members.map((define) => define.name);
+    gathering.add(first.statement, span, circleTrouble(told), first.name);
+    for (const name of told) gathering.judged.add(name);
   }
   for (const define of names.defines.values()) {
     const node = define.statement.node;

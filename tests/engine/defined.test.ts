@@ -189,14 +189,45 @@ describe("what is refused", () => {
   ])("%s", (formula, told) => expect(worked(formula).told).toEqual([told.join(" | ")]));
   it("what uses itself, told once with the way round", () => {
     const told = (text: string) => openBook(text).messages.map((m) => `${m.line}: ${m.code} ${m.says}`);
-    expect(told("define f(x) = f(x)\nset a = f(1)")).toEqual([
-      "2: define-circle A definition cannot use itself: f → f.",
+    const one = ["1: define-circle A definition cannot use itself: f → f."];
+    expect(told("define f(x) = f(x)\nset a = f(1)")).toEqual(one);
+    expect(told("define f(x) = f(x)\nset a = 1")).toEqual(one);
+    expect(told("define e(x) = f(x)\ndefine f(x) = g(x)\ndefine g(x) = f(x)\nset a = e(1)")).toEqual([
+      "2: define-circle A definition cannot use itself: f → g → f.",
     ]);
-    expect(told("define e(x) = f(x)\ndefine f(x) = g(x)\ndefine g(x) = f(x)\nset a = e(1)")[0]).toBe(
-      "4: define-circle A definition cannot use itself: f → g → f.",
-    );
+    expect(
+      told("define f(x) = f(x) + g(x)\ndefine g(x) = h(x) * h(x)\ndefine h(x) = if x > 1 then g(x) else 1"),
+    ).toEqual([...one, "2: define-circle A definition cannot use itself: g → h → g."]);
+    const long = Array.from({ length: 20_000 }, (_, i) => `define f${i}(x) = f${(i + 1) % 20_000}(x)`);
+    expect(told(long.join("\n"))).toEqual([
+      "1: define-circle A definition cannot use itself: f0 → f1 → f2 → f3 → … → f19997 → f19998 → f19999 → f0.",
+      expect.stringContaining("defines-limit"),
+    ]);
     // Twice side by side is no circle.
     expect(told("define f(x) = x + 1\nset a = f(f(1)) + f(2)")).toEqual([]);
+  });
+  it("a formula nested too deep once its definitions are written out, which must not end in a full stack", () => {
+    const book = (definitions: number, of = (call: string) => call) =>
+      openBook(
+        [
+          ...Array.from({ length: definitions }, (_, i) => `define f${i}(x) = ${of(`f${i + 1}(x)`)}`),
+          `define f${definitions}(x) = x`,
+          "set a = f0(7)",
+        ].join("\n"),
+      );
+    const a = (...given: Parameters<typeof book>) => book(...given).answers()[0];
+    expect(a(250)).toMatchObject({ state: "ok", text: "7" });
+    const deep = book(2_000);
+    const says = "This formula is nested more than 600 deep once its definitions are written out.";
+    expect(deep.answers()[0]).toMatchObject({ state: "fault", message: says });
+    // The book is also too long to judge each definition by itself, which is told once.
+    expect(deep.messages.map((m) => [m.line, m.code])).toEqual([
+      [expect.any(Number), "defines-limit"],
+      [2002, "define-deep"],
+    ]);
+    const wrapped = (call: string) => `${"abs(".repeat(35)}${call}${")".repeat(35)}`;
+    expect(a(10, wrapped)).toMatchObject({ state: "ok", text: "7" });
+    expect(a(40, wrapped)).toMatchObject({ state: "fault", message: says });
   });
   it("a formula of more than 10,000 parts once its definitions are written out", () => {
     const last = (calls: number) => {

@@ -32,7 +32,7 @@ describe.each<[string, string, string[], string[]]>([
   [
     // The names are the same in both books, so that what was compiled for the one does for the other.
     "parts of definitions",
-    "define-limit",
+    "defines-limit",
     [...someWide, ...repeat(6, (i) => `set two${i} = 1 + 1`)],
     [...someWide, ...repeat(6, (i) => wide(`two${i}`))],
   ],

@@ -30,6 +30,8 @@ export function codesOf(): ReadonlySet<string> {
 export const unreachable: ReadonlyMap<string, string> = new Map([
   ["answers-limit", "needs two million cells; they are told one by one only to programs"],
   ["call-limit", "takes seconds to reach; tests/engine/hostile.test.ts does"],
+  ["define-deep", "needs 300 definitions; tests/engine/defined.test.ts writes them"],
+  ["defines-limit", "needs 300,000 parts; tests/engine/defined.test.ts writes them"],
   ["file-faulty", "needs 50,000 faulty statements; tests/engine/hostile.test.ts writes them"],
   ["file-large", "needs 8 MB; tests/engine/hostile.test.ts writes them"],
   [
