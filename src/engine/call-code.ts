@@ -116,16 +116,6 @@ function calling(
   };
 }
 
-const depths = new WeakMap<Formula, number>();
-/** How deep the formula of a definition is nested, looked at once however often it is written out. */
-function writtenDepth(formula: Formula): number {
-  const known = depths.get(formula);
-  if (known !== undefined) return known;
-  const depth = depthOf(formula);
-  depths.set(formula, depth);
-  return depth;
-}
-
 function definedCode(node: CallNode, define: DefineName, scope: Scope, into: Compilation): Code {
   const { name } = define;
   if (!define.formula) {
@@ -139,12 +129,13 @@ function definedCode(node: CallNode, define: DefineName, scope: Scope, into: Com
     const members = into.defining.slice(into.defining.indexOf(name));
     return into.trouble(node.nameSpan, circleTrouble(members));
   }
-  const depth = into.depth + writtenDepth(define.formula);
+  const outside = into.depth;
+  const depth = outside + depthOf(define.formula);
   if (depth > DEEPEST_WRITTEN) {
     return into.trouble(node.span, {
       code: "define-deep",
       says: `This formula is nested more than ${DEEPEST_WRITTEN} deep once its definitions are written out.`,
-      help: "Let fewer definitions call each other; what they share can be a value of its own with `set`.",
+      help: "Give parts of it names of their own with `set`.",
     });
   }
   if (into.size > EXPANSION_LIMIT) {
@@ -186,7 +177,7 @@ function definedCode(node: CallNode, define: DefineName, scope: Scope, into: Com
   });
   into.spreads = spreadsOutside;
   into.defining.pop();
-  into.depth = depth - writtenDepth(define.formula);
+  into.depth = outside;
   const { span } = node;
   return (env) => {
     const values = codes.map((c) => c(env));

@@ -72,16 +72,7 @@ export function trialTroubles(node: Node<"set">, calculation: Calculation): read
     return [wrongTrial(step.formula.span, says)];
   }
   if (step?.value.type === "quantity" && step.value.n.v === 0 && step.value.unit.kind !== kinds.temperature) {
-    return [
-      {
-        span: step.formula.span,
-        trouble: {
-          code: "try-step",
-          says: `A slider cannot move in steps of ${format(step.value)}: it would stay where it is.`,
-          help: "Write a larger step, or leave `step` out.",
-        },
-      },
-    ];
+    return [wrongTrial(step.formula.span, `A slider stays where it is in steps of ${format(step.value)}.`)];
   }
   return [];
 }

@@ -1,20 +1,15 @@
 import type { Formula, Span } from "../../grammar";
 import type { TroubleParts } from "../quantity";
 import type { DefineName, Names } from "./names";
+import { wayRound } from "./node-faults";
 import { childrenOf } from "./syntax";
 
-/** Names of a circle that are told. */
-const TOLD = 8;
-
 /** What is wrong with definitions of these names, of which each calls the next and the last the first. */
-export function circleTrouble(names: readonly string[]): TroubleParts {
-  const told = names.length > TOLD ? [...names.slice(0, TOLD / 2), "…", ...names.slice(-3)] : names;
-  return {
-    code: "define-circle",
-    says: `A definition cannot use itself: ${[...told, names[0]].join(" → ")}.`,
-    help: "Work with lists and totals, or with rows that build on the row before.",
-  };
-}
+export const circleTrouble = (names: readonly string[]): TroubleParts => ({
+  code: "define-circle",
+  says: `A definition cannot use itself: ${wayRound(names)}.`,
+  help: "Work with lists and totals, or with rows that build on the row before.",
+});
 
 interface Circle {
   /** Each calls the next, and the last the first. */

@@ -5,14 +5,17 @@ import type { PlanNode } from "./plan";
 
 /** Faults that a calculation finds by itself, and where in a statement a value is worked out. */
 
+/** The way round a circle and back to where it begins; of a long one both ends. */
+export function wayRound(names: readonly string[]): string {
+  const told = names.length > 8 ? [...names.slice(0, 4), "…", ...names.slice(-3)] : names;
+  return [...told, names[0]].join(" → ");
+}
+
 export function circle(members: readonly { node: PlanNode; row: number }[]): Fault {
   const paths = members.map((m) => m.node.pathOf(m.row));
-  const shown = paths.length > 8 ? [...paths.slice(0, 4), "…", ...paths.slice(-3)] : paths;
   const first = members[0]!;
   const says =
-    paths.length === 1
-      ? `${paths[0]} needs itself.`
-      : `This goes round in a circle: ${[...shown, paths[0]].join(" → ")}.`;
+    paths.length === 1 ? `${paths[0]} needs itself.` : `This goes round in a circle: ${wayRound(paths)}.`;
   return {
     type: "fault",
     code: "circle",
