@@ -127,6 +127,15 @@ export function characterTrouble(text: string, at: number): Oddity {
       `${quoted(character)} stands outside a text.`,
       "Braces hold a formula inside a text; a formula itself uses `(` and `)`.",
     );
+  // A bar that is typed into a cell gets its backslash in writing; whoever typed it is told of the bar alone.
+  if (text.startsWith("\\|", at))
+    return oddity(
+      "\\|",
+      at,
+      "bar-outside",
+      "A `|` means nothing in a formula.",
+      "A bar belongs to a text or to a name in backticks. Of two conditions, one or the other is `or`.",
+    );
   if (character === "|")
     return oddity(
       character,
