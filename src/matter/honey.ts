@@ -135,17 +135,21 @@ export interface YeastRisk {
 /**
  * Risk that honey ferments, from its moisture, as steps that end at `to`.
  *
- * Source: A Practical Manual of Beekeeping, Table 2, commonly credited to Lochhead 1933.
+ * Source: A Practical Manual of Beekeeping, Table 2, commonly credited to Lochhead 1933. It prints its classes in tenths
+ * (17.1-18, 18.1-19, 19.1-20 %) and is silent between them: 18.03 % has no row of its own and takes the stricter one.
  */
 export const YEAST_RISK: readonly YeastRisk[] = [
   { to: 0.171, says: "Safe from fermentation whatever the yeast count (under 17.1 % water)." },
   { to: 0.18, says: "Safe from fermentation if it holds under 1000 yeasts in a gram (17.1 to 18 % water)." },
   {
     to: 0.19,
-    says: "Safe from fermentation only if it holds under 10 yeasts in a gram (18.1 to 19 % water).",
+    says: "Safe from fermentation only if it holds under 10 yeasts in a gram (above 18 to 19 % water).",
   },
-  { to: 0.2, says: "Safe from fermentation only if it holds under 1 yeast in a gram (19.1 to 20 % water)." },
-  { to: 1, says: "Always at risk of fermenting (over 20 % water)." },
+  {
+    to: 0.2,
+    says: "Safe from fermentation only if it holds under 1 yeast in a gram (above 19 to 20 % water).",
+  },
+  { to: 1, says: "Always at risk of fermenting (above 20 % water)." },
 ];
 
 /**

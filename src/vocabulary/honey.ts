@@ -31,6 +31,8 @@ import {
 const GROUP = "honey";
 const ROOM = 293.15;
 
+/** A share as it is written in a formula: 16.5 %. */
+const percentText = (share: number): string => `${Number((100 * share).toPrecision(6))} %`;
 const num = (args: NumberArguments, name: string): number => args[name] as number;
 const moistureResult = (says: string): ResultPart => ({
   name: "",
@@ -111,8 +113,11 @@ function remarkRun(mix: HoneyMix, call: Call): void {
     );
   else if (mix.to > 0.18)
     call.note("Over 18 % water a honey keeps only with very few yeasts: see yeast_risk.");
+  const dry = percentText(mix.to);
   call.note(
-    "At the end the pull must suit the honey, not the infusion: pressure_for(t, activity: honey_activity(18 %)).",
+    mix.to >= 0.13 && mix.to <= 0.21
+      ? `At the end the pull must suit the honey, not the infusion: pressure_for(t, activity: honey_activity(${dry})).`
+      : `At the end the pull must suit what is in the flask, not the infusion, and at ${dry} water no activity of honey is known.`,
   );
 }
 
@@ -360,7 +365,8 @@ export const declarations: readonly Declaration[] = [
     result: [{ name: "", says: "The risk, in a sentence.", holds: "text" }],
     equation: "steps at 17.1, 18, 19 and 20 % water",
     source: "A Practical Manual of Beekeeping, Table 2, commonly credited to Lochhead (1933)",
-    range: "0 to 100 % water",
+    range:
+      "0 to 100 % water; the table's rows are in tenths of a per cent, and what lies between two of them takes the stricter",
     trust: "a table of experience; count the yeasts to be sure",
     cautions: ["A table of experience is no verdict: count the yeasts, and keep honey cool and closed."],
     examples: [

@@ -95,6 +95,9 @@ describe("honey's keeping", () => {
     expect(yeastRisk(0.171)).toMatch(/1000 yeasts/u);
     expect(yeastRisk(0.18)).toMatch(/1000 yeasts/u);
     expect(yeastRisk(0.181)).toMatch(/under 10 yeasts/u);
+    // The table has no row between 18 and 18.1 %: what lies there is told by the stricter, whose words must include it.
+    expect(yeastRisk(0.18001)).toMatch(/under 10 yeasts in a gram \(above 18 to 19 % water\)/u);
+    expect(yeastRisk(0.1904)).toMatch(/under 1 yeast in a gram \(above 19 to 20 % water\)/u);
     expect(yeastRisk(0.195)).toMatch(/under 1 yeast/u);
     expect(yeastRisk(0.201)).toMatch(/Always at risk/u);
   });

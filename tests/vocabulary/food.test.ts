@@ -248,6 +248,14 @@ describe("honey in the language", () => {
     expect(notesOf(formula)).toMatch(/fresh food/u);
     expect(notesOf(formula)).toMatch(/believe the nose/u);
     expect(notesOf(formula)).toMatch(/honey_activity\(18 %\)/u);
+    // The pull at the end is told for the water that was asked for, and where no activity is known that is said.
+    expect(notesOf("infuse_honey(1000 g, 18 %, 300 g, to: 16.5 %)")).toMatch(/honey_activity\(16\.5 %\)/u);
+    expect(notesOf("infuse_honey_limit(1000 g, 17.25 %, budget: 300 g, to: 17.25 %)")).toMatch(
+      /honey_activity\(17\.25 %\)/u,
+    );
+    const wet = notesOf("infuse_honey(1000 g, 18 %, 300 g, to: 22 %)");
+    expect(wet).toMatch(/at 22 % water no activity of honey is known/u);
+    expect(wet).not.toMatch(/honey_activity/u);
     expect(notesOf("infuse_honey(1000 g, 18 %, 300 g, to: 21 %)")).toMatch(/no honey by Directive/u);
     expect(notesOf("infuse_honey(1000 g, 18 %, 300 g, to: 19 %)")).toMatch(/yeast_risk/u);
   });
