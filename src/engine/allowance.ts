@@ -106,6 +106,15 @@ export class Allowance {
     this.work += work;
   }
 
+  /** Counts for what was begun at `begun` what it took elsewhere, whatever it took here. */
+  settle(begun: Cost, { took, stopped }: { readonly took: Cost; readonly stopped: boolean }): void {
+    const work = begun.work + took.work;
+    this.rested += work - this.work;
+    this.calls = begun.calls + took.calls;
+    this.work = work;
+    this.refused ||= stopped;
+  }
+
   /** Goes back to what was counted earlier, as if nothing had been taken since. */
   rewind({ calls, work }: Cost): void {
     this.calls = calls;

@@ -62,7 +62,7 @@ export class BookItems {
     const { tree, calculation } = this;
     this.kept = NO_COST;
     calculation.allowance.recount();
-    calculation.searches = waits && new SearchesMet(waits);
+    calculation.searches = waits && new SearchesMet(waits, calculation.allowance);
     const { names } = calculation.plan;
     const sources: Sources = { text: tree.text, calculation };
     const sinkFor = new Map<Statement, Sink>(this.sinks.map((s) => [s.statement, s]));

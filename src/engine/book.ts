@@ -79,7 +79,7 @@ function* inPieces(
       book: (says, underway) =>
         new OpenBook(tree, calculation.soFar(says, previous), before?.items, searches, underway),
     };
-    calculation.searches = waits && new SearchesMet(waits);
+    calculation.searches = waits && new SearchesMet(waits, calculation.allowance);
     const values = calculation.inPieces(previous);
     let step = values.next();
     for (; !step.done; step = values.next()) yield stage;

@@ -7,7 +7,7 @@ import { findRoot } from "./find";
 import { localCode } from "./locals";
 import { plainQuantity, setKey } from "./names";
 import { at } from "./places";
-import type { Search } from "./search";
+import type { Making } from "./search";
 
 /** Searches that may stand one inside the other. */
 const MOST_SEARCHES = 2;
@@ -61,7 +61,7 @@ export function findCode(node: Formula & { type: "find" }, scope: Scope, into: C
       };
       const low = from(env);
       const high = to(env);
-      const made = (search?: Search): Value => findRoot(name, low, high, sides, search);
+      const made = (search?: Making): Value => findRoot(name, low, high, sides, search);
       const { searches } = env.values;
       if (!searches) return made();
       return searches.make(`${path}${env.route} ${node.span.from}`, made, () =>

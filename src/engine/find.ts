@@ -2,7 +2,7 @@ import { approximate, compare, format, type Quantity, quantity, subtract, Troubl
 import type { Value } from "../vocabulary/value";
 import { inUnitOf } from "./ends";
 import { describe, stopper, troubleParts, withNotes } from "./fault";
-import { type Found, PutOff, type Search } from "./search";
+import { type Ending, type Making, PutOff } from "./search";
 
 const TRIALS = 33;
 const LIMIT = 200;
@@ -27,7 +27,7 @@ export function findRoot(
   from: Value,
   to: Value,
   sides: (x: Quantity) => { left: Value; right: Value },
-  search?: Search,
+  search?: Making,
 ): Value {
   const known = search?.known;
   if (known?.is === "trouble") throw new Trouble(known.parts);
@@ -45,8 +45,8 @@ function searched(
   from: Value,
   to: Value,
   sides: (x: Quantity) => { left: Value; right: Value },
-  known: (Found & { is: "root" }) | undefined,
-  search: Search | undefined,
+  known: (Ending & { is: "root" }) | undefined,
+  search: Making | undefined,
 ): Value {
   const stop = stopper([from, to]);
   if (stop) return stop;
@@ -89,14 +89,15 @@ function searched(
   };
 
   const answer = (root: Trial, passed: number): Value => {
-    search?.came({ is: "root", at: root.x.n.v, passed });
+    const value = withSpread(root, attempt, width);
+    if (known === undefined) search?.came({ is: "root", at: root.x.n.v, passed });
     const notes =
       passed > 0
         ? [{ text: `${passed} of ${TRIALS} trials lay outside the range of a function and were passed over` }]
         : [];
     // What the functions of the goal say about themselves there holds for the answer too.
     const said = [...notes, ...(root.left.notes ?? []), ...(root.right.notes ?? [])];
-    return withNotes(withSpread(root, attempt, width), said);
+    return withNotes(value, said);
   };
   if (known !== undefined) {
     const root = attempt(known.at);

@@ -1,5 +1,6 @@
 import type { TroubleParts } from "../quantity";
 import type { Value } from "../vocabulary/value";
+import type { Allowance, Cost } from "./allowance";
 
 /**
  * Searches (`find`) that whoever opens a book may have made elsewhere: a search tries a formula some forty times, and a
@@ -31,11 +32,24 @@ export interface Search {
   came(found: Found): void;
 }
 
-/** What a search came to, as plain data: the number and how many trials were passed over, or why there is none. */
-export type Found =
+/** The end of a search, as plain data: the number and how many trials were passed over, or why there is none. */
+export type Ending =
   | { readonly is: "root"; readonly at: number; readonly passed: number }
   | { readonly is: "trouble"; readonly parts: TroubleParts }
   | { readonly is: "value"; readonly value: Value };
+
+/**
+ * What a search came to, what it took, and whether a limit was met by then: the limits of a book do not hang on where
+ * its searches are made.
+ */
+export type Found = Ending & { readonly took: Cost; readonly stopped: boolean };
+
+/** A search as the one who makes it sees it. */
+export interface Making {
+  readonly known: Ending | undefined;
+  goesOn(): boolean;
+  came(ending: Ending): void;
+}
 
 /** Thrown by a search that is put off. */
 export class PutOff {}
@@ -43,6 +57,7 @@ export class PutOff {}
 /** The searches that are met while the values of a book, or what is shown of it, are worked out from end to end. */
 export class SearchesMet {
   private readonly waits: Waits;
+  private readonly allowance: Allowance;
   /** How often each place was met: a function of the writer's own, a curve or a `where` comes to it again and again. */
   private readonly times = new Map<string, number>();
   /** Whether one is being made. */
@@ -50,8 +65,9 @@ export class SearchesMet {
   /** How many were put off. */
   putOff = 0;
 
-  constructor(waits: Waits) {
+  constructor(waits: Waits, allowance: Allowance) {
     this.waits = waits;
+    this.allowance = allowance;
   }
 
   /** A formula is begun again: what is called by this path comes to its searches as if for the first time. */
@@ -63,18 +79,30 @@ export class SearchesMet {
    * Makes the search at a place of the book, told from the others that are made at the same place; `otherwise` holds
    * the place of one that is put off.
    */
-  make<T>(place: string, act: (search?: Search) => T, otherwise: () => T): T {
+  make<T>(place: string, act: (making?: Making) => T, otherwise: () => T): T {
     if (this.within) return act();
     const time = (this.times.get(place) ?? 0) + 1;
     this.times.set(place, time);
     this.within = true;
+    const search = this.waits.at(time === 1 ? place : `${place} (${time})`);
+    const { counted } = this.allowance;
     try {
-      return act(this.waits.at(time === 1 ? place : `${place} (${time})`));
+      return act({
+        known: search.known,
+        goesOn: () => search.goesOn(),
+        came: (ending) =>
+          search.came({
+            ...ending,
+            took: this.allowance.since(counted),
+            stopped: this.allowance.isStopped(),
+          }),
+      });
     } catch (error) {
       if (!(error instanceof PutOff)) throw error;
       this.putOff++;
       return otherwise();
     } finally {
+      if (search.known) this.allowance.settle(counted, search.known);
       this.within = false;
     }
   }

@@ -109,6 +109,31 @@ describe("searches that are made elsewhere", () => {
     expect(made).toBeGreaterThan(500);
   });
 
+  it("count as what they took elsewhere, so that a book meets its limit at the same place", () => {
+    const search = (i: number): string =>
+      `set s${i} = find x from 0 g to 9 g so that x * count(1 to 10000) is ${20_000 + i} g`;
+    const long = (i: number): string => `set n${i} = count(1 to 10000) + ${i}`;
+    const meets = (lines: readonly string[]): readonly string[] => {
+      const text = `${lines.join("\n")}\n`;
+      const found = new Map<string, Found>();
+      const first = opened(text, (place) => ({ came: (one) => found.set(place, one) }));
+      expect(told(first.book)).toEqual(told(openBook(text)));
+      const second = opened(text, (place) => ({ known: structuredClone(found.get(place)) }));
+      expect(second.trials).toBe(0);
+      expect(told(second.book)).toEqual(told(first.book));
+      expect(first.book.messages.map(({ code }) => code)).toContain("work-limit");
+      return first.book
+        .answers()
+        .filter(({ state }) => state === "ok")
+        .map(({ name }) => name);
+    };
+    const times = <T>(count: number, one: (i: number) => T): T[] =>
+      Array.from({ length: count }, (_, i) => one(i));
+    // In the middle of the searches, and behind them.
+    expect(meets(times(20, search)).at(-1)).toMatch(/^s\d/);
+    expect(meets([...times(8, search), ...times(350, long)]).at(-1)).toMatch(/^n\d/);
+  });
+
   it("are gaps that say so while they are put off, also after an edit, and what does not hang on them is there", () => {
     const text =
       "set a = 2 g\nset x = find v from 0 g to 9 g so that v + a is 5 g\nset y = x * 2\nset z = a * 2\n";
