@@ -94,6 +94,9 @@ function locateInTable(
     row = rows.names.indexOf(wanted);
     // A row whose name cannot stand in backticks is reached by its number.
     if (row < 0) row = rows.names.findIndex((_, i) => rowLabel(rows, i) === writePart(wanted));
+    // The entries of a column are numbered as those of any list, where no row is called so.
+    if (row < 0 && whole && /^[1-9]\d*$/.test(wanted) && Number(wanted) <= rows.names.length)
+      row = Number(wanted) - 1;
     if (row < 0) return undefined;
   }
   const key = cellsKey(table.name, column.name);

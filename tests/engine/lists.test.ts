@@ -126,6 +126,18 @@ describe("a name that is near", () => {
     for (const path of ["t.`row 1`.x", "t.`row 5`.x", "t.`row 0`.x", "t.`row x`.x", "t.`a row 4`.x"])
       expect(near.ask(path).state, path).toBe("fault");
   });
+  it("is looked at by its number too, where no row is called so", () => {
+    const book = openBook("table t\n| i | x (g) |\n| one | 5 ± 1 |\n| 1 | 6 |\n| | 7 |\ncolumn y = x * 2\n");
+    const told = (path: string) => {
+      const why = book.why(path);
+      return why && `${why.path} ${why.shown.text}`;
+    };
+    expect(told("t.x.1")).toBe("t.1.x 6 g");
+    expect(told("t.y.1")).toBe("t.1.y 12 g");
+    expect(told("t.x.2")).toBe("t.1.x 6 g");
+    expect(told("t.y.3")).toBe("t.`row 3`.y 14 g");
+    for (const path of ["t.x.0", "t.x.4", "t.x.01", "t.2.x"]) expect(told(path), path).toBeUndefined();
+  });
   it("is not looked for where several rows have the name: their places are told", () => {
     const many = (count: number) =>
       openBook(`table t\n| i | x |\n${Array.from({ length: count }, (_, i) => `| a | ${i} |`).join("\n")}`);

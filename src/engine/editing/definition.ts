@@ -20,7 +20,13 @@ export interface Definition {
  */
 export function definitionAt(book: Book, offset: number): Definition | undefined {
   const here = meantAt(book, { in: "book" }, offset);
-  return here && definitionOf(here.means, here.pointed, workingsOf(book).plan);
+  if (here === undefined) return undefined;
+  const { plan } = workingsOf(book);
+  if (here.means.type === "local" && here.pointed === undefined) {
+    const statement = plan.tree.statements.findLast((s) => s.at <= here.from)!;
+    return { from: here.from, to: here.to, line: statement.line };
+  }
+  return definitionOf(here.means, here.pointed, plan);
 }
 
 type Means = MeantHere["means"];

@@ -46,5 +46,18 @@ describe("the place where a variable is made", () => {
     ["set q = (find x from 1 to 2 so that x is 1) + (find x from 3 to 4 so that x¦ is 3)", "52 x"],
     ["set q = find `a b` from 1 to 2 so that `a b`¦ is 1", "13 `a b`"],
     ['chart "c" : curve x¦ for x from 1 to 2', "24 x"],
+    // Where it is made it is made there, as a value is.
+    ["define f(x¦, xy) = x + xy", "9 x"],
+    ["define f(x, xy¦) = x + xy", "12 xy"],
+    ["define f(x) = find v¦ from 1 to 2 so that v is x", "19 v"],
+    ["set q = find x¦ from 1 to 2 so that x is 1", "13 x"],
+    ["set q = (find x from 1 to 2 so that x is 1) + (find x¦ from 3 to 4 so that x is 3)", "52 x"],
+    ['chart "c" : curve x for x¦ from 1 to 2', "24 x"],
+    ['check (find x¦ from 1 to 2 so that x is 1) > 0 : "c"', "12 x"],
+    ["table t\n| i | a |\n| r | = find x¦ from 1 to 2 so that x is 1 |", "31 x"],
+    ["table t\n| i | a |\n| r | 2 |\ncolumn c = find x¦ from 1 to 2 so that x is 1", "44 x"],
+    ["table t\n| i | a |\n| r | 2 |\nfoot a = find x¦ from 1 to 2 so that x is 1", "42 x"],
+    // A search that moves a value of the book leads to that value.
+    ["set x = 1\nset q = find x¦ from 1 to 2 so that x * 2 is 3", "4 x"],
   ])("%s: %s", (written, wanted) => expect(made(written)).toBe(wanted));
 });

@@ -121,7 +121,7 @@ describe("what the word under the caret means, in the text of the book", () => {
     ["set a = 1\nset a¦ = 2\n", undefined],
     ["column x¦ = 3\n", undefined],
     ["foot x¦ = 3\n", undefined],
-    ["define f(x¦) = x\n", undefined],
+    ["define f(x¦) = x\n", "x local"],
     ["set a = 1¦\nset b = 2\n", undefined],
     ["set a = 1\n¦\nset b = 2\n", undefined],
     ["set q = nobody¦(3)\n", undefined],

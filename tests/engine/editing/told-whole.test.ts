@@ -691,7 +691,7 @@ describe("where a name is defined, and what it names", () => {
     ["set q = find   x from 1 to 2 so that x¦ is 1", "1: 15 x", "variable, x, no path, 37 x"],
     ["define f(x) = find y from 1 to 2 so that y¦ is x", "1: 19 y", "variable, y, no path, 41 y"],
     ["define f(x) = find y from 1 to 2 so that y is x¦", "1: 9 x", "parameter, x, no path, 46 x"],
-    ["define f(x¦) = x", "nowhere", "parameter, x, no path, 9 x"],
+    ["define f(x¦) = x", "1: 9 x", "parameter, x, no path, 9 x"],
     ["table t\n| k | x |\n| r | 1 |\nset q = t.foot¦", "1: 6 t", "no name"],
     [
       "table t\n| k | x |\n| r | 1 |\ncolumn y = find z from 1 to 2 so that z¦ is x",
@@ -701,7 +701,7 @@ describe("where a name is defined, and what it names", () => {
     ["set a = [1, 2]\nset b = a.2¦", "1: 4 a", "no name"],
     ["set m = distil(1 L, 12 %vol, 60 mbar, take: 200 mL)\nset n = m.taken.vol¦ume", "1: 4 m", "no name"],
     ['chart "c" : curve x¦ for x from 1 to 2', "1: 24 x", "variable, x, no path, 18 x"],
-    ['chart "c" : curve x for x¦ from 1 to 2', "nowhere", "variable, x, no path, 24 x"],
+    ['chart "c" : curve x for x¦ from 1 to 2', "1: 24 x", "variable, x, no path, 24 x"],
     ['chart "c" : curve x + y for x from 1 to 2 mark x¦', "nowhere", "no name"],
     ["define f(x) = x\nset q = f(x¦: 2)", "1: 9 x", "no name"],
     ["set q = 3 m¦L", "nowhere", "no name"],
