@@ -10,7 +10,7 @@ import { ColumnList, columnTotal } from "./blocks";
 import { callPhysics, callValue } from "./call";
 import type { Compilation, Scope } from "./compilation";
 import { circleTrouble } from "./definition-circles";
-import type { Code, Environment } from "./environment";
+import { CALLED, type Code, type Environment } from "./environment";
 import { faultFrom } from "./fault";
 import { defaultOf } from "./literals";
 import { localCode } from "./locals";
@@ -188,7 +188,7 @@ function definedCode(node: CallNode, define: DefineName, scope: Scope, into: Com
         owner: env.owner,
         row: env.row,
         locals: { values, outer: undefined },
-        route: `${env.route}/${name}:${span.from}`,
+        route: `${env.route}${CALLED}${name}${CALLED}${span.from}`,
       });
       // A place inside the definition says nothing to the reader of the caller: the call is the place.
       // What was wrong in an argument already keeps the place that it has there.

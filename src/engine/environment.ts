@@ -17,6 +17,9 @@ export interface Environment {
   readonly route: string;
 }
 
+/** Stands in a route before the name of each function that is called, and before the place of its call; in no name. */
+export const CALLED = "\u001f";
+
 export interface Owner {
   /** Dotted path of the value, as it would be written in a formula. */
   pathOf(row: number): string;

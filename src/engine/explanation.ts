@@ -1,10 +1,10 @@
 import { type Formula, type Span, writeName, writePart } from "../../grammar";
-import { asDifference, format, quantity, sigma, type Unit } from "../quantity";
 import { vocabulary } from "../vocabulary";
 import type { Value } from "../vocabulary/value";
 import type { Calculation } from "./calculation";
 import type { Scope } from "./compilation";
 import { compile } from "./compile";
+import { contributionsTo } from "./contributions";
 import type { Code } from "./environment";
 import { gapWords } from "./fault";
 import type { Sources } from "./items";
@@ -86,32 +86,11 @@ export function explain(located: Located, sources: Sources, sinks: readonly Sink
         ...(d.cautions && { cautions: d.cautions }),
       };
     }),
-    contributions: contributionsTo(value),
+    contributions: contributionsTo(value, sources),
     notes: value.notes ?? [],
     from: statement.at + located.span.from,
     to: statement.at + located.span.to,
   };
-}
-
-function contributionsTo(value: Value): Explanation["contributions"] {
-  if (value.type !== "quantity" || !value.spread) return [];
-  const total = sigma(value.spread) ** 2;
-  if (total === 0) return [];
-  const { unit } = value;
-  return [...value.spread]
-    .map(([input, amount]) => ({
-      // The route behind @ keeps two calls apart; the reader needs the equation only.
-      input: input.replace(/ @.*$/u, ""),
-      share: amount ** 2 / total,
-      amount: `${format(quantity({ v: Number(Math.abs(amount).toPrecision(2)), dp: -1 }, differenceUnit(unit)))}`,
-      size: Math.abs(amount),
-    }))
-    .sort((a, b) => b.size - a.size || (a.input < b.input ? -1 : 1))
-    .map(({ input, share, amount }) => ({ input, share, amount }));
-}
-
-function differenceUnit(unit: Unit): Unit {
-  return unit.offset ? asDifference(unit) : unit;
 }
 
 /** Names and paths in a formula, whole and outermost, without those that are bound inside it. */

@@ -295,6 +295,17 @@ export interface Sweep {
   outcomes(index: number): readonly Shown[];
 }
 
+/** What one measured input, or the equation of a function, contributes to an uncertainty. */
+export interface Contribution {
+  /** The input in words: the path of its value, or of a ± inside a definition the call that leads to it. */
+  readonly input: string;
+  /** Path of the value where the ± stands; missing for an equation. */
+  readonly path?: string;
+  /** Share of the variance, 0 to 1. */
+  readonly share: number;
+  readonly amount: string;
+}
+
 /** A worked example of one value: what *why* shows. */
 export interface Explanation {
   readonly path: string;
@@ -319,11 +330,7 @@ export interface Explanation {
     readonly cautions?: readonly string[];
   }[];
   /** Contributions to the uncertainty, largest first; shares of the variance add to 1. */
-  readonly contributions: readonly {
-    readonly input: string;
-    readonly share: number;
-    readonly amount: string;
-  }[];
+  readonly contributions: readonly Contribution[];
   /** A Monte Carlo run beside the linear estimate, when trials were asked for and there is an uncertainty. */
   readonly monteCarlo?: MonteCarlo;
   readonly notes: readonly Note[];

@@ -196,10 +196,10 @@ function Contributions({ explanation, book }: { explanation: Explanation; book: 
           const says = percent > 0 && percent < 1 ? "under 1 %" : `${Math.round(percent)} %`;
           return (
             <div key={c.input} style={{ display: "contents" }}>
-              {placeOfPath(book, c.input) === undefined ? (
+              {c.path === undefined ? (
                 <span>{c.input}</span>
               ) : (
-                <PathLink path={c.input} book={book} inline>
+                <PathLink path={c.path} book={book} inline>
                   {c.input}
                 </PathLink>
               )}
