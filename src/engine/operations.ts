@@ -210,6 +210,21 @@ export function textKey(t: string): string {
 
 const capital = (s: string): string => s.charAt(0).toUpperCase() + s.slice(1);
 
+/** Two lists that are as long, of rows that are not the same. */
+function otherRows(one: string, other: string): Trouble {
+  return one === other
+    ? new Trouble({
+        code: "list-rows",
+        says: `These lists belong to different rows of table ${one}, even though they are as long.`,
+        help: "Rows that are chosen by the same condition go together.",
+      })
+    : new Trouble({
+        code: "list-rows",
+        says: `These columns belong to different rows (${one} and ${other}), even though they are as long.`,
+        help: "`pick(column, name)` takes the entry of the row with that name.",
+      });
+}
+
 /**
  * Works entry by entry through the lists among the arguments; a single value repeats. Lists must have one
  * length and, where they carry rows, the same rows. An entry that is a gap or a fault stays one
@@ -234,11 +249,7 @@ export function mapEntries(
     if (other.origin) {
       if (!origin) origin = other.origin;
       else if (!sameRows(origin, other.origin)) {
-        throw new Trouble({
-          code: "list-rows",
-          says: `These columns belong to different rows (${origin.table} and ${other.origin.table}), even though they are as long.`,
-          help: "`pick(column, name)` takes the entry of the row with that name.",
-        });
+        throw otherRows(origin.table, other.origin.table);
       }
     }
   }

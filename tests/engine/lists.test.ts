@@ -23,6 +23,8 @@ const told = (formula: string): string => {
   return state === "ok" ? text : [message, help].filter((s) => s !== undefined).join(" | ");
 };
 const PICK = "`pick(column, name)` takes the entry of the row with that name.";
+const chosenApart =
+  "These lists belong to different rows of table t, even though they are as long. | Rows that are chosen by the same condition go together.";
 const apart = (a: string, b: string) =>
   `These columns belong to different rows (${a} and ${b}), even though they are as long. | ${PICK}`;
 
@@ -41,11 +43,11 @@ describe("two lists", () => {
     // Other rows: of another table, of another name, or of one name and another place.
     ["t.x + u.x", apart("t", "u")],
     ["(t.x where y < 4) + (u.x where z < 4)", "same=11 g `same (2)`=22 g b=33 g"],
-    ["(t.x where y is 3) + (t.x where y is 4)", apart("t", "t")],
-    ["(t.x where y is 1) + (t.x where y is 2)", apart("t", "t")],
+    ["(t.x where y is 3) + (t.x where y is 4)", chosenApart],
+    ["(t.x where y is 1) + (t.x where y is 2)", chosenApart],
     ["(t.x where y is 1) + (t.x where y is 1)", "same=2 g"],
     ["(t.x where y is 1) + (u.x where z is 2)", "same=21 g"],
-    ["[1] + (t.y where y is 1) + (t.y where y is 2)", apart("t", "t")],
+    ["[1] + (t.y where y is 1) + (t.y where y is 2)", chosenApart],
     // Trouble in some entries is theirs, in every entry it is that of the whole.
     ["1 / [0, 2]", "1=1 is divided by 0. 2=0.5"],
     ["1 / [0, 0]", "1 is divided by 0. | Nothing can be divided by 0; check that value."],

@@ -131,7 +131,9 @@ function formulaSpot(source: Source, caret: number, bare: Bare): Spot {
     outer: outerOf(source, keyword, frames, place, region.depth),
     lists: region.depth > 0 || !takesOneValue(source, keyword, place),
   };
-  const { tokens } = lastStretch(frames[frames.length - 1]!);
+  const { tokens, clause } = lastStretch(frames[frames.length - 1]!);
+  // Behind the colon of a check stands what it is about, in plain words.
+  if (keyword === "check" && clause === ":") return { ...bare("nothing"), keyword };
   const core = { source, caret, keyword, written, tokens, ...(typing?.word && { word: typing.word }) };
   if (region.in === "text") {
     const close = /^[^"\n]*"/.exec(text.slice(caret));

@@ -161,6 +161,11 @@ describe("in a statement", () => {
     ["check¦", "check / check / check"],
     ["check ¦", " /  / pull room coolant"],
     ['check "¦', ' / " / '],
+    // Behind its colon a check is told in plain words.
+    ["check pull is 3 mbar : ¦", " /  / "],
+    ["check pull is 3 mbar : pu¦", " /  / "],
+    ['check pull is 3 mbar : "pu¦', " /  / "],
+    ["check round_to(pull, step: ¦", " /  / pull room coolant"],
     ["seen pu¦", "pu / pu / pull blend.pure_volume"],
     ["seen stock.vol¦", "vol / vol / volume"],
     ["table x¦", "x / x / "],
