@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { beginRun, type Run, type RunAction, runAfter } from "../../src/app/run/run";
-import { effectsOf, writesOf } from "../../src/app/run/writes";
+import { effectsOf, landingOf, writesOf } from "../../src/app/run/writes";
 import { isWritten } from "../../src/app/run/written";
 import { type Book, openBook } from "../../src/engine";
 
@@ -47,6 +47,33 @@ describe("the end of a run", () => {
     expect(effects.rows[0]!.cells.find((c) => c.label === "yield")!.text).toBe(
       now.ask("runs.`5a`.yield").text,
     );
+  });
+
+  it("ends at the check that it was found not to meet, else where the readings were written, and says so", () => {
+    const landing = (book: Book, ...actions: RunAction[]) =>
+      landingOf(book, writesOf(book, following(begun, ...actions)));
+    expect(landing(gin, read("measured", "42.1"))).toEqual({
+      lands: { in: "item", key: "value:measured", field: "formula" },
+      says: "Written into the book: measured.",
+    });
+    expect(landing(gin, read("measured", "43"))).toEqual({
+      lands: { in: "item", key: "check~4", field: "text" },
+      says: "Written into the book: measured. Here stands the check that is not met: the measured strength is within the label's tolerance of 0.3 %vol.",
+    });
+    expect(landing(coriander, ...both, named)).toEqual({
+      lands: { in: "cell", key: "table:runs", row: 8, column: 0 },
+      says: "Written into the book: row 5a of “Runs”.",
+    });
+    // A check without words of its own is told by its formula; one that was not met before is no news.
+    const bare = openBook(
+      'set a = blank in g\ncheck 1 > 2 : "never"\ncheck a < 5 g\ncheck a < 6 g : "little"\nstep "x" ask a in g\n',
+    );
+    expect(landing(bare, read("a", "7"))).toEqual({
+      lands: { in: "item", key: "check~2", field: "formula" },
+      says: "Written into the book: a. Here stands the first of 2 checks that are not met: a < 5 g.",
+    });
+    expect(landing(bare, read("a", "5.5")).says).toContain("Here stands the check that is not met: a < 5 g.");
+    expect(landing(bare, read("a", "2"))).toMatchObject({ lands: { key: "value:a" } });
   });
 
   it("fills a row that waits, when that is chosen, and leaves its other cells alone", () => {

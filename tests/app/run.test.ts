@@ -58,7 +58,28 @@ describe("the steps of a run", () => {
       openBook('table t\n| item | g (g) |\n| salt | 5 |\n| sugar | 6 |\nstep "Add {t.g}, {2 g}."\n'),
     );
     expect(pour?.text).toBe("Add salt 5 g, sugar 6 g, 2 g.");
-    expect(pour?.main?.shown.text).toBe("2 g");
+  });
+
+  it("show large what the hand weighs one after the other, and the sum after it", () => {
+    const [pour, words, all] = benchSteps(
+      openBook(`table t
+| item | g (g)   | note |
+| salt | 5 ± 0.1 | fine |
+| rye  |         | -    |
+step "That is {sum(t.g)} in all: {t.g}."
+step "Look for {t.note}, then wait {2 min}."
+step "Add {sum(t.g)}."
+`),
+    );
+    expect(pour?.pours).toEqual([
+      { label: "salt", number: "5.00", spread: "0.10", unit: "g" },
+      { label: "rye", number: "______", unit: "" },
+    ]);
+    expect(pour?.main).toBeUndefined();
+    expect(pour?.facts.map((f) => f.shown.text)).toEqual(["5.00 ± 0.10 g"]);
+    // A column of words is nothing to pour, and a sum alone is what is added.
+    expect([words?.pours, words?.main?.shown.text]).toEqual([[], "2 min"]);
+    expect([all?.pours, all?.main?.shown.text]).toEqual([[], "5.00 ± 0.10 g"]);
   });
 
   it("tell two steps of one sentence apart", () => {

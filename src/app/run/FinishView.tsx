@@ -9,7 +9,7 @@ import { wantingSteps } from "./doubts";
 import type { Run } from "./run";
 import { useRunSession, useSession } from "./session";
 import { benchSteps } from "./steps";
-import { effectsOf, type RowWrite, titleOf, type Writes, writesOf } from "./writes";
+import { effectsOf, landingOf, type RowWrite, titleOf, type Writes, writesOf } from "./writes";
 
 /** The end of a run: what was read, what will be written, what follows from it; then it is written, in one change. */
 export function FinishView({ book, run }: { book: Book; run: Run }) {
@@ -106,10 +106,20 @@ export function FinishGo({ book, run }: { book: Book; run: Run }) {
     const at = Date.now();
     if (draft !== undefined) store.send({ type: "keep", next: "stay" });
     // The text may have moved on with the draft: what is written is worked out from the book as it is now.
-    const { edit } = writesOf(store.get().book, run);
-    if (edit !== undefined) store.send({ type: "edit", edit });
+    const { book: now } = store.get();
+    const last = writesOf(now, run);
+    const { lands, says } = landingOf(now, last);
+    if (last.edit !== undefined)
+      store.send({ type: "edit", edit: { ...last.edit, ...(lands === undefined ? {} : { lands }) } });
     session.act({ type: "finish", at });
     session.show(false);
+    if (last.edit === undefined) return;
+    // The book is on the page by then: what was written is in sight, and what is said there is heard.
+    requestAnimationFrame(() => {
+      const { activeElement: there, body } = document;
+      if (there !== body) there?.scrollIntoView({ block: "center" });
+      store.send({ type: "say", text: says });
+    });
   };
   return (
     <div className="go">

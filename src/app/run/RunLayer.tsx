@@ -14,7 +14,6 @@ export function RunLayer({ children }: { children: ReactNode }) {
   const begun = useSession((s) => s.run !== undefined);
   const open = useSession((s) => s.open && s.run !== undefined);
   const delivery = useDelivery(begunRun);
-  const written = useSession((s) => s.run?.finishedAt !== undefined);
   const hasSteps = useStore(notebook, (s) => s.book.items.some((item) => item.type === "step"));
   useEffect(() => {
     // A book with steps will be run; what that takes is fetched while the book is read, and fetched again when it failed.
@@ -26,23 +25,13 @@ export function RunLayer({ children }: { children: ReactNode }) {
   }, [notebook, session]);
   const scrolled = useRef(0);
   const was = useRef(open);
+  // Read while the book still stands there: once the run is in its place, the page is another length.
+  if (open && !was.current) scrolled.current = scrollY;
   useLayoutEffect(() => {
     if (was.current === open) return;
     was.current = open;
-    // The book comes back where it was left; after the end of a run, where its readings were written.
+    // The book comes back where it was left.
     scrollTo(0, open ? 0 : scrolled.current);
-    if (open || !written) return;
-    const frame = requestAnimationFrame(() => document.activeElement?.scrollIntoView({ block: "center" }));
-    return () => cancelAnimationFrame(frame);
-  }, [open, written]);
-  useEffect(() => {
-    if (open) return;
-    const look = () => {
-      scrolled.current = scrollY;
-    };
-    look();
-    addEventListener("scroll", look, { passive: true });
-    return () => removeEventListener("scroll", look);
   }, [open]);
   return (
     <>

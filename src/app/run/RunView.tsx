@@ -102,7 +102,7 @@ function KeptWords({ kept }: { kept: KeptRunState }) {
     case "saving":
       return "Keeping it";
     case "saved":
-      return `Kept in this browser, ${timeOfDay(kept.at)}. Works without network.`;
+      return `Kept in this browser, ${timeOfDay(kept.at)}. Needs no network.`;
     case "not kept":
       return (
         <>
@@ -178,24 +178,42 @@ function Clocks({
   );
 }
 
-/** What stands in the way and what to mind: the first in sight, all of them a touch away. */
+/**
+ * What stands in the way and what to mind: the first in sight, all of them a touch away. On a phone it is the first
+ * sentence of it, so that the clock and the readings of the step are in sight as well.
+ */
 function Cautions({ at }: { at: number }) {
   const book = useStore(useNotebook(), (s) => s.book);
   const { cautions, warnings } = cardDocument(book);
   const all = [...warnings, ...cautions];
-  const [first, ...more] = all;
+  const [first = "", ...more] = all;
+  const [sentence = "", ...rest] = first.split(/(?<=[.!?]) (?=\p{Lu})/u);
   // What stands in the way is read before the work begins, not when it is done.
   const [open, setOpen] = useState(at === 1 && warnings.length > 0);
   return (
-    <div className="caution" role="note" aria-label="Cautions">
+    <div className={`caution${open ? " open" : ""}`} role="note" aria-label="Cautions">
       <Mark name="care" />
       <div>
-        <p>{first}</p>
+        <p>
+          {sentence}
+          {rest.length === 0 ? null : <span className="rest"> {rest.join(" ")}</span>}
+        </p>
         {open ? more.map((caution) => <p key={caution}>{caution}</p>) : null}
       </div>
-      {more.length === 0 ? null : (
-        <button type="button" className="act" aria-expanded={open} onClick={() => setOpen(!open)}>
-          {open ? "Fewer" : `All ${all.length} cautions`}
+      {more.length + rest.length === 0 ? null : (
+        <button
+          type="button"
+          className={more.length === 0 ? "act of-rest" : "act"}
+          aria-expanded={open}
+          onClick={() => setOpen(!open)}
+        >
+          {open
+            ? more.length === 0
+              ? "Less"
+              : "Fewer"
+            : more.length === 0
+              ? "The rest of it"
+              : `All ${all.length} cautions`}
         </button>
       )}
     </div>

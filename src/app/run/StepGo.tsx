@@ -30,7 +30,8 @@ export function StepGo({ book, run, step, of, onGo }: StepGoProps) {
   const last = step.number === of;
   const done = () => {
     session.act({ type: "done", step, at: Date.now() });
-    session.say(last ? "The last step is done. Look at what was read." : `Step ${step.number + 1} of ${of}.`);
+    const end = run.readings.length === 0 ? "Nothing was read." : "Look at what was read.";
+    session.say(last ? `The last step is done. ${end}` : `Step ${step.number + 1} of ${of}.`);
   };
   const parts = doubt === undefined ? 0 : Number(doubt.wait) + doubt.unread;
   return (

@@ -7,7 +7,7 @@ import { readyBell } from "./bell";
 import { ReadingField } from "./ReadingField";
 import { clockText, elapsed, type Run, recordOf, typedFor } from "./run";
 import { useRunSession } from "./session";
-import type { BenchStep, Fact } from "./steps";
+import type { BenchStep, Fact, Pour } from "./steps";
 import { timeOfDay } from "./times";
 import { useAwake } from "./useAwake";
 import { useNow } from "./useNow";
@@ -29,6 +29,7 @@ export function StepView({ book, run, step, of }: { book: Book; run: Run; step: 
           )}
         </h1>
         {step.main === undefined ? null : <Huge fact={step.main} />}
+        {step.pours.length === 0 ? null : <Pours of={step.pours} />}
         {step.facts.length === 0 ? null : (
           <dl className="facts">
             {step.facts.map((fact) => (
@@ -69,6 +70,22 @@ function Huge({ fact: { label, shown } }: { fact: Fact }) {
     </div>
   );
 }
+
+/** What is weighed or poured one after the other, each as large as they all fit. */
+const Pours = ({ of }: { of: readonly Pour[] }) => (
+  <ol className="pours" style={{ "--rows": of.length } as React.CSSProperties} aria-hidden="true">
+    {of.map(({ label, number, spread, unit }, i) => (
+      <li key={i}>
+        <b>
+          {number}
+          {spread === undefined ? null : <span className="pm"> ± {spread}</span>}
+          {unit === "" ? null : <span className="u"> {unit}</span>}
+        </b>
+        <span className="of">{label}</span>
+      </li>
+    ))}
+  </ol>
+);
 
 /** The clock of a step. It keeps the moments at which it was started and held, so that it goes on through a reload. */
 function WaitClock({ run, step }: { run: Run; step: BenchStep }) {

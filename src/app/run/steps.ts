@@ -1,10 +1,13 @@
 import { childrenOf, type Formula, parseFormula, sourceOf } from "../../../grammar";
 import type { Book, Shown, StepItem } from "../../engine";
 import { stepText } from "../../exchange/card";
-import { convert, parseUnit } from "../../quantity";
+import { convert, formatParts, parseUnit } from "../../quantity";
 import { partsOf } from "../state/paths";
 
-/** A step as the run view shows it: its sentence, one amount large, the others as facts, its clock, its readings. */
+/**
+ * A step as the run view shows it: its sentence, large what the hand does first (one amount, or each of a column), the
+ * other amounts as facts, its clock, its readings.
+ */
 export interface BenchStep {
   /** The sentence as it is written in the book; the second of two that are alike is told apart by its count. */
   readonly key: string;
@@ -18,6 +21,8 @@ export interface BenchStep {
   /** The sentence with its amounts, as words. */
   readonly text: string;
   readonly main?: Fact;
+  /** A column that is weighed or poured, row by row; then no single amount is `main`, and their sum is a fact. */
+  readonly pours: readonly Pour[];
   readonly facts: readonly Fact[];
   /** The clock as planned; `milliseconds` is undefined when its formula has no value yet. */
   readonly wait?: {
@@ -30,6 +35,14 @@ export interface BenchStep {
 export interface Fact {
   readonly label: string;
   readonly shown: Shown;
+}
+
+/** One row of a column in a sentence. `number` is a blank rule while the row has none. */
+export interface Pour {
+  readonly label: string;
+  readonly number: string;
+  readonly spread?: string;
+  readonly unit: string;
 }
 
 const known = new WeakMap<Book, readonly BenchStep[]>();
@@ -73,7 +86,9 @@ function benchStep(
   const amounts = item.pieces
     .filter((p): p is Shown => typeof p !== "string" && p.state === "ok" && p.value.type === "quantity")
     .map((shown) => ({ label: labelOf(shown.path, tables), shown }));
-  const [main, ...facts] = amounts;
+  const pours = item.pieces.flatMap((p) => (typeof p === "string" ? [] : poursOf(p)));
+  const [main, ...others] = amounts;
+  const facts = pours.length === 0 ? others : amounts;
   return {
     key,
     all,
@@ -81,13 +96,23 @@ function benchStep(
     part,
     pieces: item.pieces,
     text: stepText(item),
-    ...(main === undefined ? {} : { main }),
+    ...(main === undefined || pours.length > 0 ? {} : { main }),
+    pours,
     facts: facts.filter(
       (f, i) => facts.findIndex((g) => g.label === f.label && g.shown.text === f.shown.text) === i,
     ),
     ...(item.wait === undefined ? {} : { wait: waitOf(item.wait) }),
     asks: item.asks,
   };
+}
+
+/** What a column of amounts has the hand do, one row after the other. */
+function poursOf({ value }: Shown): readonly Pour[] {
+  if (value.type !== "list" || !value.entries.some(({ type }) => type === "quantity")) return [];
+  return value.entries.map((entry, i) => ({
+    label: value.origin?.names[i] ?? "",
+    ...(entry.type === "quantity" ? formatParts(entry) : { number: "______", unit: "" }),
+  }));
 }
 
 function waitOf(shown: Shown): NonNullable<BenchStep["wait"]> {

@@ -6,9 +6,9 @@ import {
   setCells,
   setFormula,
 } from "../../../grammar";
-import type { Book, CheckItem, Shown, TableItem, ValueItem } from "../../engine";
+import type { Book, CheckItem, Item, Shown, TableItem, ValueItem } from "../../engine";
 import { placedItems } from "../state/items";
-import { cellPlace, type Place } from "../state/place";
+import { cellPlace, itemPlace, type Place } from "../state/place";
 import { type Edit, made } from "../state/slot";
 import { dayColumn } from "./gathering";
 import { numberIn, type Read, readReading, readTyped } from "./readings";
@@ -106,14 +106,47 @@ export function writesOf(book: Book, run: Run): Writes {
   if (troubles.length > 0 || patches.length === 0) return base;
   const name = run.name.trim();
   const says = name === "" ? "finishing the run" : `finishing the run ${name}`;
-  const edit = made(book, says, { patches }, landing(book, rows));
+  const edit = made(book, says, { patches });
   return "refused" in edit ? { ...base, troubles: [edit.refused] } : { ...base, edit };
 }
 
-function landing(book: Book, rows: readonly RowWrite[]): { readonly lands?: Place } {
-  const first = rows[0];
-  const key = first && placedItems(book).find((p) => p.item === first.table)?.key;
-  return first === undefined || key === undefined ? {} : { lands: cellPlace(key, first.row, 0) };
+/** Where one stands when the readings are written, and what there is to say of it. */
+export interface Landing {
+  readonly lands?: Place;
+  readonly says: string;
+}
+
+/** At a check that is not met any more or turned out so, else where the first reading was written. */
+export function landingOf(book: Book, writes: Writes): Landing {
+  const keyOf = (item: Item) => placedItems(book).find((p) => p.item === item)!.key;
+  const names = [
+    ...writes.rows.map(
+      ({ table, cells, into }) => `row ${into ?? cells[0]?.text ?? ""} of ${titleOf(table)}`,
+    ),
+    ...writes.values.map(({ item }) => item.name),
+  ];
+  const written = `Written into the book: ${names.join(", ")}.`;
+  const unmet = effectsOf(book, writes).checks.flatMap(({ before, after }) =>
+    after.state === "unmet" ? [before] : [],
+  );
+  const [check] = unmet;
+  if (check !== undefined) {
+    const worded = check.text !== "" && check.text !== check.formula;
+    const which =
+      unmet.length === 1
+        ? "the check that is not met"
+        : `the first of ${unmet.length} checks that are not met`;
+    return {
+      lands: itemPlace(keyOf(check), worded ? "text" : "formula"),
+      says: `${written} Here stands ${which}: ${worded ? check.text : check.formula}.`,
+    };
+  }
+  const [row] = writes.rows;
+  const [value] = writes.values;
+  if (row !== undefined) return { lands: cellPlace(keyOf(row.table), row.row, 0), says: written };
+  return value === undefined
+    ? { says: written }
+    : { lands: itemPlace(keyOf(value.item), "formula"), says: written };
 }
 
 function take(
