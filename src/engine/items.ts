@@ -9,7 +9,7 @@ import {
   subtract,
   Trouble,
 } from "../quantity";
-import type { Value } from "../vocabulary/value";
+import type { ListValue, Value } from "../vocabulary/value";
 import { TOO_MUCH } from "./allowance";
 import type { Calculation } from "./calculation";
 import { chartItem } from "./charts";
@@ -274,6 +274,18 @@ function missOf(sources: Sources, formula: Formula, owner: Owner): string | unde
 
 // ---- steps
 
+/** In a sentence a list is its entries, as it is in a text; those of a column go by the names of their rows. */
+function inSentence({ entries, origin }: ListValue): string {
+  return entries
+    .map((entry, i) => {
+      const text = inText(entry);
+      const name = origin?.names[i] ?? "";
+      // The names themselves are not told twice.
+      return name === "" || name === text ? text : `${name} ${text}`;
+    })
+    .join(", ");
+}
+
 export function stepItem(sources: Sources, sink: StepSink, number: number): StepItem {
   const { statement } = sink;
   const node = statement.node as Statement["node"] & { type: "step" };
@@ -295,8 +307,7 @@ export function stepItem(sources: Sources, sink: StepSink, number: number): Step
     // A fault of the braces themselves begins here.
     const begins = value.type === "fault" && value.place?.path === sink.path;
     const shown = { ...show(value, begins ? sink.path : path, label, "computed"), path };
-    // In a sentence a list is its entries, as it is in a text.
-    return value.type === "list" && shown.state === "ok" ? { ...shown, text: inText(value) } : shown;
+    return value.type === "list" && shown.state === "ok" ? { ...shown, text: inSentence(value) } : shown;
   });
   const words = pieces
     .map((p) =>

@@ -150,7 +150,7 @@ describe("a slider", () => {
 describe("a step", () => {
   it.each([
     ["Stir {a}.", "Stir 3 L."],
-    ["Stir {a in mL} of {t.x}.", "Stir 3000 mL of 1 L, not filled in yet, 3 L."],
+    ["Stir {a in mL} of {t.x}.", "Stir 3000 mL of good 1 L, open not filled in yet, bad 3 L."],
     ["{yes} {d} {[1, 2]}", "true 2026-03-01 1, 2"],
     ["{boils_at(60 mbar)}", "36.159 °C"],
     ["{blend.volume in mL}", "2998.8 mL"],
@@ -178,7 +178,7 @@ describe("a step", () => {
     expect(pieces("{blend}")).toEqual([
       ["blend", "blend", "fault", "", "This result has parts; say which one."],
     ]);
-    expect(pieces("{t.x}")).toEqual([["t.x", "t.x", "ok", "1 L, not filled in yet, 3 L", undefined]]);
+    expect(pieces("{t.x}")).toEqual([["t.x", "t.x", "ok", "good 1 L, open not filled in yet, bad 3 L", undefined]]);
   });
   it("is numbered in the order of the book, and has its wait and its remark", () => {
     const steps = openBook('step "A."\nset b = 1\nstep "B." wait 40 min # stir\nstep "C."').items.flatMap(
