@@ -178,7 +178,9 @@ describe("a step", () => {
     expect(pieces("{blend}")).toEqual([
       ["blend", "blend", "fault", "", "This result has parts; say which one."],
     ]);
-    expect(pieces("{t.x}")).toEqual([["t.x", "t.x", "ok", "good 1 L, open not filled in yet, bad 3 L", undefined]]);
+    expect(pieces("{t.x}")).toEqual([
+      ["t.x", "t.x", "ok", "good 1 L, open not filled in yet, bad 3 L", undefined],
+    ]);
   });
   it("is numbered in the order of the book, and has its wait and its remark", () => {
     const steps = openBook('step "A."\nset b = 1\nstep "B." wait 40 min # stir\nstep "C."').items.flatMap(
