@@ -1,6 +1,6 @@
 import type { ChartItem } from "../../engine";
 import { describe } from "./PlotPicture";
-import { short } from "./short";
+import { measured, short } from "./short";
 
 /** Lying bars with their names at the left and their numbers at the right. Several series stand under each other. */
 export function BarsPicture({ item }: { item: ChartItem }) {
@@ -34,10 +34,7 @@ export function BarsPicture({ item }: { item: ChartItem }) {
               const point = series.points[i];
               return (
                 <span className="q" key={series.label} style={{ display: "block" }}>
-                  {point === undefined ? "" : short(point.y)}
-                  {point?.spread === undefined ? null : (
-                    <span className="pm"> ± {short(point.spread, 2)}</span>
-                  )}
+                  {point && <PointNumber y={point.y} spread={point.spread} />}
                   {series.unit === "" ? null : <span className="u"> {series.unit}</span>}
                   {item.series.length > 1 ? <span className="u"> {series.label}</span> : null}
                 </span>
@@ -47,5 +44,16 @@ export function BarsPicture({ item }: { item: ChartItem }) {
         </div>
       ))}
     </div>
+  );
+}
+
+function PointNumber({ y, spread }: { y: number; spread: number | undefined }) {
+  if (spread === undefined) return short(y);
+  const told = measured(y, spread);
+  return (
+    <>
+      {told.number}
+      <span className="pm"> ± {told.spread}</span>
+    </>
   );
 }

@@ -2,7 +2,7 @@ import type { ChartItem, ChartSeries } from "../../engine";
 import { dayText } from "../state/axis";
 import { BarsPicture } from "./BarsPicture";
 import { PlotPicture } from "./PlotPicture";
-import { short } from "./short";
+import { measured, short } from "./short";
 
 /** What a chart draws, and its numbers in a table behind it. */
 export function Picture({
@@ -67,5 +67,7 @@ const xText = (item: ChartItem, x: number, name: string): string =>
 function yText(series: ChartSeries, i: number): string {
   const point = series.points[i];
   if (point === undefined) return "";
-  return point.spread === undefined ? short(point.y) : `${short(point.y)} ± ${short(point.spread, 2)}`;
+  if (point.spread === undefined) return short(point.y);
+  const { number, spread } = measured(point.y, point.spread);
+  return `${number} ± ${spread}`;
 }

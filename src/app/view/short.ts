@@ -5,3 +5,12 @@ export const short = (x: number, digits = 5): string => {
     Math.abs(x) >= 10 ** digits ? Math.round(x).toString() : Number(x.toPrecision(digits)).toString();
   return whole.replace("-", "−");
 };
+
+/** A number with its standard uncertainty: two digits of that, and the number as far as they reach (`464.0 ± 2.4`). */
+export function measured(x: number, spread: number): { readonly number: string; readonly spread: string } {
+  const places = Math.max(0, 1 - Math.floor(Math.log10(Number(spread.toPrecision(2)))));
+  return {
+    number: x.toFixed(places).replace("-", "−"),
+    spread: Number(spread.toPrecision(2)).toFixed(places),
+  };
+}

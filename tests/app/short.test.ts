@@ -1,0 +1,21 @@
+import { expect, it } from "vitest";
+import { measured, short } from "../../src/app/view/short";
+
+it.each([
+  [10.3125, 5, "10.313"],
+  [1234567.8, 5, "1234568"],
+  [-0.000123456, 3, "−0.000123"],
+  [Number.NaN, 5, ""],
+])("%f to %i digits is %s", (x, digits, written) => expect(short(x, digits)).toBe(written));
+
+it.each([
+  [464, 2.4031, "464.0 ± 2.4"],
+  [142, 0.80004, "142.00 ± 0.80"],
+  [1981.2, 19.6, "1981 ± 20"],
+  [52340.6, 1234, "52341 ± 1200"],
+  [-3.14159, 0.0996, "−3.14 ± 0.10"],
+  [12, 9.96, "12 ± 10"],
+])("%f with %f is told as %s", (x, spread, written) => {
+  const told = measured(x, spread);
+  expect(`${told.number} ± ${told.spread}`).toBe(written);
+});
