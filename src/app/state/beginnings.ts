@@ -22,11 +22,15 @@ set makes          = round_to(let_down(blend_mass, blend_strength, to: bottling)
 set bottles    = whole(makes / bottle)   # full ones
 set per_bottle = round_to(distillates.foot.cost / bottles, step: 0.01 GBP)   # the distillates in one bottle; glass and duty come on top
 
-check blend_strength > bottling : "the blend is strong enough to let down"
+set weighed  = blank in g      # the blend by the scale, before the water
+set measured = blank in %vol   # after the rest, read at 20 °C
 
-step "Weigh the distillates into one vessel: {distillates.mass}. That is {blend_mass} in all; stir slowly."
+check blend_strength > bottling : "the blend is strong enough to let down"
+check measured within bottling - 0.3 %vol to bottling + 0.3 %vol : "the measured strength is within 0.3 %vol of the label"
+
+step "Weigh the distillates into one vessel: {distillates.mass}. That is {blend_mass} in all; stir slowly." ask weighed in g expect blend_mass ± 2 g
 step "Stir in {water} of water at 20 °C, a third at a time." wait 30 min
-step "Let it rest, then measure the strength at 20 °C. The label says {bottling}." wait 24 h
+step "Let it rest, then measure the strength at 20 °C. The label says {bottling}." wait 24 h ask measured in %vol expect bottling ± 0.3 %vol
 step "Fill {bottles} bottles of {bottle in mL}."
 `,
   "my-honey.vacuo": `book "My honey"
@@ -43,16 +47,22 @@ set together  = honey + infusion   # what goes into the flask
 set drive_off = round_to(infuse_honey(honey, moisture, infusion, strength: strength, solids: solids, to: goal).taken.mass, step: 1 g)
 set left      = round_to(infuse_honey(honey, moisture, infusion, strength: strength, solids: solids, to: goal).left.mass, step: 1 g)
 
-set flask  = 2 L             # filled at most to the half, for honey foams
+set flask  = 2 L             # its full volume
+set fill   = 50 %            # how much of it honey and infusion may fill: half at most, a third is safer, for honey foams
 set budget = 300 g           # water that the still takes off in a day
-set most    = round_to(infuse_honey_limit(honey, moisture, strength: strength, solids: solids, budget: budget, flask: flask, fill: 50 %, to: goal).infusion, step: 1 g)   # infusion that it can take
-set held_by = infuse_honey_limit(honey, moisture, strength: strength, solids: solids, budget: budget, flask: flask, fill: 50 %, to: goal).limited_by   # what sets that
+set most    = round_to(infuse_honey_limit(honey, moisture, strength: strength, solids: solids, budget: budget, flask: flask, fill: fill, to: goal).infusion, step: 1 g)   # infusion that it can take
+set held_by = infuse_honey_limit(honey, moisture, strength: strength, solids: solids, budget: budget, flask: flask, fill: fill, to: goal).limited_by   # what sets that
+
+set weighed = blank in g   # what is left after the run, by the scale
+set reached = blank in %   # its water, by the honey refractometer; alcohol in it would mislead the reading
 
 check left > 0 g : "there is honey left"
 check infusion <= most : "the infusion fits the flask and the day"
+check reached <= goal + 0.2 % : "the honey is as dry as it was meant to be"
 
 step "Warm {honey in g} of honey gently and stir in {infusion in g} of infusion. Run it the same day: thinned honey ferments."
-step "Drive off {drive_off} under vacuum, and weigh: {left} must be left."
+step "Drive off {drive_off} under vacuum, and weigh: {left} must be left." ask weighed in g expect left ± 5 g
+step "Let it come to 20 °C, clear and still, and read the honey refractometer." ask reached in % expect goal ± 0.2 %
 `,
   "my-run.vacuo": `book "My run"
 about "One charge, one pull. Move the slider and see where the charge boils."
@@ -70,12 +80,18 @@ set over   = round_to(distil(charge, strength, pull, take: wanted).taken.strengt
 set weighs = round_to(distil(charge, strength, pull, take: wanted).taken.mass, step: 1 g)   # the same by the scale
 set stays  = round_to(distil(charge, strength, pull, take: wanted).left.strength, step: 0.1 %vol)   # what stays in the pot
 
+set collected = blank in g      # what came over, by the scale
+set measured  = blank in %vol   # its strength after cooling, read at 20 °C
+set recovered = round_to(pure_volume(collected, measured) / pure_volume(charge, strength), step: 0.1 %) in %   # of the charge's alcohol
+
 check warm_to_cold(bath, coolant) >= 40 K : "the coolant is cold enough for the bath"
+check recovered <= 100 % : "no more alcohol came over than went in"
 
 chart "Where the charge boils" : curve boils_at(p, strength: strength) for p from 20 mbar to 200 mbar mark pull
 
 step "Look over the glass for chips and stars, and fit the shield. Fill the flask at most half full: {charge in mL}."
 step "Bath {bath}, coolant {coolant}, pull to {pull}. The pot boils near {boils}, at the end near {ends}."
-step "Collect until {wanted in mL} have come over, {weighs} by the scale."
+step "Collect until {wanted in mL} have come over, {weighs} by the scale." ask collected in g expect weighs ± 5 g
+step "Stir what came over, bring it to 20 °C, covered, and read its strength." ask measured in %vol expect over ± 1 %vol
 `,
 } as const;

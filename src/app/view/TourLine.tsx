@@ -1,5 +1,5 @@
 import { type ReactNode, type RefObject, useEffect, useRef, useState } from "react";
-import type { Book, Shown } from "../../engine";
+import type { Book } from "../../engine";
 import { type FirstLook, firstLook, shownAt } from "../state/first-look";
 import { elementId } from "../state/items";
 import { useStore } from "../state/store";
@@ -82,29 +82,25 @@ function Looking({ book, look }: { book: Book; look: FirstLook }) {
     );
   return (
     <Line heading={`First look, ${step} of 3`} head={head} onShow={show} onClose={putAway} close="Put away">
-      {step === 2 ? (
-        now?.state === "ok" ? (
-          <>
-            <b>Change a number.</b> Choose the number at <b>{change.name}</b>, write another with its unit,
-            and keep it with Enter. <b>{follows.path}</b> is <Amount shown={now} /> now.
-          </>
-        ) : (
-          <>
-            That does not fit yet: a number takes its unit with it. Write it again, or take it back with Undo.
-          </>
-        )
+      {now?.state !== "ok" ? (
+        <>
+          That does not fit yet, so <b>{follows.path}</b> cannot be worked out: a number takes its unit with
+          it. Write it again, or take it back with Undo.
+        </>
+      ) : step === 2 ? (
+        <>
+          <b>Change a number.</b> Choose the number at <b>{change.name}</b>, write another with its unit, and
+          keep it with Enter. <b>{follows.path}</b> is <Amount shown={now} /> now.
+        </>
       ) : (
         <>
-          <b>{follows.path}</b> went from <Was shown={before} /> to <Was shown={now} />. <b>Ask why:</b>{" "}
-          choose that number.
+          <b>{follows.path}</b> went from {before && <Amount shown={before} />} to <Amount shown={now} />.{" "}
+          <b>Ask why:</b> choose that number.
         </>
       )}
     </Line>
   );
 }
-
-const Was = ({ shown }: { shown: Shown | undefined }) =>
-  shown === undefined ? null : <Amount shown={shown} />;
 
 interface LineProps {
   readonly heading: string;

@@ -87,7 +87,7 @@ describe("what is added below a book", () => {
       });
       await page.keyboard.type("label = 5 mL");
       await page.keyboard.press("Enter");
-      expect(await bookText(page)).toMatch(/per_bottle = .*\nset label = 5 mL\n\ncheck blend_strength/);
+      expect(await bookText(page)).toMatch(/\nset measured = .*\nset label = 5 mL\n\ncheck blend_strength/);
       await (await command(page, "Text")).click();
       await add(page, "chart").click();
       await page.getByRole("img", { name: "New chart. item across. cost" }).waitFor();

@@ -506,6 +506,134 @@ describe("a run at the bench", () => {
     await close();
   });
 
+  it("on a phone keeps the caution in sight in one sentence, beside the clock and the reading of the step", async () => {
+    const { page, mishaps, close } = await stage.open({ width: 390, height: 844, touch: true });
+    await openCard(page, /^Start a blend/);
+    await begin(page);
+    const caution = page.getByRole("note", { name: "Cautions" });
+    const folded =
+      "Ethanol vapour ignites: ventilate, keep flames and sparks away, and lead the pump's exhaust out.";
+    /** Whether it stands whole in the window, above what leads on. */
+    const inSight = (what: string) =>
+      page
+        .locator(what)
+        .first()
+        .evaluate((element) => {
+          const [box, go] = [element, document.querySelector(".run .go")!].map((e) =>
+            e.getBoundingClientRect(),
+          );
+          return box!.top >= 0 && box!.bottom <= go!.top + 1;
+        });
+    // What is poured first stands large, and what it comes to after it.
+    expect((await page.locator(".pours li").allInnerTexts()).map(squeezed)).toEqual([
+      "909.1 g first",
+      "456.8 g second",
+    ]);
+    expect(squeezed(await page.locator(".facts").innerText())).toBe("blend mass 1366 g");
+    expect(await page.locator(".huge").count()).toBe(0);
+    expect(squeezed(await caution.innerText())).toBe(`${folded} All 3 cautions`);
+    expect([await inSight(".caution"), await inSight(".gauges .entry")]).toEqual([true, true]);
+    for (const step of [2, 3]) {
+      await button(page, new RegExp(`^Step ${step}:`)).click();
+      expect([step, await inSight(".caution"), await inSight(".gauges .clock")]).toEqual([step, true, true]);
+    }
+    // Any touch of it brings all of it, and the fold back.
+    await caution.click({ position: { x: 40, y: 20 } });
+    expect(squeezed(await caution.innerText())).toContain(
+      "exhaust out. From about 40 %vol up a spirit can be above its flash point in a warm room. The strength",
+    );
+    await button(page, "Fewer").click();
+    expect(squeezed(await caution.innerText())).toBe(`${folded} All 3 cautions`);
+    // A long list of what is poured does not push it out of sight.
+    await button(page, "Whole book").click();
+    await (await command(page, "Books")).click();
+    await openText(page, readFileSync("workbooks/harbour-gin.vacuo", "utf8"));
+    await begin(page);
+    await button(page, /^Step 2:/).click();
+    expect(await page.locator(".pours li").count()).toBe(5);
+    expect([await inSight(".caution"), await inSight(".pours")]).toEqual([true, true]);
+    await page.setViewportSize({ width: 390, height: 640 });
+    expect(await inSight(".caution")).toBe(true);
+    // Wide, nothing is folded, and on paper every caution stands whole.
+    await page.setViewportSize({ width: 1280, height: 900 });
+    expect(squeezed(await caution.innerText())).toMatch(/^Ethanol .* in a warm room\. All 4 cautions$/);
+    await button(page, "Whole book").click();
+    await page.evaluate(() => {
+      document.body.dataset.print = "card";
+    });
+    await page.emulateMedia({ media: "print" });
+    const paper = squeezed(await page.locator(".paper").innerText());
+    expect(paper).toContain(`${folded} From about 40 %vol up a spirit can be above its flash point`);
+    expect(mishaps).toEqual([]);
+    await close();
+  });
+
+  for (const [width, height] of [
+    [390, 844],
+    [1280, 900],
+  ] as const)
+    it(`ends where the readings were written, or at the check they do not meet, and says so, at ${width}`, async () => {
+      const { page, mishaps, close } = await stage.open({ width, height, touch: width === 390 });
+      const readAs = async (measured: string, collected: string) => {
+        await button(page, /^Step 3/).click();
+        await field(page, /^collected/).fill(collected);
+        await button(page, /^Done\. Next/).click();
+        await field(page, /^measured/).fill(measured);
+        await button(page, "Done. Finish the run").click();
+        expect(await page.locator(".run").getByRole("status").innerText()).toBe(
+          "The last step is done. Look at what was read.",
+        );
+        await button(page, "Write it into the book").click();
+        await page.locator(".bench").waitFor();
+      };
+      const standsAt = (id: string) =>
+        page.waitForFunction((name) => {
+          const element = document.getElementById(name)!;
+          const { left, top, bottom } = element.getBoundingClientRect();
+          const seen = document.elementFromPoint(left + 9, (top + bottom) / 2);
+          return (
+            top >= 0 &&
+            bottom <= innerHeight &&
+            element.contains(seen) &&
+            element.contains(document.activeElement)
+          );
+        }, id);
+      const heard = page.locator(".bench > [role=status]");
+      await openCard(page, /^Start a run/);
+      await begin(page);
+      await readAs("75.2", "346");
+      await standsAt("at-value.3Acollected");
+      await heard.getByText("Written into the book: collected, measured.").waitFor();
+      await button(page, /^Undo: finishing the run/).click();
+      await button(page, "Take the run up again").click();
+      // More than ever went in: the check that tells so is where one stands.
+      await readAs("95", "800");
+      await standsAt("at-check~2");
+      await heard
+        .getByText(/ Here stands the check that is not met: no more alcohol came over than went in\.$/)
+        .waitFor();
+      expect(await axe(page)).toEqual([]);
+      expect(mishaps).toEqual([]);
+      await close();
+    });
+
+  it("ends without a word of readings where nothing was read, and leaves the book where it was", async () => {
+    const { page, mishaps, close } = await stage.open({ width: 390, height: 844, touch: true });
+    await openText(page, 'book "Rinse"\nstep "Rinse."\nstep "Rinse again."\n');
+    await begin(page);
+    await button(page, "Done. Next: step 2").click();
+    await button(page, "Done. Finish the run").click();
+    expect(await page.locator(".run").getByRole("status").innerText()).toBe(
+      "The last step is done. Nothing was read.",
+    );
+    await button(page, "End the run").click();
+    await page.locator(".bench").waitFor();
+    expect(await page.evaluate(() => scrollY)).toBe(0);
+    expect(await page.locator(".told").count()).toBe(0);
+    expect(mishaps).toEqual([]);
+    await close();
+  });
+
   it("is no command of a book without steps", async () => {
     const { page, close } = await stage.open();
     await openText(page, 'book "No steps"\nset a = 1 g\n');
