@@ -1,10 +1,14 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { resolve } from "node:path";
 import { describe, expect, it } from "vitest";
+import { beginRun, type Run, runAfter } from "../../src/app/run/run";
+import { benchSteps } from "../../src/app/run/steps";
+import { writesOf } from "../../src/app/run/writes";
 import { clearCells, clipOf, fillDown, pasteCells } from "../../src/app/state/cells";
 import { beginnings, examples } from "../../src/app/state/examples";
 import { footOffer, putFoot } from "../../src/app/state/feet";
 import { itemAt, outline, placedItems } from "../../src/app/state/items";
+import { markedOutline } from "../../src/app/state/marks";
 import {
   cellPlace,
   type Field,
@@ -392,8 +396,89 @@ describe("the books that come with the page", () => {
       expect(long.map(({ path, text }) => `${path} ${text}`)).toEqual([]);
     });
 
+  for (const { file, text } of beginnings)
+    it(`${file} asks at the bench for what is read, and tells what to expect and whether it was met`, async () => {
+      const book = openBook(await text());
+      const asks = benchSteps(book).flatMap((step) => step.asks);
+      expect(asks.length).toBeGreaterThanOrEqual(2);
+      const run = (read: (plan: number, allowed: number) => number) =>
+        asks.reduce(
+          (before: Run, { path, expect: plan, unit }) => {
+            expect([path, plan?.state]).toEqual([path, "ok"]);
+            // Every plan has room for what a reading can carry.
+            expect(Number(plan!.spread)).toBeGreaterThan(0);
+            const typed = `${read(Number(plan!.number), Number(plan!.spread))} ${unit}`;
+            return runAfter(before, { type: "read", path, typed, at: 1 });
+          },
+          beginRun("id", "", 0, "2026-03-04"),
+        );
+      const tallyOf = (of: Run) => {
+        const writes = writesOf(book, of);
+        expect([writes.troubles, writes.missing]).toEqual([[], []]);
+        return book.edit(writes.edit!.text).tally;
+      };
+      expect(tallyOf(run((plan) => plan))).toMatchObject({ faults: 0, gaps: 0, unmet: 0, unknown: 0 });
+      // Far over what was planned, a check of the book says so.
+      expect(tallyOf(run((plan, allowed) => plan + 20 * allowed)).unmet).toBeGreaterThan(0);
+    });
+
+  it("my-honey.vacuo has the share of the flask that may be filled as a number of its own", async () => {
+    const honey = beginnings.find(({ file }) => file === "my-honey.vacuo")!;
+    const text = await honey.text();
+    const most = (of: string) => Number.parseFloat(openBook(of).ask("most").text);
+    expect(text).toMatch(/^set fill +?= 50 %/m);
+    expect(most(text.replace("= 50 %", "= 45 %"))).toBeLessThan(most(text));
+  });
+
   it("are all the workbooks there are, each once", () => {
     expect(examples.map((e) => e.file).sort()).toEqual(books.map(([name]) => name).sort());
+  });
+
+  it("have one red mark on the rail for one fault; what comes of it has a quiet one that says from where", () => {
+    const gin = books.find(([name]) => name === "harbour-gin.vacuo")![1];
+    const marks = (text: string) =>
+      markedOutline(openBook(text)).flatMap(({ word, mark, markSays }) =>
+        mark === "fault" || mark === "follows" ? [`${word}: ${mark}, ${markSays}`] : [],
+      );
+    expect(marks(gin)).toEqual([]);
+    const from = "follows, follows from distillates.`lemon peel`.strength";
+    expect(marks(gin.replace("49.5 ± 0.4 %vol", "49.5 mL"))).toEqual([
+      "Single distillates: fault, a fault",
+      ...["blend", "water", "flash", "bottles", "left_over", "per_bottle"].map((name) => `${name}: ${from}`),
+    ]);
+    expect(marks("set a = 1 g + 1 s\nset b = a * 2\nset c = b\n")).toEqual([
+      "a: fault, a fault",
+      "b: follows, follows from a",
+      "c: follows, follows from a",
+    ]);
+    // A number of another kind is refused by each that takes it: that is one mistake, and the first tells it.
+    const taken =
+      'set p = boils_at(60 mbar, strength: s)\nset q = pure_volume(1 L, s)\ncheck s > 5 %vol : "enough"\n';
+    expect(marks(`set s = 40 g\n${taken}step "Wait {s + 1 %vol}."\nset d = 1 g + 1 L\n`)).toEqual([
+      "p: fault, a fault",
+      "q: follows, follows from s",
+      "a check: follows, follows from s",
+      "Bench card: follows, follows from s",
+      "d: fault, a fault",
+    ]);
+    // Two mistakes on one line, one in a step alone, and a line that cannot be read.
+    expect(marks('set a = 1 xyz\nset b = 1 vwx\nstep "Add {1 g + 1 L}."\nplease weigh\n')).toEqual([
+      "a, b: fault, faults",
+      "Bench card: fault, a fault",
+      "cannot be read: fault, a fault",
+    ]);
+  });
+
+  it("mark on the rail the checks that are not met, then those not yet known, then what is not filled in", () => {
+    const marks = (text: string) => markedOutline(openBook(text)).map(({ markSays }) => markSays);
+    const [no, open] = ['check 1 > 2 : "no"\n', 'check a > 2 g : "open"\n'];
+    expect(marks(`set a = blank in g\n${no}${open}`)).toEqual(["not filled in yet", "one check not met"]);
+    expect(marks(`set a = blank in g\n${open}${open}`)).toEqual([
+      "not filled in yet",
+      "2 checks not yet known",
+    ]);
+    expect(marks('set a = 3 g\ncheck a > 2 g : "yes"\n')).toEqual([undefined, undefined]);
+    expect(marks("table t\n| item | mass (g) |\n| one | |\n")).toEqual(["not filled in yet"]);
   });
 
   it("are told on the rail in the order of the text", () => {
@@ -406,6 +491,9 @@ describe("the books that come with the page", () => {
       "bottle and two more",
       "What goes in",
     ]);
-    expect(outline(book).find((g) => g.word === "measured")).toMatchObject({ mark: "gap", major: false });
+    expect(markedOutline(book).find((g) => g.word === "measured")).toMatchObject({
+      mark: "gap",
+      major: false,
+    });
   });
 });

@@ -1,4 +1,4 @@
-import type { Book, CheckItem, Item, Shown, StepItem, TableItem, ValueItem } from "../../engine";
+import type { Book, CheckItem, Item, StepItem, TableItem, ValueItem } from "../../engine";
 
 /**
  * The items of a book under keys that stay the same from one calculation to the next, and in the groups in
@@ -90,102 +90,71 @@ export function groupsOf(book: Book): readonly Group[] {
   return groups;
 }
 
+/** The items that a group sets together. */
+export function membersOf(group: Group): readonly Placed[] {
+  switch (group.type) {
+    case "pairs":
+      return group.values;
+    case "checks":
+      return group.checks;
+    case "steps":
+      return group.steps;
+    case "one":
+      return [group.placed];
+  }
+}
+
 /** The rail's graduations. */
 export interface Graduation {
   readonly key: string;
   readonly word: string;
   readonly major: boolean;
-  readonly mark?: "fault" | "gap" | "unmet" | "unknown";
+  /** `follows`: the fault stands elsewhere, and this only comes of it. */
+  readonly mark?: "fault" | "follows" | "gap" | "unmet" | "unknown";
   readonly markSays?: string;
 }
 
-export function outline(book: Book): readonly Graduation[] {
-  const marks: Graduation[] = [];
-  for (const group of groupsOf(book)) {
-    if (group.type === "pairs") {
+/** The contents of a book; what is marked in them comes with what helps, `marks.ts`. */
+export const outline = (book: Book): readonly Graduation[] =>
+  groupsOf(book).flatMap((group) => graduationOf(group) ?? []);
+
+function graduationOf(group: Group): Graduation | undefined {
+  const { key } = group;
+  switch (group.type) {
+    case "pairs": {
       const words = group.values.map((v) => v.item.name);
       const word = words.length < 3 ? words.join(", ") : `${words[0]} and ${inWords(words.length - 1)} more`;
-      marks.push({ key: group.key, word, major: false, ...markOfValues(group.values.map((v) => v.item)) });
-    } else if (group.type === "checks") {
-      const states = group.checks.map((c) => c.item.state);
-      const unmet = states.filter((s) => s === "unmet").length;
-      const unknown = states.filter((s) => s === "unknown").length;
-      marks.push({
-        key: group.key,
-        word: states.length === 1 ? "a check" : `${inWords(states.length)} checks`,
-        major: false,
-        ...(unmet > 0
-          ? {
-              mark: "unmet" as const,
-              markSays: unmet === 1 ? "one check not met" : `${unmet} checks not met`,
-            }
-          : unknown > 0
-            ? {
-                mark: "unknown" as const,
-                markSays: unknown === 1 ? "one check not yet known" : `${unknown} checks not yet known`,
-              }
-            : {}),
-      });
-    } else if (group.type === "steps") {
-      marks.push({ key: group.key, word: "Bench card", major: true });
-    } else {
-      const graduation = graduationOf(group.placed);
-      if (graduation) marks.push(graduation);
+      return { key, word, major: false };
     }
+    case "checks": {
+      const { length } = group.checks;
+      return { key, word: length === 1 ? "a check" : `${inWords(length)} checks`, major: false };
+    }
+    case "steps":
+      return { key, word: "Bench card", major: true };
+    case "one":
+      return graduationOfOne(group.placed);
   }
-  return marks;
 }
 
-function graduationOf({ key, item }: Placed): Graduation | undefined {
+function graduationOfOne({ key, item }: Placed): Graduation | undefined {
   switch (item.type) {
     case "book":
     case "part":
-      return { key, word: item.text === "" ? "Untitled" : item.text, major: true };
-    case "about":
-      return undefined;
+      return { key, word: item.text || "Untitled", major: true };
     case "table":
-      return { key, word: item.title === "" ? item.name : item.title, major: true, ...markOfTable(item) };
+      return { key, word: item.title || item.name, major: true };
     case "chart":
-      return { key, word: item.title === "" ? "A chart" : item.title, major: true };
+      return { key, word: item.title || "A chart", major: true };
     case "value":
-      return { key, word: item.name, major: false, ...markOfValues([item]) };
+      return { key, word: item.name, major: false };
     case "define":
       return { key, word: `${item.name}( )`, major: false };
     case "unread":
-      return { key, word: "cannot be read", major: false, mark: "fault", markSays: "a fault" };
+      return { key, word: "cannot be read", major: false };
     default:
       return undefined;
   }
-}
-
-function markOfValues(values: readonly ValueItem[]): Pick<Graduation, "mark" | "markSays"> {
-  const all = values.flatMap((v) => [v.shown, ...v.parts]);
-  if (all.some((s) => s.state === "fault")) return { mark: "fault", markSays: "a fault" };
-  return markOfGaps(all);
-}
-
-/** What a person has to fill in comes before what is only not worked out yet. */
-function markOfGaps(values: readonly Shown[]): Pick<Graduation, "mark" | "markSays"> {
-  const gaps = values.filter((s) => s.state === "gap");
-  if (gaps.length === 0) return {};
-  const isOpen = gaps.some(({ value }) => value.type !== "gap" || !value.waits);
-  return { mark: "gap", markSays: isOpen ? "not filled in yet" : "not worked out yet" };
-}
-
-/** Rows of a long table that are looked at for the rail's mark; the tally counts all of them. */
-const LOOKED_AT = 200;
-
-function markOfTable(table: TableItem): Pick<Graduation, "mark" | "markSays"> {
-  if (table.columns.some((c) => c.fault !== undefined)) return { mark: "fault", markSays: "a fault" };
-  const gaps: Shown[] = [];
-  for (let row = 0; row < Math.min(table.rowCount, LOOKED_AT); row++) {
-    for (let column = 0; column < table.columns.length; column++) {
-      const shown = table.cell(row, column);
-      if (shown.state === "fault") return { mark: "fault", markSays: "a fault" };
-      if (shown.state === "gap") gaps.push(shown);
-    }
-  }
-  return markOfGaps(gaps);
 }
 
 const words = [

@@ -8,6 +8,7 @@ export type MarkName =
   | "found"
   | "gap"
   | "fault"
+  | "follows"
   | "met"
   | "unmet"
   | "unknown"
@@ -26,6 +27,7 @@ const shapes: Readonly<Record<MarkName, ReactNode>> = {
       <path className="cut" d="M6 3.7v2.6M6 8.4v.01" />
     </>
   ),
+  follows: <path d="M6 .9 11.1 6 6 11.1.9 6Z" />,
   met: <path d="M1.4 6.6 4.6 9.8 10.6 2.2" />,
   unmet: <path d="M2 2l8 8M10 2 2 10" />,
   unknown: (
@@ -55,6 +57,7 @@ const inks: Readonly<Record<MarkName, string>> = {
   found: "found-ink",
   gap: "gap-ink",
   fault: "fault-ink",
+  follows: "",
   met: "met-ink",
   unmet: "fault-ink",
   unknown: "gap-ink",

@@ -1,6 +1,6 @@
-import { type ReactNode, useEffect, useState } from "react";
+import { type ReactNode, useEffect, useMemo, useState } from "react";
 import { takeTables } from "../state/incoming";
-import { elementId, outline, placedItems } from "../state/items";
+import { elementId, type Graduation, outline, placedItems } from "../state/items";
 import { anywhere } from "../state/keys";
 import { useStore } from "../state/store";
 import { Adds } from "./Adds";
@@ -17,6 +17,7 @@ import { SideSheet } from "./SideSheet";
 import { Strip, type StripProps } from "./Strip";
 import { chosenCommands } from "./TableCommands";
 import { Told } from "./Told";
+import { useHelp } from "./useHelp";
 import { pressOf } from "./WritingPlace";
 import { wordsOf } from "./words";
 import { useNotebook } from "./workbench";
@@ -92,10 +93,12 @@ export function NotebookView(props: NotebookViewProps) {
     return () => removeEventListener("keydown", press);
   }, [store, onSave]);
 
+  const help = useHelp();
+  const marked = useMemo(() => (help?.markedOutline ?? outline)(book), [book, help]);
   const first = placedItems(book)[0];
   return (
     <div className="bench" data-side={side} {...pressing(store)}>
-      <Rail graduations={outline(book)} name="Invacuo" />
+      <Rail graduations={marked} name="Invacuo" />
       <main className="page" id="page">
         <Strip {...props} />
         {props.notices.map((notice) => (
@@ -106,7 +109,7 @@ export function NotebookView(props: NotebookViewProps) {
             <h1>Untitled</h1>
           </header>
         )}
-        <Page book={book} onPrint={onPrintCard} tally={<Tally />} />
+        <Page book={book} onPrint={onPrintCard} tally={<Tally marked={marked} />} />
         <Adds />
       </main>
       {side === "why" ? (
@@ -183,11 +186,10 @@ function Side<T>({ of, label, className, children }: SideProps<T>) {
 const aside = (words: ReactNode) => <div className="on-its-way">{words}</div>;
 
 /** How the book stands: faults, checks not met, gaps; each a link to the first of them. */
-function Tally() {
+function Tally({ marked }: { marked: readonly Graduation[] }) {
   const store = useNotebook();
   const book = useStore(store, (s) => s.book);
   const { faults, gaps, unmet } = book.tally;
-  const marked = outline(book);
   const link = (mark: "fault" | "gap" | "unmet") => {
     const key = marked.find((g) => g.mark === mark)?.key;
     return key === undefined ? undefined : `#${elementId(key)}`;

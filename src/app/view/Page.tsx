@@ -1,7 +1,7 @@
 import { type ReactNode, useMemo } from "react";
 import type { Book } from "../../engine";
 import { commentAbove } from "../state/comments";
-import { elementId, type Group, groupsOf, type Placed } from "../state/items";
+import { elementId, type Group, groupsOf, membersOf, type Placed } from "../state/items";
 import type { Lit } from "../state/lit";
 import { messagesOf } from "../state/messages";
 import { type FirstNotes, firstNotes } from "../state/notes";
@@ -67,23 +67,8 @@ interface GroupViewProps {
 }
 
 function GroupView({ book, group, lit, first: notes, last, onPrint }: GroupViewProps) {
-  const first =
-    group.type === "one"
-      ? group.placed
-      : group.type === "pairs"
-        ? group.values[0]!
-        : group.type === "checks"
-          ? group.checks[0]!
-          : group.steps[0]!;
-  const comment = commentAbove(book, first.item.statement);
-  const members: readonly Placed[] =
-    group.type === "one"
-      ? [group.placed]
-      : group.type === "pairs"
-        ? group.values
-        : group.type === "checks"
-          ? group.checks
-          : group.steps;
+  const members = membersOf(group);
+  const comment = commentAbove(book, members[0]!.item.statement);
   const messages = members.flatMap((m) => messagesOf(book, m.item));
   return (
     <>

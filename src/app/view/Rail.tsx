@@ -49,7 +49,7 @@ export function Rail({ graduations, name }: { graduations: readonly Graduation[]
               aria-current={g.key === here ? "location" : undefined}
               onClick={() => setOpen(false)}
             >
-              {g.mark === undefined ? null : <Mark name={g.mark} says={g.markSays ?? g.mark} />}
+              {g.mark === undefined ? null : <Mark name={g.mark} says={g.markSays!} />}
               <span className="word">{g.word}</span>
             </a>
           </li>

@@ -84,6 +84,37 @@ describe("the first look", () => {
     await close();
   });
 
+  it("says in words that a number cannot be worked out, and never shows the mark of a fault as a number", async () => {
+    const { page, mishaps, close } = await stage.open({ newcomer: true });
+    await openCard(page, /^Start a blend/);
+    await page.locator('[aria-label^="bottling, "]').first().click();
+    const written = async (text: string) => {
+      await page.keyboard.type(text);
+      await page.keyboard.press("Enter");
+    };
+    await line(page, /2 of 3/).waitFor();
+    await written("40 %vol");
+    await line(page, /3 of 3/)
+      .getByText("went from")
+      .waitFor();
+    await written("42 g");
+    const words = line(page, /3 of 3/).getByRole("status");
+    await words.getByText("That does not fit yet").waitFor();
+    expect(squeezed(await words.innerText())).toBe(
+      "That does not fit yet, so water cannot be worked out: a number takes its unit with it. Write it again, or take it back with Undo.",
+    );
+    // On the rail it is a mistake where it is told first; what comes of it, and tells it again, has a quiet mark.
+    const rail = page.getByRole("navigation", { name: "Contents" }).locator(".scale");
+    expect(await rail.getByRole("img", { name: "a fault" }).count()).toBe(2);
+    expect(await rail.getByRole("img", { name: "follows from makes" }).count()).toBe(2);
+    expect(await rail.getByRole("img", { name: "follows from bottling" }).count()).toBe(3);
+    expect(await rail.locator(".fault-ink").count()).toBe(2);
+    await button(page, /^Undo/).click();
+    await words.getByText("went from").waitFor();
+    expect(mishaps).toEqual([]);
+    await close();
+  });
+
   it("stands in nobody's way: it can be put away at each step, and work goes on beside it", async () => {
     const { page, mishaps, close } = await stage.open({ newcomer: true });
     await openCard(page, /^Start a honey/);
