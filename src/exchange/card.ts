@@ -171,12 +171,6 @@ function amountOf(shown: Shown): CardAmount {
   };
 }
 
-/** The sentence of a step in words: a column stands in it by the names of its rows. */
-export const stepText = ({ pieces, text }: StepItem): string =>
-  pieces.some((p) => typeof p !== "string" && p.value.type === "list")
-    ? pieces.map((p) => (typeof p === "string" ? p : amountOf(p).text)).join("")
-    : text;
-
 /** The entries of a list by the names of their rows; undefined for what is no list. A blank stands for what is not known. */
 export function entriesOf(value: Value): readonly CardEntry[] | undefined {
   if (value.type !== "list") return undefined;

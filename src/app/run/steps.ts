@@ -1,6 +1,5 @@
 import { childrenOf, type Formula, parseFormula, sourceOf } from "../../../grammar";
 import type { Book, Shown, StepItem } from "../../engine";
-import { stepText } from "../../exchange/card";
 import { convert, formatParts, parseUnit } from "../../quantity";
 import { partsOf } from "../state/paths";
 
@@ -95,7 +94,7 @@ function benchStep(
     number: item.number,
     part,
     pieces: item.pieces,
-    text: stepText(item),
+    text: item.text,
     ...(main === undefined || pours.length > 0 ? {} : { main }),
     pours,
     facts: facts.filter(

@@ -1,6 +1,6 @@
 import { Fragment } from "react";
 import type { Book, Shown, StepItem } from "../../engine";
-import { type CardDocument, type CardEntry, cardDocument, entriesOf, stepText } from "../../exchange/card";
+import { type CardDocument, type CardEntry, cardDocument, entriesOf } from "../../exchange/card";
 import { elementId, type Placed } from "../state/items";
 import { itemPlace } from "../state/place";
 import { FieldText } from "./Headline";
@@ -36,7 +36,7 @@ export function Steps({ book, id, steps, last, onPrint }: StepsProps) {
                   {item.number}
                 </span>
                 <div>
-                  <FieldText place={itemPlace(key, "text")} label={`step ${item.number}: ${stepText(item)}`}>
+                  <FieldText place={itemPlace(key, "text")} label={`step ${item.number}: ${item.text}`}>
                     {item.pieces.map((piece, i) =>
                       typeof piece === "string" ? (
                         piece
