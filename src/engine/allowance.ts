@@ -65,10 +65,10 @@ export class Allowance {
     if (++this.calls > CALL_LIMIT) throw TOO_MANY_CALLS;
   }
 
-  /** Spends work. Throws `Trouble` when it is more than there was. */
+  /** Spends work. Throws `Trouble` when it is more than there was; what is asked for after that is not done, nor counted. */
   spend(work: number): void {
-    this.work += work;
-    if (this.work > WORK_LIMIT) throw TOO_MUCH_WORK;
+    if (!this.isSpent) this.work += work;
+    if (this.isSpent) throw TOO_MUCH_WORK;
   }
 
   /** Spends work that is not to be begun without enough of it; false when there is not. */

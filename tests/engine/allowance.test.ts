@@ -22,7 +22,9 @@ describe("an allowance", () => {
     expect(code(() => allowance.spend(0))).toBe("");
     expect(code(() => allowance.spend(1))).toBe("work-limit");
     expect([allowance.isSpent, allowance.isStopped()]).toEqual([true, true]);
-    expect(code(() => allowance.spend(0))).toBe("work-limit");
+    // What is not done any more is not counted either.
+    for (const work of [0, 1, 1e9]) expect(code(() => allowance.spend(work))).toBe("work-limit");
+    expect(allowance.spent).toBe(WORK_LIMIT + 1);
     allowance.recount();
     expect([allowance.isSpent, allowance.isStopped(), allowance.spent]).toEqual([false, false, 0]);
   });
