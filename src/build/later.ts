@@ -50,6 +50,13 @@ export const PARTS: ReadonlyMap<string, Part> = new Map<string, Part>([
     },
   ],
   [
+    "src/app/view/clipping",
+    {
+      otherwise:
+        '(all[0].preventDefault(), all[1].send({ type: "say", text: "What copies and pastes cells is still on its way. Try it again in a moment." }))',
+    },
+  ],
+  [
     "grammar/explaining",
     {
       imports: { fault: "messages", place: "stops" },

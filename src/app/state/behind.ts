@@ -2,3 +2,4 @@
 import "../../../grammar/alterations-here";
 import "../../../grammar/explaining-here";
 import "./item-edits-here";
+import "../view/clipping-here";

@@ -2,6 +2,7 @@ import { addFoot, rename, setBracket, setCell } from "../../../grammar";
 import type { Book, TableItem } from "../../engine";
 import type { Field } from "../../engine/editing";
 import { unitBehind } from "./bare-numbers";
+import type { ClipCell } from "./clipboard";
 import { tableAt } from "./items";
 import { type CellPlace, FORMULAS_ROW, NAMES_ROW } from "./place";
 import {
@@ -40,6 +41,15 @@ export function cellSlot(book: Book, place: CellPlace): Slot | undefined {
 
 /** A cell's words without the escapes of the row. */
 export const fromCell = (raw: string): string => raw.trim().replaceAll("\\|", "|");
+
+/** The typed words of a cell, or what a computed one shows. */
+export function wordsOf(table: TableItem, row: number, column: number): ClipCell {
+  const about = table.columns[column]!;
+  const shown = table.cell(row, column);
+  const text = shown.state === "ok" ? shown.text : "";
+  const cell = about.typed ? table.tree.rows[row]?.node.cells[column] : undefined;
+  return { raw: cell === undefined ? text : fromCell(cell.raw), text };
+}
 
 function typedSlot(book: Book, table: TableItem, row: number, column: number): Slot | undefined {
   const statement = table.tree.rows[row];

@@ -1,6 +1,6 @@
 import { type Edited, setCells } from "../../../grammar";
 import type { Book, TableItem } from "../../engine";
-import { fromCell } from "./cell-slots";
+import { wordsOf } from "./cell-slots";
 import type { ClipCell } from "./clipboard";
 import { tableAt } from "./items";
 import { cellPlace, type Extent } from "./place";
@@ -9,15 +9,6 @@ import { type Edit, made, type Refusal } from "./slot";
 /** Changes of many cells at once: each is one edit, and one entry on the undo stack. */
 
 const gone: Refusal = { refused: "The table is not in the book any more." };
-
-/** The typed words of a cell, or what a computed one shows. */
-export function wordsOf(table: TableItem, row: number, column: number): ClipCell {
-  const about = table.columns[column]!;
-  const shown = table.cell(row, column);
-  const text = shown.state === "ok" ? shown.text : "";
-  const cell = about.typed ? table.tree.rows[row]?.node.cells[column] : undefined;
-  return { raw: cell === undefined ? text : fromCell(cell.raw), text };
-}
 
 /** The chosen rectangle of typed and computed cells, for a copy. Headings and feet are left out. */
 export function clipOf(table: TableItem, extent: Extent): readonly (readonly ClipCell[])[] {

@@ -1,5 +1,7 @@
 /**
- * Items added, moved and taken away. The page opens a book without what does it and fetches it behind
- * (src/build/later.ts); until it comes such an edit is refused there.
+ * Items, rows and columns added, moved and taken away, and many cells changed at once. The page opens a book without what
+ * does it and fetches it behind (src/build/later.ts); until it comes such an edit is refused there.
  */
+export { clearCells, fillDown } from "./cells";
+export { addColumn, addRow, moveColumn, moveRow, removeColumn, removeRows } from "./rows";
 export { addItem, moveItem, removeItem } from "./structure";

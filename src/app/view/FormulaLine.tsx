@@ -12,7 +12,7 @@ import { perform } from "./commands";
 import { Fetched } from "./Fetched";
 import { Inked } from "./Inked";
 import { ItemCommands } from "./ItemCommands";
-import { askedOf, isUntouched, Offers, useOffers } from "./Offers";
+import { askedOf, isUntouched, Offers, useListHeard, useOffers } from "./Offers";
 import { Prose } from "./Prose";
 import { parcel } from "./parcel";
 import { useHelp } from "./useHelp";
@@ -77,6 +77,7 @@ function LineField({ slot, here, draft }: { slot: Slot; here: Place; draft: Draf
   const box = useRef<HTMLDivElement>(null);
   const mine = draft?.via === "line";
   const offers = useOffers(mine ? draft : undefined);
+  const heard = useListHeard(offers);
   const text = draft?.text ?? slot.text;
 
   useLayoutEffect(() => {
@@ -99,8 +100,8 @@ function LineField({ slot, here, draft }: { slot: Slot; here: Place; draft: Draf
         value={text}
         aria-label={`${slot.of}, ${slot.what}`}
         aria-autocomplete="list"
-        aria-controls={mine && offers.list.length > 0 ? "offers" : undefined}
-        aria-activedescendant={mine && offers.chosen >= 0 ? `offer-${offers.chosen}` : undefined}
+        aria-controls={mine ? heard.list : undefined}
+        aria-activedescendant={mine ? heard.option : undefined}
         aria-invalid={draft?.refused === undefined ? undefined : true}
         aria-describedby="foretell"
         autoCapitalize="off"

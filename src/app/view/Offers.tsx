@@ -1,4 +1,4 @@
-import { type RefObject, useEffect, useLayoutEffect, useMemo, useRef, useState } from "react";
+import { type ReactNode, type RefObject, useMemo, useState } from "react";
 import type { Book } from "../../engine";
 import type { Proposal, Signature } from "../../engine/editing";
 import { unitReadings } from "../state/bare-numbers";
@@ -7,9 +7,8 @@ import type { Draft, Onward } from "../state/notebook";
 import type { Offered } from "../state/offers";
 import { slotAt } from "../state/slots";
 import { useStore } from "../state/store";
-import { Amount } from "./Amount";
-import { Mark } from "./Mark";
-import { Prose } from "./Prose";
+import { Fetched } from "./Fetched";
+import { parcel, useDelivery } from "./parcel";
 import { useHelp } from "./useHelp";
 import { useNotebook } from "./workbench";
 
@@ -26,7 +25,7 @@ export interface OfferList {
   take(index: number, next?: Onward): void;
 }
 
-const isReading = (o: Proposal | Reading): o is Reading => !("insert" in o);
+export const isReading = (o: Proposal | Reading): o is Reading => !("insert" in o);
 const nothing: Offered = { from: 0, to: 0, typed: "", proposals: [] };
 
 /**
@@ -104,7 +103,7 @@ export function askedOf(book: Book, draft: Draft): readonly Reading[] | undefine
   return [...whole, { text: draft.text, says: "as it is typed" }];
 }
 
-interface OffersProps {
+export interface OffersProps {
   readonly offers: OfferList;
   readonly draft: Pick<Draft, "ask" | "refused">;
   readonly anchor: RefObject<HTMLElement | null>;
@@ -112,109 +111,35 @@ interface OffersProps {
   readonly above?: boolean;
 }
 
+/** Nothing is offered before something is written: what shows offers is fetched once the book is on the page. */
+export const offersBox = parcel("What shows what can stand here", () => import("./OffersBox"));
+
+/** What the field says of its list to those who hear the page: which it is, and what is chosen in it. */
+export function useListHeard(offers: OfferList): {
+  readonly list: "offers" | undefined;
+  readonly option: string | undefined;
+} {
+  const here = useDelivery(offersBox).is === "here";
+  return {
+    list: here && offers.list.length > 0 ? "offers" : undefined,
+    option: here && offers.chosen >= 0 ? `offer-${offers.chosen}` : undefined,
+  };
+}
+
+// It belongs to the open field: a press on its words must not end the writing there.
+const onItsWay = (words: ReactNode) => (
+  <div className="on-its-way" data-line onMouseDown={(event) => event.preventDefault()}>
+    {words}
+  </div>
+);
+
 /** The list of what can stand at the caret, under its field or above the formula line. */
-export function Offers({ offers, draft, anchor, above = false }: OffersProps) {
-  const box = useRef<HTMLDivElement>(null);
-  const { list, chosen, signature } = offers;
-  useLayoutEffect(() => {
-    const element = box.current;
-    const field = anchor.current?.querySelector(".field") ?? anchor.current;
-    if (element === null || !field) return;
-    const put = () => {
-      const r = field.getBoundingClientRect();
-      const height = element.offsetHeight;
-      const over = above || r.bottom + height + 8 > innerHeight;
-      element.style.setProperty(
-        "--x",
-        `${Math.max(4, Math.min(r.left, document.documentElement.clientWidth - element.offsetWidth - 4))}px`,
-      );
-      element.style.setProperty("--y", `${over ? Math.max(4, r.top - height - 8) : r.bottom + 7}px`);
-    };
-    put();
-    addEventListener("scroll", put, { passive: true, capture: true });
-    return () => removeEventListener("scroll", put, { capture: true });
-  });
-  useEffect(() => {
-    if (chosen >= 0) box.current?.querySelector(`#offer-${chosen}`)?.scrollIntoView({ block: "nearest" });
-  }, [chosen]);
-  if (list.length === 0 && signature === undefined && draft.refused === undefined) return null;
+export function Offers(props: OffersProps) {
+  const { list, signature } = props.offers;
+  if (list.length === 0 && signature === undefined && props.draft.refused === undefined) return null;
   return (
-    <div className="offers" ref={box} onMouseDown={(event) => event.preventDefault()}>
-      {list.length === 0 ? null : (
-        <ul
-          id="offers"
-          role="listbox"
-          aria-label={isReading(list[0]!) ? "Which number is meant?" : "What can stand here"}
-        >
-          {list.map((offer, i) => (
-            <li
-              key={isReading(offer) ? offer.text + offer.says : `${offer.thing} ${offer.label}`}
-              id={`offer-${i}`}
-              role="option"
-              aria-selected={i === chosen}
-              className={!isReading(offer) && !offer.fits ? "less" : undefined}
-              onClick={() => offers.take(i)}
-            >
-              {isReading(offer) ? <ReadingOffer is={offer} /> : <NameOffer is={offer} />}
-            </li>
-          ))}
-        </ul>
-      )}
-      {draft.refused === undefined ? null : <p className="foretell fault-ink">{draft.refused}</p>}
-      {signature === undefined || draft.ask !== undefined ? null : <SignatureHelp is={signature} />}
-    </div>
-  );
-}
-
-function ReadingOffer({ is }: { is: Reading }) {
-  return (
-    <>
-      <Mark name="typed" />
-      <code>{is.text}</code>
-      <span className="u">{is.says}</span>
-    </>
-  );
-}
-
-/** The mark of things that have a value; functions, units and words have none. */
-const markFor = (is: Proposal) =>
-  is.shown === undefined ? undefined : is.shown.state === "ok" ? is.shown.origin : is.shown.state;
-
-function NameOffer({ is }: { is: Proposal }) {
-  const mark = markFor(is);
-  const says = is.misfit ?? is.says ?? (is.shown === undefined ? is.is : "");
-  return (
-    <>
-      {mark === undefined ? <span /> : <Mark name={mark} />}
-      <code>{is.signature ?? is.label}</code>
-      {is.shown === undefined ? <span /> : <Amount shown={is.shown} />}
-      {says === "" ? null : (
-        <span className="says">
-          <Prose text={says} />
-        </span>
-      )}
-    </>
-  );
-}
-
-/** The call around the caret, with the parameter whose turn it is apart. */
-function SignatureHelp({ is }: { is: Signature }) {
-  const active = is.active === undefined ? undefined : is.parameters[is.active];
-  return (
-    <p className="foretell">
-      <code>
-        {is.name}(
-        {is.parameters.map((p, i) => (
-          <span key={p.name}>
-            {i > 0 ? ", " : ""}
-            {p === active ? <b>{p.name}</b> : p.name}
-            {p.byLabel ? ":" : ""}
-          </span>
-        ))}
-        )
-      </code>
-      <br />
-      <Prose text={active === undefined ? is.says : `${active.says} (${active.takes})`} />
-    </p>
+    <Fetched of={offersBox} frame={onItsWay}>
+      {({ OffersBox }) => <OffersBox {...props} />}
+    </Fetched>
   );
 }

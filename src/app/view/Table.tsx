@@ -5,7 +5,7 @@ import type { Lit } from "../state/lit";
 import { chosenExtent, type Notebook } from "../state/notebook";
 import { cellPlace, type Extent, FORMULAS_ROW, NAMES_ROW } from "../state/place";
 import { useStore } from "../state/store";
-import { copied, pasted } from "./clipboard";
+import { copied, pasted } from "./clipping";
 import { HeadingRows } from "./Heading";
 import { FieldText, Headline } from "./Headline";
 import { TableCommands } from "./TableCommands";

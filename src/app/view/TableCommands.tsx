@@ -1,6 +1,6 @@
 import type { TableItem } from "../../engine";
 import { CompareCommand } from "../run/TrialsCommand";
-import { addColumn, addRow } from "../state/rows";
+import { addColumn, addRow } from "../state/item-edits";
 import { useStore } from "../state/store";
 import { apply } from "./commands";
 import { Fetched } from "./Fetched";

@@ -1,6 +1,6 @@
 import { type CSSProperties, memo } from "react";
 import type { TableItem } from "../../engine";
-import { wordsOf } from "../state/cells";
+import { wordsOf } from "../state/cell-slots";
 import type { Lit } from "../state/lit";
 import { type Extent, holds } from "../state/place";
 import { Amount, AsTyped, spoken } from "./Amount";

@@ -14,7 +14,7 @@ import { inksOfBook } from "../state/inks";
 import { slotAt } from "../state/slots";
 import { useStore } from "../state/store";
 import { NameInText } from "./NameInText";
-import { Offers } from "./Offers";
+import { Offers, useListHeard } from "./Offers";
 import { SideSheet } from "./SideSheet";
 import { MessageSlip } from "./Slips";
 import { TextHover } from "./TextHover";
@@ -59,6 +59,7 @@ export default function TextPane({ book }: { book: Book }) {
   const anchor = useRef<HTMLSpanElement>(null);
   const [written, setWritten] = useState<Caret>();
   const offers = useTextOffers(book, written, area);
+  const heard = useListHeard(offers);
   useLayoutEffect(() => {
     if (written === undefined || shown.current === null || anchor.current === null) return;
     const { left, top, height } = caretPlace(shown.current, written.text, written.caret);
@@ -142,8 +143,8 @@ export default function TextPane({ book }: { book: Book }) {
             autoComplete="off"
             spellCheck={false}
             aria-autocomplete="list"
-            aria-controls={offers.list.length > 0 ? "offers" : undefined}
-            aria-activedescendant={offers.chosen >= 0 ? `offer-${offers.chosen}` : undefined}
+            aria-controls={heard.list}
+            aria-activedescendant={heard.option}
             aria-describedby={card.is === undefined ? undefined : "text-hover"}
             onKeyDown={keys}
             onSelect={(event) => {

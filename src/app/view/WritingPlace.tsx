@@ -18,7 +18,7 @@ import type { Store } from "../state/store";
 import { useStore } from "../state/store";
 import { perform } from "./commands";
 import { Inked } from "./Inked";
-import { type OfferList, Offers, useOffers } from "./Offers";
+import { type OfferList, Offers, useListHeard, useOffers } from "./Offers";
 import { useNotebook } from "./workbench";
 
 interface WritingPlaceProps {
@@ -54,6 +54,7 @@ export function WritingPlace(props: WritingPlaceProps) {
   const box = useRef<HTMLSpanElement>(null);
   const open = draft !== undefined && draft.via === "place";
   const offers = useOffers(open ? draft : undefined);
+  const heard = useListHeard(offers);
 
   useOverCell(box, cell);
   useLayoutEffect(() => {
@@ -95,18 +96,8 @@ export function WritingPlace(props: WritingPlaceProps) {
           aria-labelledby={cell}
           aria-readonly={readOnly || undefined}
           aria-autocomplete={open ? "list" : undefined}
-          aria-controls={
-            open
-              ? offers.list.length > 0
-                ? "offers"
-                : undefined
-              : grid && here
-                ? elementId(place.key)
-                : undefined
-          }
-          aria-activedescendant={
-            open ? (offers.chosen >= 0 ? `offer-${offers.chosen}` : undefined) : here ? cell : undefined
-          }
+          aria-controls={open ? heard.list : grid && here ? elementId(place.key) : undefined}
+          aria-activedescendant={open ? heard.option : here ? cell : undefined}
           aria-invalid={draft?.refused === undefined ? undefined : true}
           aria-describedby={draft?.refused === undefined ? undefined : "foretell"}
           inputMode={open ? "text" : "none"}

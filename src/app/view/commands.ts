@@ -1,10 +1,18 @@
-import { clearCells, fillDown } from "../state/cells";
-import { moveItem, removeItem } from "../state/item-edits";
+import {
+  addRow,
+  clearCells,
+  fillDown,
+  moveColumn,
+  moveItem,
+  moveRow,
+  removeColumn,
+  removeItem,
+  removeRows,
+} from "../state/item-edits";
 import type { Command } from "../state/keys";
 import { type Action, chosenExtent, type Notebook, nextPlace } from "../state/notebook";
 import { pathOfPlace } from "../state/paths";
 import { FORMULAS_ROW, samePlace } from "../state/place";
-import { addRow, moveColumn, moveRow, removeColumn, removeRows } from "../state/rows";
 import type { Edit, Refusal } from "../state/slot";
 import { slotAt } from "../state/slots";
 import type { Store } from "../state/store";

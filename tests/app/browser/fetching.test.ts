@@ -82,6 +82,40 @@ describe("a part of the page that does not come", () => {
   });
 });
 
+describe("what shows offers", () => {
+  it("is fetched behind the book before anything is written", async () => {
+    const came = page.waitForResponse(/assets\/OffersBox-/);
+    await page.goto(stage.url);
+    await openCard(page, /Harbour gin/);
+    expect((await came).ok()).toBe(true);
+    expect(await page.locator(".place.open").count()).toBe(0);
+  });
+
+  it("is told when it does not come, the draft staying open, and comes when it is asked for again", async () => {
+    const parts = /assets\/OffersBox-/;
+    let refused = 0;
+    await page.route(parts, (route) => {
+      refused++;
+      return route.abort();
+    });
+    await page.goto(stage.url);
+    await openCard(page, /Harbour gin/);
+    await cell(page, "distillates", 0, 1).click();
+    await page.keyboard.type("1,5");
+    await page.keyboard.press("Enter");
+    // Behind the book it is asked for, and again where it is needed.
+    await expect.poll(() => refused).toBe(2);
+    await page.getByText("What shows what can stand here could not be fetched.").waitFor();
+    expect(await axe(page)).toEqual([]);
+    await page.unroute(parts);
+    await page.getByRole("button", { name: "Try again" }).click();
+    await page.getByRole("listbox", { name: "Which number is meant?" }).waitFor();
+    expect(await page.locator(".place.open textarea").inputValue()).toBe("1,5");
+    await page.keyboard.press("Enter");
+    expect(await bookText(page)).toContain("| 1.5 ");
+  });
+});
+
 describe("what a book is opened without", () => {
   const parts = /assets\/(alterations|explaining)-here-/;
 
@@ -102,9 +136,30 @@ describe("what a book is opened without", () => {
     await page.keyboard.press("Enter");
     await page.getByText("What makes this change is still on its way.").first().waitFor();
     expect(await bookText(page)).not.toContain("juniper berry");
+    // So do rows and the clipboard, which say so; nothing is pasted as words into a cell.
+    await cell(page, "distillates", 0, 1).click();
+    await page.keyboard.press("Control+Enter");
+    await page.locator(".told", { hasText: "What makes this change is still on its way." }).waitFor();
+    await page.keyboard.press("Control+C");
+    await page.locator(".told", { hasText: "What copies and pastes cells is still on its way." }).waitFor();
+    const paste = () =>
+      page.evaluate(() => {
+        const clipboardData = new DataTransfer();
+        clipboardData.setData("text/plain", "7\t8");
+        const event = new ClipboardEvent("paste", { clipboardData, bubbles: true, cancelable: true });
+        document.activeElement?.dispatchEvent(event);
+        return event.defaultPrevented;
+      });
+    expect(await paste()).toBe(true);
+    expect(await bookText(page)).toMatch(/\| 2500 [^\n]*\n\| coriander/);
     await page.unroute(parts);
     await page.getByRole("button", { name: "Try again" }).click();
     await away.waitFor({ state: "detached" });
+    await cell(page, "distillates", 1, 1).click();
+    await paste();
+    await expect.poll(() => bookText(page)).toMatch(/\| +7 +\| 8 /);
+    await cell(page, "distillates", 0, 1).click();
+    await page.keyboard.press("Control+Z");
     await page.getByRole("button", { name: "Take it up again" }).click();
     const written = () => page.evaluate(() => (document.activeElement as HTMLInputElement | null)?.value);
     await expect.poll(written).toBe("juniper berry");
