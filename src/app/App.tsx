@@ -96,6 +96,9 @@ export function App() {
   const toStart = () => {
     setOpened(undefined);
     document.title = "Invacuo";
+    // What is kept stands at the top; the keyboard begins there too, now that its place in the book is gone.
+    scrollTo(0, 0);
+    requestAnimationFrame(() => document.querySelector<HTMLElement>(".start h1")?.focus());
   };
   return (
     <div className={dropping ? "dropping" : undefined}>

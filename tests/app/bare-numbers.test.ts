@@ -1,6 +1,9 @@
 import { describe, expect, it } from "vitest";
 import { unitBehind, unitReadings } from "../../src/app/state/bare-numbers";
+import { cellSlot } from "../../src/app/state/cell-slots";
+import { cellPlace } from "../../src/app/state/place";
 import type { Slot } from "../../src/app/state/slot";
+import { openBook } from "../../src/engine";
 
 const slot = (text: string, unit = unitBehind(text)): Slot => ({
   of: "gin",
@@ -29,6 +32,16 @@ describe("a number typed without its unit", () => {
   it("is asked about where a unit stood, the unit first", () => {
     expect(unitReadings(slot("42 %vol"), " 40 ")?.map((r) => r.text)).toEqual(["40 %vol", "40"]);
     expect(unitReadings(slot("", "GBP/L"), "40 ± 1")?.map((r) => r.text)).toEqual(["40 ± 1 GBP/L", "40 ± 1"]);
+  });
+  it("is asked about over a slip, in the unit of its column", () => {
+    const says = (typed: string, held: Slot) => unitReadings(held, typed)?.[0];
+    expect(says("55", slot("abc", "%vol"))).toEqual({ text: "55 %vol", says: "in the unit of its column" });
+    expect(says("55", slot("40 %vol"))?.says).toBe("its unit as before");
+    const text = (cell: string) => `table t\n| item | strength |\n| a | 40 %vol |\n| b | ${cell} |\n`;
+    for (const cell of ["abc", "5 %vo", ""]) {
+      const held = cellSlot(openBook(text(cell)), cellPlace("table:t", 1, 1));
+      expect(unitReadings(held, "55")?.[0]?.text, cell).toBe("55 %vol");
+    }
   });
   it("is asked about where the unit is there by half", () => {
     expect(unitReadings(slot("60 %vol"), "62%")?.map((r) => r.text)).toEqual(["62 %vol", "62%"]);

@@ -1,5 +1,12 @@
 import { describe, expect, it } from "vitest";
-import { type Action, type Notebook, notebook, openNotebook, wouldAsk } from "../../src/app/state/notebook";
+import {
+  type Action,
+  chosenExtent,
+  type Notebook,
+  notebook,
+  openNotebook,
+  wouldAsk,
+} from "../../src/app/state/notebook";
 import { cellPlace, itemPlace } from "../../src/app/state/place";
 import { addItem } from "../../src/app/state/structure";
 import { openBook } from "../../src/engine";
@@ -62,6 +69,23 @@ describe("a draft", () => {
     expect(run(asked, { type: "leave" }).draft?.ask).toBeUndefined();
     // Words in a column of text are not numbers.
     expect(run(start, go(0, 2), type("1,5 turns"), { type: "keep", next: "down" }).draft?.ask).toBeDefined();
+  });
+
+  it("does not glue what is typed on to a number that is asked about, and goes on once that is answered", () => {
+    const asked = run(start, go(0, 1), type("78,5"), { type: "keep", next: "next" });
+    const on = run(asked, { type: "change", text: "78,5-", caret: 5 });
+    expect(on.draft).toEqual(asked.draft);
+    expect(on.told?.text).toContain("which number is meant");
+    // Taking a letter back mends what was typed; the question is over.
+    expect(run(asked, { type: "change", text: "78,", caret: 3 }).draft).toMatchObject({ text: "78," });
+    expect(run(asked, { type: "leave" }, { type: "change", text: "78,50", caret: 5 }).draft?.text).toBe(
+      "78,50",
+    );
+  });
+
+  it("opened under a finger is chosen whole", () => {
+    const open = run(start, go(0, 1), { type: "write", via: "line", all: true });
+    expect(open.draft).toMatchObject({ text: "10", caret: 2, all: true, via: "line" });
   });
 
   it("tells beforehand whether it would ask about a comma", () => {
@@ -171,7 +195,25 @@ describe("choosing", () => {
     expect(state.anchor).toEqual({ row: 0, column: 1 });
     expect(run(state, { type: "move", move: "down", extend: false }).anchor).toBeUndefined();
     const all = run(state, { type: "choose", what: "all" });
-    expect([all.here, all.anchor]).toEqual([cellPlace(key, 0, 0), { row: 1, column: 3 }]);
+    expect(chosenExtent(all)).toEqual({ top: 0, bottom: 1, left: 0, right: 3 });
+    // The writer stays in the cell, and what is typed goes there, not into the name of the first row.
+    expect(all.here).toEqual(state.here);
+    expect(run(all, type("7"), { type: "keep", next: "stay" }).book.text).toBe(
+      text.replace("| 20 ", "| 7  "),
+    );
+    for (const [what, extent] of [
+      ["row", { top: 1, bottom: 1, left: 0, right: 3 }],
+      ["column", { top: 0, bottom: 1, left: 1, right: 1 }],
+    ] as const) {
+      const now = run(state, { type: "choose", what });
+      expect([chosenExtent(now), now.here]).toEqual([extent, state.here]);
+    }
+    expect(chosenExtent(run(all, { type: "move", move: "up", extend: true }))).toEqual({
+      top: 0,
+      bottom: 1,
+      left: 1,
+      right: 1,
+    });
   });
 });
 

@@ -33,7 +33,7 @@ export function unitReadings(slot: Slot | undefined, typed: string): readonly Re
   return [
     {
       text: `${number} ${unit}`,
-      says: slot?.text === "" ? "in the unit of its column" : "its unit as before",
+      says: unitBehind(slot!.text) === unit ? "its unit as before" : "in the unit of its column",
     },
     { text: written, says: number === written ? "without a unit" : "as it is typed" },
   ];

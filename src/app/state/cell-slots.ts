@@ -57,7 +57,7 @@ function typedSlot(book: Book, table: TableItem, row: number, column: number): S
   const cell = statement.node.cells[column];
   const { name: columnName, holds, unit } = table.columns[column]!;
   const text = cell === undefined ? "" : fromCell(cell.raw);
-  // Behind a fault stands no unit; an empty cell takes the one its column goes by, unless the heading gives it anyway.
+  // Behind a fault stands no unit; it is written over, as an empty cell is, in the one its column goes by, unless the heading gives it anyway.
   const ownUnit =
     holds === "quantity" && table.cell(row, column).state === "ok" ? unitBehind(text) : undefined;
   const headed = table.tree.heading?.node.columns[column]?.unit !== undefined;
@@ -67,7 +67,12 @@ function typedSlot(book: Book, table: TableItem, row: number, column: number): S
     of: column === 0 ? `row ${row + 1}` : rowName,
     what: columnName,
     text,
-    unit: text !== "" ? ownUnit : headed || unit === "" ? undefined : unit,
+    unit:
+      text !== "" && table.cell(row, column).state !== "fault"
+        ? ownUnit
+        : headed || unit === ""
+          ? undefined
+          : unit,
     language: "cell",
     field: (text) => ({ in: "cell", table: table.name, column: columnName, row, text }),
     ...(cell === undefined

@@ -40,10 +40,17 @@ export interface Draft {
   readonly refused?: string;
 }
 
+/** A corner of what is chosen. The other one is `to`, or where the writer stands. */
+interface Corner {
+  readonly row: number;
+  readonly column: number;
+  readonly to?: { readonly row: number; readonly column: number };
+}
+
 /** Where the writer stands; kept with each change, so that undo puts the writer back. */
 export interface Standing {
   readonly here?: Place | undefined;
-  readonly anchor?: { readonly row: number; readonly column: number } | undefined;
+  readonly anchor?: Corner | undefined;
 }
 
 export type Side = "none" | "why" | "text" | "functions" | "read" | "compare";
@@ -96,6 +103,8 @@ export type Action =
       readonly type: "write";
       readonly text?: string;
       readonly caret?: number;
+      /** All that stands there is chosen, so that what is typed takes its place. */
+      readonly all?: boolean;
       readonly via: "place" | "line";
     }
   | {
@@ -150,9 +159,21 @@ export function notebook(state: Notebook, action: Action): Notebook {
     case "choose":
       return chosen(state, action.what);
     case "write":
-      return written(state, action.text, action.caret, action.via);
+      return action.all
+        ? chosenWhole(written(state, undefined, undefined, action.via))
+        : written(state, action.text, action.caret, action.via);
     case "change": {
       if (state.draft === undefined) return state;
+      // What is typed on behind a question does not become part of the number that is asked about.
+      if (
+        state.draft.ask !== undefined &&
+        action.text !== state.draft.text &&
+        action.text.startsWith(state.draft.text)
+      )
+        return tell(
+          state,
+          "Say first which number is meant: Enter takes the chosen one, Esc goes back to writing.",
+        );
       const { ask: _, refused: __, all: ___, ...draft } = state.draft;
       return {
         ...state,
@@ -231,7 +252,7 @@ const tell = (state: Notebook, text: string): Notebook => ({
 /** The rectangle of cells that is chosen, or undefined outside tables. */
 export function chosenExtent(state: Standing): Extent | undefined {
   if (state.here?.in !== "cell") return undefined;
-  return extentOf(state.here, state.anchor ?? state.here);
+  return extentOf(state.anchor?.to ?? state.here, state.anchor ?? state.here);
 }
 
 /** What the keyboard can reach in the table under a key. */
@@ -243,7 +264,9 @@ export function shapeOf(book: Book, key: string): GridShape | undefined {
 function gone(state: Notebook, place: Place, extend: boolean, focus: boolean): Notebook {
   const anchor =
     extend && place.in === "cell" && state.here?.in === "cell" && state.here.key === place.key
-      ? (state.anchor ?? { row: state.here.row, column: state.here.column })
+      ? state.anchor === undefined || state.anchor.to !== undefined
+        ? { row: state.here.row, column: state.here.column }
+        : state.anchor
       : undefined;
   if (!focus && samePlace(state.here, place) && state.anchor === anchor) return state;
   return { ...state, here: place, anchor, filling: false, focus: focus ? state.focus + 1 : state.focus };
@@ -282,8 +305,9 @@ function chosen(state: Notebook, what: "all" | "row" | "column"): Notebook {
           ];
   return {
     ...state,
-    here: cellPlace(here.key, to.row, to.column),
-    anchor,
+    // The writer stays: what is typed goes into the same cell as before.
+    here: cellPlace(here.key, row, here.column),
+    anchor: { ...anchor, to },
     filling: false,
     focus: state.focus + 1,
   };
@@ -420,9 +444,11 @@ function openAt(state: Notebook, edit: Pick<Edit, "open">): Notebook {
   const { here } = state;
   // A whole statement has no field on the page: it is written in the formula line.
   if (here?.in === "item" && here.field === "statement") return written(state, undefined, undefined, "line");
-  const open = written(state, undefined, undefined, "place");
-  return open.draft === undefined ? open : { ...open, draft: { ...open.draft, caret: 0, all: true } };
+  return chosenWhole(written(state, undefined, 0, "place"));
 }
+
+const chosenWhole = (open: Notebook): Notebook =>
+  open.draft === undefined ? open : { ...open, draft: { ...open.draft, all: true } };
 
 /** One sentence on what a change did, for those who hear the page. */
 function outcome(before: Book, after: Book, says: string): string {

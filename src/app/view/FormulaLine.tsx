@@ -84,9 +84,10 @@ function LineField({ slot, here, draft }: { slot: Slot; here: Place; draft: Draf
     const field = area.current;
     if (field === null || !mine) return;
     if (document.activeElement !== field) field.focus();
-    if (field.selectionStart !== draft.caret && field.value === draft.text)
+    if (draft.all) field.select();
+    else if (field.selectionStart !== draft.caret && field.value === draft.text)
       field.setSelectionRange(draft.caret, draft.caret);
-  }, [mine, draft?.caret, draft?.text]);
+  }, [mine, draft?.caret, draft?.text, draft?.all]);
 
   return (
     <div className="text" ref={box}>
@@ -180,7 +181,9 @@ function Tells({ book, draft }: { book: Book; draft: Draft }) {
             slotHelp={slot?.help}
           />
         ) : (
-          "Which number is meant?"
+          <>
+            Which number is meant? Enter or Tab takes <b>{meant}</b>.
+          </>
         )}
       </span>
       {/* a press on these must not first take the focus from the field, which would keep what is in it */}

@@ -30,7 +30,7 @@ export function Start(props: StartProps) {
   return (
     <main className="start">
       <header>
-        <h1>Invacuo</h1>
+        <h1 tabIndex={-1}>Invacuo</h1>
         <span>
           <button type="button" className="act framed" onClick={() => file.current?.click()}>
             Open a file

@@ -1,4 +1,4 @@
-import type { ReactNode } from "react";
+import { type ReactNode, useLayoutEffect, useRef } from "react";
 import { RunCommand } from "../run/RunCommand";
 import type { Side } from "../state/notebook";
 import { useStore } from "../state/store";
@@ -31,6 +31,23 @@ export interface StripProps {
 /** The commands of the book, as words at the top of the page; on a phone the first of them, and the rest behind a word. */
 export function Strip(props: StripProps) {
   const narrow = useNarrow();
+  const bar = useRef<HTMLDivElement>(null);
+  // What is scrolled to stops below the part of the bar that stays.
+  useLayoutEffect(() => {
+    const element = bar.current!;
+    const root = document.documentElement.style;
+    const watch = new ResizeObserver(() =>
+      root.setProperty(
+        "--strip",
+        `${Math.ceil(element.offsetHeight + Number.parseFloat(getComputedStyle(element).top))}px`,
+      ),
+    );
+    watch.observe(element);
+    return () => {
+      watch.disconnect();
+      root.removeProperty("--strip");
+    };
+  }, []);
   const goOver = <GoOverCommands />;
   const keep = <KeepCommands {...props} />;
   const rest = (
@@ -54,7 +71,7 @@ export function Strip(props: StripProps) {
     </button>
   );
   return (
-    <div className="strip">
+    <div className="strip" ref={bar}>
       <span className="kept" role="status" aria-atomic="true">
         <KeptWords kept={props.kept} />
       </span>

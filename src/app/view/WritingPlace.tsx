@@ -163,6 +163,8 @@ export function followCaret(
   const { draft } = store.get();
   if (draft === undefined || draft.via !== via || draft.caret === field.selectionStart) return;
   if (draft.text !== field.value) return;
+  // As long as all is chosen, what is offered is what fits at its caret.
+  if (draft.all && field.selectionStart === 0 && field.selectionEnd === field.value.length) return;
   store.send({ type: "change", text: draft.text, caret: field.selectionStart });
 }
 
@@ -281,7 +283,8 @@ export const lengths = (properties: Readonly<Record<`--${string}`, string>>): CS
 export function openPlace(store: ReturnType<typeof useNotebook>): void {
   const state = store.get();
   if (state.here === undefined || slotAt(state.book, state.here) === undefined) return;
-  store.send({ type: "write", via: writesInLine() ? "line" : "place" });
+  // A finger does not find the place before a unit: there what is typed takes the place of all.
+  store.send(writesInLine() ? { type: "write", via: "line", all: true } : { type: "write", via: "place" });
 }
 
 /** On a phone and under a finger the formula line is the field, for it stands above the keyboard. */
