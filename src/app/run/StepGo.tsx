@@ -47,7 +47,12 @@ export function StepGo({ book, run, step, of, onGo }: StepGoProps) {
                 className="act framed"
                 onClick={() => {
                   setAsked(0);
-                  document.querySelector<HTMLElement>('.run .gauges input[aria-invalid="true"]')?.focus();
+                  const field = document.querySelector<HTMLInputElement>(
+                    '.run .gauges input[aria-invalid="true"]',
+                  );
+                  field?.focus();
+                  // What is typed takes the place of what could not be read.
+                  field?.select();
                 }}
               >
                 Read it again
