@@ -212,6 +212,16 @@ async function exportBook(
 /** Prints the card alone, or the whole book. */
 function printOnly(what: "card" | "book"): void {
   document.body.dataset.print = what;
-  addEventListener("afterprint", () => delete document.body.dataset.print, { once: true });
+  const over = new AbortController();
+  // A browser that does not print tells of no end; a hand on the page again is one too, for the print window holds the page.
+  for (const end of ["afterprint", "pointerdown", "keydown"])
+    addEventListener(
+      end,
+      () => {
+        delete document.body.dataset.print;
+        over.abort();
+      },
+      { capture: true, signal: over.signal },
+    );
   print();
 }

@@ -35,6 +35,30 @@ describe("on paper", () => {
     await close();
   });
 
+  it("a browser that does not print prints the whole book the next time it is asked itself", async () => {
+    const { page, mishaps, close } = await stage.open();
+    await openCard(page, /Harbour gin/);
+    await page.evaluate(() => {
+      window.print = () => undefined;
+    });
+    const print = page.getByRole("button", { name: "Print card" }).first();
+    const set = () => page.evaluate(() => document.body.dataset.print);
+    for (const goOn of [
+      () => page.getByRole("heading", { name: "Harbour gin, spring trial" }).click(),
+      () => page.keyboard.press("Shift"),
+    ]) {
+      await print.click();
+      expect(await set()).toBe("card");
+      await goOn();
+      expect(await set()).toBeUndefined();
+    }
+    await print.focus();
+    await page.keyboard.press("Enter");
+    expect(await set()).toBe("card");
+    expect(mishaps).toEqual([]);
+    await close();
+  });
+
   it("the whole book leaves out what only the screen needs", async () => {
     const { page, close } = await stage.open({ scheme: "dark" });
     await openCard(page, /Setting the still/);
