@@ -1,7 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { unitBehind, unitReadings } from "../../src/app/state/bare-numbers";
 import { cellSlot } from "../../src/app/state/cell-slots";
-import { cellPlace } from "../../src/app/state/place";
+import { itemSlot } from "../../src/app/state/item-slots";
+import { cellPlace, itemPlace } from "../../src/app/state/place";
 import type { Slot } from "../../src/app/state/slot";
 import { openBook } from "../../src/engine";
 
@@ -21,9 +22,10 @@ describe("the unit behind a number", () => {
     expect(unitBehind("-3.5 °C")).toBe("°C");
     expect(unitBehind("14 GBP/L")).toBe("GBP/L");
     expect(unitBehind("500mL")).toBe("mL");
+    expect(unitBehind("blank in %vol")).toBe("%vol");
   });
   it("is none in a formula, in words or behind nothing", () => {
-    for (const written of ["2 * bottle", "42", "blank in mL", "", "2 L + 3 L", "2026-02-03"])
+    for (const written of ["2 * bottle", "42", "blank", "blank in", "", "2 L + 3 L", "2026-02-03"])
       expect(unitBehind(written), written).toBeUndefined();
   });
 });
@@ -32,6 +34,15 @@ describe("a number typed without its unit", () => {
   it("is asked about where a unit stood, the unit first", () => {
     expect(unitReadings(slot("42 %vol"), " 40 ")?.map((r) => r.text)).toEqual(["40 %vol", "40"]);
     expect(unitReadings(slot("", "GBP/L"), "40 ± 1")?.map((r) => r.text)).toEqual(["40 ± 1 GBP/L", "40 ± 1"]);
+  });
+  it("is asked about in a gap that says its unit, in a value and in a cell", () => {
+    const book = openBook(
+      "set measured = blank in %vol\ntable t\n| item | strength |\n| a | 40 %vol |\n| b | = blank in %vol |\n",
+    );
+    const value = itemSlot(book, itemPlace("value:measured", "formula"));
+    expect(unitReadings(value, "41.2")?.map((r) => r.text)).toEqual(["41.2 %vol", "41.2"]);
+    expect(unitReadings(value, "41.2 ± 0.3")?.[0]?.text).toBe("41.2 ± 0.3 %vol");
+    expect(unitReadings(cellSlot(book, cellPlace("table:t", 1, 1)), "41.2")?.[0]?.text).toBe("41.2 %vol");
   });
   it("is asked about over a slip, in the unit of its column", () => {
     const says = (typed: string, held: Slot) => unitReadings(held, typed)?.[0];

@@ -7,6 +7,7 @@ describe("a number with a comma", () => {
   it("has one reading when it can only be a decimal", () => {
     expect(texts("12,5 L")).toEqual(["12.5 L"]);
     expect(texts("0,25")).toEqual(["0.25"]);
+    expect(texts("0,250 kg")).toEqual(["0.250 kg"]);
     expect(texts("-3,5 °C")).toEqual(["-3.5 °C"]);
     expect(texts("−3,5 °C")).toEqual(["-3.5 °C"]);
   });
@@ -25,6 +26,11 @@ describe("a number with a comma", () => {
 
   it("keeps what follows the number", () => {
     expect(texts("61,2 ± 0.3 %vol")).toEqual(["61.2 ± 0.3 %vol"]);
+    expect(texts("61,2 ± 0,3 %vol")).toEqual(["61.2 ± 0.3 %vol"]);
+    expect(texts("61.2 ± 0,3")).toEqual(["61.2 ± 0.3"]);
+    expect(texts("1,234 ± 0,3 g")).toEqual(["1.234 ± 0.3 g", "1234 ± 0.3 g"]);
+    expect(texts("1234 ± 1,250 g")).toEqual(["1234 ± 1.250 g", "1234 ± 1250 g"]);
+    expect(texts("61.2 ± 0.3 %vol")).toBeUndefined();
   });
 
   it("is no question when there is no comma, or no number", () => {

@@ -99,8 +99,7 @@ function withoutCommas(line: string): string | readonly CommaReading[] {
   const halves = line.split("±");
   const read: string[] = [];
   for (const [i, half] of halves.entries()) {
-    // A group of thousands never begins with a nought.
-    const found = commaReadings(half.trim())?.filter((choice) => !/^[-+]?0\d/.test(choice.text));
+    const found = commaReadings(half.trim());
     if (found === undefined) {
       read.push(half.trim());
       continue;
@@ -110,7 +109,7 @@ function withoutCommas(line: string): string | readonly CommaReading[] {
         ...choice,
         text: halves.map((h, j) => (i === j ? choice.text : h.trim())).join(" ± "),
       }));
-    read.push(found[0]?.text ?? half.trim());
+    read.push(found[0]!.text);
   }
   return read.join(" ± ");
 }

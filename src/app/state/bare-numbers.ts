@@ -4,9 +4,10 @@ import type { Slot } from "./slot";
 /** A number without a unit, typed where one with a unit stands or belongs, is asked about: mostly the unit was forgotten. */
 
 const NUMBER = /^[-+−]?\d+(?:[.,]\d+)?(?:\s*±\s*\d+(?:[.,]\d+)?)?$/u;
-const WITH_UNIT = /^[-+−]?\d+(?:[.,]\d+)?(?:\s*±\s*\d+(?:[.,]\d+)?)?\s*((?:[\p{L}%°][\p{L}%°/·*^\d²³]*))$/u;
+const WITH_UNIT =
+  /^(?:=?\s*blank\s+in\s|[-+−]?\d+(?:[.,]\d+)?(?:\s*±\s*\d+(?:[.,]\d+)?)?)\s*((?:[\p{L}%°][\p{L}%°/·*^\d²³]*))$/u;
 
-/** The unit behind a single number, as it is written; undefined for a formula, words, or a number without one. */
+/** The unit behind a single number or a gap on purpose (`blank in mL`), as it is written; undefined for a formula, words, or a number without one. */
 export const unitBehind = (written: string): string | undefined => WITH_UNIT.exec(written.trim())?.[1];
 
 /** What is typed in haste for a unit, in the places where only that unit can be meant. */

@@ -58,8 +58,7 @@ function typedSlot(book: Book, table: TableItem, row: number, column: number): S
   const { name: columnName, holds, unit } = table.columns[column]!;
   const text = cell === undefined ? "" : fromCell(cell.raw);
   // Behind a fault stands no unit; it is written over, as an empty cell is, in the one its column goes by, unless the heading gives it anyway.
-  const ownUnit =
-    holds === "quantity" && table.cell(row, column).state === "ok" ? unitBehind(text) : undefined;
+  const ownUnit = holds === "quantity" ? unitBehind(text) : undefined;
   const headed = table.tree.heading?.node.columns[column]?.unit !== undefined;
   const rowName = table.rowName(row) || `row ${row + 1}`;
   const says = column === 0 ? `name of ${rowName}` : `${columnName} of ${rowName}`;

@@ -17,6 +17,15 @@ const NUMBER = /^([-+−]?)(\d[\d.,’' \u00a0\u2009\u202f]*)(.*)$/su;
  * nothing to ask. The likelier reading comes first.
  */
 export function readings(typed: string): readonly Reading[] | undefined {
+  const [, of, spread] = /^([^±]*)±(.*)$/su.exec(typed) ?? [];
+  if (of !== undefined) {
+    const by = readings(spread!);
+    const plain = by?.map(({ says }) => ({ text: of.trim(), says }));
+    return (readings(of) ?? plain)?.map(({ text, says }) => {
+      const alike = by?.find((r) => r.says === says) ?? by?.[0];
+      return { text: `${text.trim()} ± ${alike?.text ?? spread!.trim()}`, says };
+    });
+  }
   const match = NUMBER.exec(typed.trim());
   if (match === null) return undefined;
   const sign = match[1] === "−" ? "-" : match[1]!;
@@ -37,7 +46,8 @@ export function readings(typed: string): readonly Reading[] | undefined {
     add(`${bare(digits.slice(0, comma))}.${digits.slice(comma + 1)}`, "a decimal comma");
   if (point >= 0 && point > comma && digits.indexOf(".") === point && grouped(digits.slice(0, point)))
     add(`${bare(digits.slice(0, point))}.${digits.slice(point + 1)}`, "a decimal point");
-  if (/^\d{1,3}([,’'\s]\d{3})+$/u.test(digits)) add(bare(digits), "groups of a thousand");
+  // A group of thousands never begins with a nought.
+  if (/^[1-9]\d{0,2}([,’'\s]\d{3})+$/u.test(digits)) add(bare(digits), "groups of a thousand");
   if (/^\d{1,3}(\.\d{3}){2,}$/.test(digits)) add(bare(digits), "groups of a thousand");
   return found.length === 0 ? undefined : found;
 }

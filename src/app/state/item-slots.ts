@@ -156,7 +156,7 @@ function formulaOf(book: Book, key: string, item: Item): Slot | undefined {
         // A value that was emptied is blank on purpose, and keeps its unit.
         emptied: item.shown.unit === "" ? "blank" : `blank in ${item.shown.unit}`,
       });
-      const unit = slot === undefined || item.shown.state !== "ok" ? undefined : unitBehind(slot.text);
+      const unit = slot === undefined || item.shown.state === "fault" ? undefined : unitBehind(slot.text);
       return slot && { ...slot, unit };
     }
     case "define":
