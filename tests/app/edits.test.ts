@@ -430,6 +430,37 @@ describe("the books that come with the page", () => {
     expect(most(text.replace("= 50 %", "= 45 %"))).toBeLessThan(most(text));
   });
 
+  it("my-run.vacuo tells of a bath that the pot outruns, and of one that never brings it to the boil", async () => {
+    const begun = await beginnings.find(({ file }) => file === "my-run.vacuo")!.text();
+    const weak = { charge: "750 mL", strength: "28.5 %vol", pull: "80 mbar", wanted: "250 mL" };
+    const run = (bath: string) => {
+      const book = openBook(
+        Object.entries({ ...weak, bath }).reduce(
+          (text, [name, value]) =>
+            text.replace(new RegExp(`^(set ${name} += )-?[\\d.]+ \\S+`, "m"), `$1${value}`),
+          begun,
+        ),
+      );
+      const check = book.items.find(
+        (item) => item.type === "check" && item.text.startsWith("the bath is warmer"),
+      );
+      // The vocabulary's own word for it, by the same gap.
+      const own = book.ask("distil(charge, strength, pull, take: wanted, bath: bath, still_gap: gap).stalls");
+      return [check?.type === "check" && check.state, own.raw.type === "fault" ? "fault" : own.text];
+    };
+    expect(run("35 °C")).toEqual(["unmet", "true"]);
+    expect(run("20 °C")).toEqual(["unmet", "fault"]);
+    expect(run("40 °C")).toEqual(["unmet", "true"]);
+    expect(run("41 °C")).toEqual(["met", "false"]);
+    expect(openBook(begun).tally).toMatchObject({ unmet: 0, faults: 0 });
+    // The card tells the bath that the end wants.
+    expect(
+      openBook(begun.replace("= 60 mbar", "= 80 mbar"))
+        .items.filter((item) => item.type === "step")
+        .at(1),
+    ).toMatchObject({ text: expect.stringMatching(/ wants a bath of 3\d(\.\d)? °C or more\.$/) });
+  });
+
   it("are all the workbooks there are, each once", () => {
     expect(examples.map((e) => e.file).sort()).toEqual(books.map(([name]) => name).sort());
   });

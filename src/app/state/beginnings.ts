@@ -73,9 +73,11 @@ set wanted   = 400 mL   # what shall come over
 set pull     = 60 mbar try 20 mbar to 200 mbar step 1 mbar   # absolute pressure in the still
 set bath     = 35 °C
 set coolant  = -10 °C
+set gap      = 3 K      # bath over pot at which boiling stops (common practice, no source)
 
 set boils  = round_to(boils_at(pull, strength: strength), step: 0.1 K)   # where the charge begins
 set ends   = round_to(distil(charge, strength, pull, take: wanted).end_temperature, step: 0.1 K)   # and where it ends
+set needs  = ends + gap   # the coolest bath that still drives the pot at the end
 set over   = round_to(distil(charge, strength, pull, take: wanted).taken.strength, step: 0.1 %vol)   # what comes over
 set weighs = round_to(distil(charge, strength, pull, take: wanted).taken.mass, step: 1 g)   # the same by the scale
 set stays  = round_to(distil(charge, strength, pull, take: wanted).left.strength, step: 0.1 %vol)   # what stays in the pot
@@ -85,12 +87,13 @@ set measured  = blank in %vol   # its strength after cooling, read at 20 °C
 set recovered = round_to(pure_volume(collected, measured) / pure_volume(charge, strength), step: 0.1 %) in %   # of the charge's alcohol
 
 check warm_to_cold(bath, coolant) >= 40 K : "the coolant is cold enough for the bath"
+check bath >= needs : "the bath is warmer than the pot at the end, by the gap or more"
 check recovered <= 100 % : "no more alcohol came over than went in"
 
 chart "Where the charge boils" : curve boils_at(p, strength: strength) for p from 20 mbar to 200 mbar mark pull
 
 step "Look over the glass for chips and stars, and fit the shield. Fill the flask at most half full: {charge in mL}."
-step "Bath {bath}, coolant {coolant}, pull to {pull}. The pot boils near {boils}, at the end near {ends}."
+step "Bath {bath}, coolant {coolant}, pull to {pull}. The pot boils near {boils}, at the end near {ends}: that wants a bath of {needs} or more."
 step "Collect until {wanted in mL} have come over, {weighs} by the scale." ask collected in g expect weighs ± 5 g
 step "Stir what came over, bring it to 20 °C, covered, and read its strength." ask measured in %vol expect over ± 1 %vol
 `,

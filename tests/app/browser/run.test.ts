@@ -609,7 +609,7 @@ describe("a run at the bench", () => {
       await button(page, "Take the run up again").click();
       // More than ever went in: the check that tells so is where one stands.
       await readAs("95", "800");
-      await standsAt("at-check~2");
+      await standsAt("at-check~3");
       await heard
         .getByText(/ Here stands the check that is not met: no more alcohol came over than went in\.$/)
         .waitFor();
