@@ -9,6 +9,7 @@ import {
   toSI,
 } from "../quantity";
 import type { Parameter, PhysicsDeclaration, ValueDeclaration } from "../vocabulary/declaration";
+import { blanksLeftOut } from "../vocabulary/entries";
 import { amountHelp } from "../vocabulary/parameters";
 import { type ListValue, list, type Value } from "../vocabulary/value";
 import { describe, recordTrouble } from "./fault";
@@ -107,7 +108,7 @@ export function valueTrouble(parameter: Parameter, value: Value, callee: string)
 }
 
 /**
- * Lists that belong together: a row blank in all of them is left out, one filled only in part makes the
+ * Lists that belong together: a row blank in all of them is left out, which a note tells, one filled only in part makes the
  * result a gap that names the cell. The lists must have one length and the same rows.
  */
 export function togetherLists(
@@ -152,7 +153,11 @@ export function togetherLists(
       kept[k]!.push(v);
     });
   }
-  return new Map(chosen.map((c, k) => [c.name, list(kept[k]!, undefined)]));
+  const left = kept[0]!.length;
+  const notes = left > 0 && left < length ? [{ text: blanksLeftOut(length - left, length) }] : undefined;
+  return new Map(
+    chosen.map((c, k) => [c.name, k === 0 && notes ? { ...list(kept[k]!), notes } : list(kept[k]!)]),
+  );
 }
 
 const singular = (name: string): string => name.replace(/_/gu, " ").replace(/ies$/u, "y").replace(/s$/u, "");

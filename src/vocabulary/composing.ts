@@ -18,7 +18,7 @@ import {
 } from "../quantity";
 import { LABEL } from "./cautions";
 import type { Parameter, ValueCall, ValueDeclaration } from "./declaration";
-import { approximately, entriesOf, gatherNotes, quantityOf, withNotes } from "./entries";
+import { approximately, blanksLeftOut, entriesOf, gatherNotes, quantityOf, withNotes } from "./entries";
 import { amount, listed, optional, share, solids, strength } from "./parameters";
 import {
   type Args,
@@ -273,6 +273,8 @@ function evaluate(args: Args, call: ValueCall): Value {
     });
   }
   const notes: Note[] = [];
+  const count = entriesOf(args.have!).length;
+  if (rows.length < count) notes.push({ text: blanksLeftOut(count - rows.length, count) });
   const made = blend(args, rows as readonly Row[], call, notes, true);
   const spreads = spreadsOf(args, made, call, notes);
   return withNotes(answer(args, made, spreads), notes, gatherNotes(quantityOf("total", args.total!).notes));

@@ -14,6 +14,7 @@ import {
 import type { ValueCall } from "./declaration";
 import {
   approximately,
+  blanksLeftOut,
   entriesOf,
   gatherNotes,
   isDate,
@@ -87,7 +88,7 @@ export function driftOf(list: Value, by: Value | undefined, call: ValueCall): Va
   const blanks = all.length - ys.length;
   if (ys.length === 0) return firstGap ?? gap("nothing is selected for `drift`");
   if (ys.length === 1) return gap("`drift` needs two entries at least and has one", firstGap?.place);
-  if (blanks > 0) notes.push(call.note(`${blanks} of ${all.length} ${blanks === 1 ? "is" : "are"} blank`));
+  if (blanks > 0) notes.push(call.note(blanksLeftOut(blanks, all.length)));
 
   const quantities = quantitiesIn("drift", ys);
   const of = readingsOf(quantities, parseUnit("K"));

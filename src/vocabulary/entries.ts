@@ -91,6 +91,10 @@ export function withNotes<V extends Value>(
   return { ...value, notes };
 }
 
+/** What a result says of the blanks that were left out of it. */
+export const blanksLeftOut = (blanks: number, of: number): string =>
+  `${blanks} of ${of} ${blanks === 1 ? "is" : "are"} blank`;
+
 /** A list without its blanks. */
 export interface Sifted {
   /** Entries that are filled in, and where each stood (0-based). */
@@ -126,7 +130,7 @@ export function sift(value: Value, note: (text: string) => Note): Sifted | Fault
   }
   const notes: Note[] = value.type === "list" && value.notes !== undefined ? [...value.notes] : [];
   if (blanks > 0 && kept.length > 0) {
-    notes.push(note(`${blanks} of ${entries.length} ${blanks === 1 ? "is" : "are"} blank`));
+    notes.push(note(blanksLeftOut(blanks, entries.length)));
   }
   return firstGap === undefined ? { kept, at, blanks, notes } : { kept, at, blanks, notes, firstGap };
 }

@@ -370,3 +370,23 @@ describe("a selection in an edited book", () => {
     expect(totals(start.edit(text("5", "d")))).toEqual(["5 g", "5 g", "0 g", "0"]);
   });
 });
+
+describe("lists that belong together", () => {
+  const book = openBook(
+    [
+      "table t",
+      "| item | volume (mL) | strength (%vol) |",
+      "| one | 1000 | 60 |",
+      "| two | 500 | 62 |",
+      "| three | | |",
+    ].join("\n"),
+  );
+  const notes = (formula: string) => book.ask(formula).notes.map((n) => n.text);
+  it("say how many rows were left out, as a total does", () => {
+    expect(notes("marry(t.volume, t.strength).strength")).toEqual(["1 of 3 is blank"]);
+    expect(notes("compose(1 L, t.volume, strength: t.strength, to_strength: 60.5 %vol).amounts.1")).toContain(
+      "1 of 3 is blank",
+    );
+    expect(notes("marry([1 L, 500 mL], [60 %vol, 62 %vol]).strength")).not.toContain("1 of 3 is blank");
+  });
+});
