@@ -172,7 +172,54 @@ step "Both." wait 2 h ask t in °C
       says: "The wait of 2 h never began, and “warm” is no reading of t.",
       wait: true,
       unread: 1,
+      far: 0,
+      again: 0,
     });
+  });
+
+  it("is a reading far from its plan, until it was gone on with as it stands", () => {
+    const scale = openBook(`book "Scale"
+set a = blank in g
+set b = blank in g
+set c = blank in °C
+set d = blank in g
+set e = blank in °F
+step "Read." ask a in g expect 1836 g ± 2 g ask b in g expect 200 g ask c in °C expect 80 °C ask d in g expect 0 g ask e in °F expect 176 °F
+`);
+    const [weigh] = benchSteps(scale) as unknown as [Step];
+    const typed = (what: Record<string, string>, run = start, at = 1) =>
+      following(
+        run,
+        ...Object.entries(what).map(([path, text]) => ({ type: "read", path, typed: text, at }) as const),
+      );
+    const told = (what: Record<string, string>) => doubtAt(scale, typed(what), weigh)?.says;
+    // Twice its ±, where the plan has one.
+    expect(told({ a: "1340.5" })).toBe("a is 495.5 g under the plan.");
+    expect(told({ a: "1840" })).toBeUndefined();
+    expect(told({ a: "1840.1" })).toBe("a is 4.1 g over the plan.");
+    // A tenth of the plan without one; nothing where the plan is nought.
+    expect([told({ b: "180" }), told({ b: "220" }), told({ d: "9" })]).toEqual([
+      undefined,
+      undefined,
+      undefined,
+    ]);
+    expect(told({ b: "179.9", a: "1 kg" })).toBe(
+      "a is 836 g under the plan, and b is 20.1 g under the plan.",
+    );
+    // For a temperature 10 K, in whichever unit.
+    expect([told({ c: "70" }), told({ e: "194" })]).toEqual([undefined, undefined]);
+    expect(told({ c: "69.5" })).toBe("c is 10.5 K under the plan.");
+    expect(told({ e: "194.9" })).toBe("e is 10.5 K over the plan.");
+    expect(doubtAt(scale, typed({ b: "50", c: "hot" }), weigh)).toEqual({
+      says: "b is 150 g under the plan, and “hot” is no reading of c.",
+      wait: false,
+      unread: 1,
+      far: 1,
+      again: 1,
+    });
+    const gone = following(typed({ b: "50" }), { type: "done", step: weigh, at: 2 });
+    expect(doubtAt(scale, gone, weigh)).toBeUndefined();
+    expect(doubtAt(scale, typed({ b: "51" }, gone, 3), weigh)?.says).toBe("b is 149 g under the plan.");
   });
 
   it("leads from the end to every step that still wants a reading", () => {

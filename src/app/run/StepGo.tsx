@@ -2,7 +2,7 @@ import { useEffect, useRef, useState } from "react";
 import type { Book } from "../../engine";
 import { Mark } from "../view/Mark";
 import { readyBell } from "./bell";
-import { doubtAt } from "./doubts";
+import { type Doubt, doubtAt } from "./doubts";
 import type { Run } from "./run";
 import { useRunSession } from "./session";
 import type { BenchStep } from "./steps";
@@ -15,7 +15,10 @@ interface StepGoProps {
   readonly onGo: (to: number) => void;
 }
 
-/** Back, and on: a step that is left with its wait not begun, or with a reading that cannot be read, is asked about first. */
+/**
+ * Back, and on: a step that is left with its wait not begun, or with a reading that cannot be read or is far from its
+ * plan, is asked about first.
+ */
 export function StepGo({ book, run, step, of, onGo }: StepGoProps) {
   const session = useRunSession();
   const box = useRef<HTMLDivElement>(null);
@@ -33,7 +36,6 @@ export function StepGo({ book, run, step, of, onGo }: StepGoProps) {
     const end = run.readings.length === 0 ? "Nothing was read." : "Look at what was read.";
     session.say(last ? `The last step is done. ${end}` : `Step ${step.number + 1} of ${of}.`);
   };
-  const parts = doubt === undefined ? 0 : Number(doubt.wait) + doubt.unread;
   return (
     <div className="go" ref={box}>
       {doubt === undefined || asked === 0 ? null : (
@@ -41,17 +43,17 @@ export function StepGo({ book, run, step, of, onGo }: StepGoProps) {
           <Mark name="unknown" />
           <p>{doubt.says}</p>
           <span className="fixes">
-            {doubt.unread === 0 ? null : (
+            {doubt.again === undefined ? null : (
               <button
                 type="button"
                 className="act framed"
                 onClick={() => {
                   setAsked(0);
-                  const field = document.querySelector<HTMLInputElement>(
-                    '.run .gauges input[aria-invalid="true"]',
-                  );
+                  // One field for each reading, in their order.
+                  const field =
+                    document.querySelectorAll<HTMLInputElement>(".run .gauges input")[doubt.again!];
                   field?.focus();
-                  // What is typed takes the place of what could not be read.
+                  // What is typed takes the place of what stands there.
                   field?.select();
                 }}
               >
@@ -74,7 +76,7 @@ export function StepGo({ book, run, step, of, onGo }: StepGoProps) {
               </button>
             ) : null}
             <button type="button" className="act framed" onClick={done}>
-              Done without {parts > 1 ? "them" : "it"}
+              {onward(doubt)}
             </button>
           </span>
         </div>
@@ -96,4 +98,11 @@ export function StepGo({ book, run, step, of, onGo }: StepGoProps) {
       </button>
     </div>
   );
+}
+
+/** What a button says that goes on in spite of a doubt: a reading that is far off stays, what is not there stays away. */
+function onward({ wait, unread, far }: Doubt): string {
+  const lacks = Number(wait) + unread;
+  if (far === 0) return `Done without ${lacks > 1 ? "them" : "it"}`;
+  return lacks > 0 ? "Go on all the same" : `Go on with ${far > 1 ? "them" : "it"}`;
 }

@@ -126,7 +126,18 @@ export interface Deviation {
   readonly state: "as planned" | "within" | "outside" | "off";
   /** "12 mL under the plan, within its ± 12 mL". */
   readonly says: string;
+  /** "495.5 g under the plan", where it lies so far from it that something was probably misread or went wrong. */
+  readonly far?: string;
 }
+
+/*
+ * How far is far. A ± is a standard uncertainty: one reading in twenty lies outside twice of it, by the normal
+ * distribution. Where a plan has none, a tenth of it, and for a temperature, whose nought means nothing, 10 K: both
+ * chosen here, wider than what a kitchen's scale, jug or thermometer is out by, and narrower than a vessel forgotten.
+ */
+const FAR_IN_SPREADS = 2;
+const FAR_IN_SHARES = 0.1;
+const FAR_IN_KELVIN = 10;
 
 /**
  * The distance of a reading from its plan, in words. The ± of the plan is what it allows; without one there is a
@@ -148,10 +159,19 @@ export function deviationFrom(expect: Shown | undefined, value: Quantity): Devia
   if (size <= 1e-9 * Math.max(1, Math.abs(plan.n.v))) return { state: "as planned", says: "as planned" };
   const number = formatParts(distance, { digits: 4 }).number.replace("-", "");
   const off = `${withUnit(number)} ${distance.n.v < 0 ? "under" : "over"} the plan`;
-  if (allowed === 0) return { state: "off", says: off };
+  const far = size > farFrom(plan, allowed) * (1 + 1e-9) ? { far: off } : {};
+  if (allowed === 0) return { state: "off", says: off, ...far };
   return size <= allowed * (1 + 1e-9)
     ? { state: "within", says: `${off}, within its ${plusMinus}` }
-    : { state: "outside", says: `${off}, outside its ${plusMinus}` };
+    : { state: "outside", says: `${off}, outside its ${plusMinus}`, ...far };
+}
+
+/** From which distance on a reading is far from its plan, in the unit of that distance. A plan of nought without a ± has none. */
+function farFrom(plan: Quantity, allowed: number): number {
+  if (allowed > 0) return FAR_IN_SPREADS * allowed;
+  // The distance of two temperatures is in K, whatever their unit.
+  if (plan.unit.offset !== undefined) return FAR_IN_KELVIN;
+  return plan.n.v === 0 ? Number.POSITIVE_INFINITY : FAR_IN_SHARES * Math.abs(plan.n.v);
 }
 
 const formatted = (n: number): string => Number(n.toPrecision(4)).toString();

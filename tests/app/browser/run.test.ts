@@ -507,6 +507,33 @@ describe("a run at the bench", () => {
     await close();
   });
 
+  for (const width of [820, 390])
+    it(`asks about a reading far from its plan, has it read again, or goes on with it, at ${width}`, async () => {
+      const { page, mishaps, close } = await stage.open({ width, height: 844, touch: width === 390 });
+      await openCard(page, /^Start a blend/);
+      await begin(page);
+      const doubt = page.getByRole("alert");
+      const weighed = field(page, /^weighed/);
+      await weighed.fill("870.5");
+      await button(page, "Done. Next: step 2").click();
+      expect(squeezed(await doubt.locator("p").innerText())).toBe("weighed is 495.5 g under the plan.");
+      expect(await axe(page)).toEqual([]);
+      await doubt.getByRole("button", { name: "Read it again" }).click();
+      expect(await weighed.evaluate((e) => e === document.activeElement)).toBe(true);
+      await page.keyboard.type("1340.5");
+      await button(page, "Done. Next: step 2").click();
+      expect(squeezed(await doubt.locator("p").innerText())).toBe("weighed is 25.5 g under the plan.");
+      await doubt.getByRole("button", { name: "Go on with it" }).click();
+      await page.locator(".which", { hasText: "Step 2 of 4" }).waitFor();
+      // It stays as it was read, and is not asked about twice.
+      await button(page, "Back").click();
+      expect(await weighed.inputValue()).toBe("1340.5");
+      await button(page, "Done. Next: step 2").click();
+      await page.locator(".which", { hasText: "Step 2 of 4" }).waitFor();
+      expect(mishaps).toEqual([]);
+      await close();
+    });
+
   it("on a phone keeps the caution in sight in one sentence, beside the clock and the reading of the step", async () => {
     const { page, mishaps, close } = await stage.open({ width: 390, height: 844, touch: true });
     await openCard(page, /^Start a blend/);
@@ -577,10 +604,15 @@ describe("a run at the bench", () => {
       const { page, mishaps, close } = await stage.open({ width, height, touch: width === 390 });
       const readAs = async (measured: string, collected: string) => {
         await button(page, /^Step 3/).click();
+        // What is far from the plan is asked about once, and gone on with.
+        const goOn = async (name: string, far: boolean) => {
+          await button(page, name).click();
+          if (far) await button(page, "Go on with it").click();
+        };
         await field(page, /^collected/).fill(collected);
-        await button(page, /^Done\. Next/).click();
+        await goOn("Done. Next: step 4", collected === "800");
         await field(page, /^measured/).fill(measured);
-        await button(page, "Done. Finish the run").click();
+        await goOn("Done. Finish the run", measured === "95");
         expect(await page.locator(".run").getByRole("status").innerText()).toBe(
           "The last step is done. Look at what was read.",
         );
