@@ -113,6 +113,52 @@ describe("two runs side by side", () => {
     expect(judged.readings.map((c) => c.column.name)).toEqual(["got"]);
   });
 
+  it("count what the judged column is worked out from as neither set nor changed", () => {
+    const told = (rows: string, columns: string, judged: string) => {
+      const book = openBook(
+        `table t\n| run | charge (mL) | got (mL) | pull (mbar) | on (date) |\n${rows}${columns}`,
+      );
+      const table = tableOf(book);
+      const at = column(table, judged);
+      const [a, b] = trialsOf(table, at);
+      return compareTrials(book, table, a!, b!, at);
+    };
+    const names = (changes: readonly { column: { name: string } }[]) => changes.map((c) => c.column.name);
+    const yields = "column yield = got / charge in %\n";
+    const pulled = "| a | 1000 | 412 | 60 | 2026-01-01 |\n| b | 1000 | 430 | 50 | 2026-01-02 |\n";
+    const alone = told(pulled, yields, "yield");
+    expect(names(alone.inputs)).toEqual(["pull"]);
+    expect(names(alone.parts)).toEqual(["charge", "got"]);
+    expect(alone.readings).toEqual([]);
+    expect(alone.says).toMatch(
+      /^Besides got, which goes into yield, only pull was changed between them\. One pair/,
+    );
+    // By way of another column, and of a subtraction that has no division line.
+    expect(
+      names(told(pulled, `column part = got / charge\ncolumn score = part * 2\n`, "score").parts),
+    ).toEqual(["charge", "got"]);
+    expect(told(pulled, "column lost = charge - got\n", "lost").says).toMatch(
+      /^Besides got, which goes into lost, only pull/,
+    );
+    const charged = "| a | 1000 | 412 | 60 | 2026-01-01 |\n| b | 1200 | 430 | 50 | 2026-01-02 |\n";
+    expect(told(charged, yields, "yield").says).toBe(
+      "charge, by which yield is divided, differs too, so the difference in yield cannot be put down to pull. Compare two runs that have the same charge.",
+    );
+    const still = "| a | 1000 | 412 | 60 | 2026-01-01 |\n| b | 1000 | 430 | 60 | 2026-01-02 |\n";
+    expect(told(still, yields, "yield").says).toMatch(
+      /^Besides got, which goes into yield, nothing that is written down was changed/,
+    );
+    // Judged by what was typed, nothing goes into it.
+    expect(names(told(pulled, yields, "got").inputs)).toEqual(["charge", "pull"]);
+  });
+
+  it("go by the steps where these ask for what goes into the judged column", () => {
+    const c = compareTrials(coriander, runs, trial("2b"), trial("3a"), column(runs, "yield"));
+    expect(c.parts).toEqual([]);
+    expect(c.inputs.map((x) => x.column.name)).toEqual(["charge", "coolant", "remark"]);
+    expect(c.says).toBe(between("2b", "3a").says);
+  });
+
   it("judge by the scatter of all runs with Student's t, and not at all from few", () => {
     const judged = says("3a", "3b", "got").judged!;
     expect(judged).toMatch(/^no more than two of these 7 runs may differ by chance \(up to about \d+ mL\)$/);

@@ -241,6 +241,7 @@ function Pair({
             </tr>
           </thead>
           <Changes word="what was set" changes={compared.inputs} />
+          <Changes word={`what goes into ${table.columns[judged]!.name}`} changes={compared.parts} />
           <Changes word="what was read" changes={compared.readings} />
           <Changes word="what is worked out" changes={compared.results} />
         </table>

@@ -1,4 +1,4 @@
-import { writeName, writePart } from "../../../grammar";
+import { childrenOf, type Formula, writeName, writePart } from "../../../grammar";
 import type { Book, Shown, TableColumn, TableItem } from "../../engine";
 import { convert, formatParts, type Quantity, sigma, subtract } from "../../quantity";
 import { partsOf } from "../state/paths";
@@ -105,8 +105,10 @@ export interface Change {
 export interface TrialComparison {
   readonly older: Trial;
   readonly newer: Trial;
-  /** Typed columns that no step asks for: what was set. */
+  /** Typed columns that no step asks for, and that do not go into what the runs are judged by: what was set. */
   readonly inputs: readonly Change[];
+  /** Typed columns that the judged column is worked out from, where no step tells which of them were read. */
+  readonly parts: readonly Change[];
   /** Typed columns that a step asks for: what was read. */
   readonly readings: readonly Change[];
   /** Computed columns. */
@@ -115,7 +117,10 @@ export interface TrialComparison {
   readonly says: string;
 }
 
-/** What differs between two runs. The column they are judged by is an outcome, though no step asks for it. */
+/**
+ * What differs between two runs. The column they are judged by is an outcome, though no step asks for it; what it is
+ * worked out from may have been read or set, and only a step that asks for some of it tells which.
+ */
 export function compareTrials(
   book: Book,
   table: TableItem,
@@ -134,6 +139,8 @@ export function compareTrials(
   );
   const outcome = judged === undefined ? undefined : table.columns[judged];
   if (outcome !== undefined) read.add(outcome.name);
+  const goesIn = outcome === undefined ? new Map<string, boolean>() : partsIn(table, outcome);
+  if ([...goesIn.keys()].some((name) => read.has(name))) goesIn.clear();
   const changes = table.columns.flatMap((column, i) => {
     if (i === 0 || i === days) return [];
     // Words are remarks: where neither run has any there is nothing to tell.
@@ -142,19 +149,74 @@ export function compareTrials(
     return [changeOf(book, table, i, older, newer, !column.typed || read.has(column.name))];
   });
   const words = (change: Change) => change.column.holds === "text";
-  const inputs = changes.filter((c) => c.column.typed && !read.has(c.column.name));
-  const readings = changes.filter((c) => c.column.typed && read.has(c.column.name));
+  const typed = changes.filter((c) => c.column.typed);
+  const readings = typed.filter((c) => read.has(c.column.name));
+  const parts = typed.filter((c) => goesIn.has(c.column.name));
+  const inputs = typed.filter((c) => !read.has(c.column.name) && !goesIn.has(c.column.name));
   const results = changes.filter((c) => !c.column.typed);
-  const moved = inputs.filter((c) => c.changed && !words(c)).map((c) => c.column.name);
-  return { older, newer, inputs, readings, results, says: whatItSays(moved) };
+  const movedOf = (of: readonly Change[]) =>
+    of.filter((c) => c.changed && !words(c)).map((c) => c.column.name);
+  const moved = movedOf(inputs);
+  const movedParts = movedOf(parts);
+  const below = movedParts.filter((name) => goesIn.get(name));
+  const says =
+    below.length > 0
+      ? saysOfDivisors(outcome!.name, below, moved)
+      : whatItSays(moved, movedParts, outcome?.name ?? "");
+  return { older, newer, inputs, parts, readings, results, says };
 }
 
-function whatItSays(moved: readonly string[]): string {
+/**
+ * The typed columns that a computed one is worked out from in the same row, also by way of other computed columns; true
+ * where one stands below a division line, so that the result is told against it.
+ */
+function partsIn(table: TableItem, of: TableColumn): Map<string, boolean> {
+  const columns = new Map(table.columns.map((column) => [column.name, column]));
+  const found = new Map<string, boolean>();
+  const seen = new Set<string>();
+  const waiting: [Formula, boolean][] = [];
+  const into = (column: TableColumn, below: boolean) => {
+    const key = `${below} ${column.name}`;
+    if (seen.has(key)) return;
+    seen.add(key);
+    const node = column.statement?.node;
+    if (column.typed) found.set(column.name, below || found.get(column.name) === true);
+    else if (node?.type === "column") waiting.push([node.formula, below]);
+  };
+  if (!of.typed) into(of, false);
+  for (let next = waiting.pop(); next !== undefined; next = waiting.pop()) {
+    const [formula, below] = next;
+    const column = formula.type === "name" ? columns.get(formula.name) : undefined;
+    if (column !== undefined) into(column, below);
+    if (formula.type === "arithmetic" && formula.operator === "/")
+      waiting.push([formula.left, below], [formula.right, !below]);
+    else for (const child of childrenOf(formula)) waiting.push([child, below]);
+  }
+  return found;
+}
+
+const listed = (names: readonly string[]): string =>
+  names.length === 1 ? names[0]! : `${names.slice(0, -1).join(", ")} and ${names.at(-1)}`;
+
+/** A yield for each of two charges is not the yield of two settings. */
+function saysOfDivisors(judged: string, below: readonly string[], moved: readonly string[]): string {
+  const differ = below.length === 1 ? "differs" : "differ";
+  const too = moved.length === 0 ? "" : " too";
+  const it =
+    moved.length === 0
+      ? "so the difference may come from that"
+      : `so the difference in ${judged} cannot be put down to ${listed(moved)}`;
+  return `${listed(below)}, by which ${judged} is divided, ${differ}${too}, ${it}. Compare two runs that have the same ${listed(below)}.`;
+}
+
+function whatItSays(moved: readonly string[], parts: readonly string[], judged: string): string {
+  const go = parts.length === 1 ? "goes" : "go";
+  const besides = parts.length === 0 ? "" : `Besides ${listed(parts)}, which ${go} into ${judged}, `;
   if (moved.length === 0)
-    return "Nothing that is written down was changed between them: the difference is what runs scatter by themselves, or something that is not in the table.";
+    return `${besides === "" ? "Nothing" : `${besides}nothing`} that is written down was changed between them: the difference is what runs scatter by themselves, or something that is not in the table.`;
   if (moved.length === 1)
-    return `Only ${moved[0]} was changed between them. One pair of runs cannot show that it made the difference; runs repeated both ways can.`;
-  return `${moved.slice(0, -1).join(", ")} and ${moved.at(-1)} were changed together, so no difference can be put down to one of them.`;
+    return `${besides === "" ? "Only" : `${besides}only`} ${moved[0]} was changed between them. One pair of runs cannot show that it made the difference; runs repeated both ways can.`;
+  return `${besides}${listed(moved)} were changed together, so no difference can be put down to one of them.`;
 }
 
 function changeOf(
