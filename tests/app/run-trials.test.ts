@@ -37,6 +37,24 @@ describe("the runs of a table", () => {
     expect(gathers(`${dated}step "Weigh." ask t.got\n`)).toBe(true);
   });
 
+  it("are told by what the table, its title or its first column is called, where no day stands", () => {
+    const gathers = (table: string, first: string, foot = "") => {
+      const book = openBook(
+        `table ${table}\n| ${first} | charge (mL) | got (mL) |\n| a | 10 | 3 |\n| b | 10 | 4 |\ncolumn yield = got / charge\n${foot}`,
+      );
+      return gathersRuns(book, tableOf(book));
+    };
+    for (const name of ["runs", "Run", "trial", "trials", "batch", "batches"]) {
+      expect(gathers(name, "what")).toBe(true);
+      expect(gathers(`t "${name}"`, "what")).toBe(true);
+      expect(gathers("t", name)).toBe(true);
+    }
+    expect(gathers("distillates", "item")).toBe(false);
+    expect(gathers('t "Bought for the run"', "item")).toBe(false);
+    // The parts of a batch are no batches.
+    expect(gathers("batch", "item", "foot got = sum(got)\n")).toBe(false);
+  });
+
   it("are judged first by the column that the book itself draws", () => {
     expect(runs.columns[firstColumn(coriander, runs)!]!.name).toBe("yield");
     const plain = openBook(

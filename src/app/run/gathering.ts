@@ -3,9 +3,13 @@ import { partsOf } from "../state/paths";
 
 /** Which tables gather runs, and which of their columns tell one from another. */
 
+/** What a table, its title or its first column is called when its rows are runs. */
+const RUNS = /^(runs?|trials?|batch(es)?)$/i;
+
 /**
- * Whether a table gathers runs: steps write into it, or its rows have days and are no parts of a sum. Where the book
- * adds the rows up and takes no mean of any column, they are the parts of a blend or the entries of an account.
+ * Whether a table gathers runs: steps write into it, or its rows have days or are called runs, and are no parts of a sum.
+ * Where the book adds the rows up and takes no mean of any column, they are the parts of a blend or the entries of an
+ * account.
  */
 export function gathersRuns(book: Book, table: TableItem): boolean {
   const asked = book.items.some(
@@ -13,7 +17,8 @@ export function gathersRuns(book: Book, table: TableItem): boolean {
   );
   if (asked) return true;
   const feet = table.tree.feet.map(({ node }) => (node.formula.type === "call" ? node.formula.name : ""));
-  return dayColumn(table) !== undefined && (!feet.includes("sum") || feet.includes("mean"));
+  const called = [table.name, table.title, table.columns[0]!.name].some((name) => RUNS.test(name));
+  return (called || dayColumn(table) !== undefined) && (!feet.includes("sum") || feet.includes("mean"));
 }
 
 /** Columns that runs can be judged by: those of numbers. */

@@ -7,6 +7,8 @@ import { useStore } from "../state/store";
 import { apply, perform } from "./commands";
 import { useNotebook } from "./workbench";
 
+export { CompareCommand } from "../run/TrialsCommand";
+
 /** What can be done with the row or the column of the cell that is chosen. */
 export function ChosenCommands({ id, item, here }: { id: string; item: TableItem; here: CellPlace }) {
   const store = useNotebook();

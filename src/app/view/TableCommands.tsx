@@ -1,18 +1,18 @@
 import type { TableItem } from "../../engine";
-import { CompareCommand } from "../run/TrialsCommand";
 import { addColumn, addRow } from "../state/item-edits";
 import { useStore } from "../state/store";
 import { apply } from "./commands";
 import { Fetched } from "./Fetched";
-import { parcel } from "./parcel";
+import { parcel, useDelivery } from "./parcel";
 import { useNotebook } from "./workbench";
 
-/** What a cell that is chosen adds to the commands of its table. */
+/** What a cell that is chosen adds to the commands of its table, and what one adds whose rows are runs. */
 export const chosenCommands = parcel("What is done with rows and columns", () => import("./ChosenCommands"));
 
 /** What can be done with a table, in words below it: adding always, the rest for what is chosen. */
 export function TableCommands({ id, item }: { id: string; item: TableItem }) {
   const store = useNotebook();
+  const more = useDelivery(chosenCommands);
   const here = useStore(store, (s) => (s.here?.in === "cell" && s.here.key === id ? s.here : undefined));
   const typed = item.columns.filter((c) => c.typed).length;
   const onRow = here !== undefined && here.row >= 0 && here.row < item.rowCount;
@@ -53,7 +53,7 @@ export function TableCommands({ id, item }: { id: string; item: TableItem }) {
         >
           Add a computed column
         </button>
-        <CompareCommand id={id} item={item} />
+        {more.is === "here" ? <more.held.CompareCommand id={id} item={item} /> : null}
       </div>
       {/* Its line is there before anything is chosen, so that the page stands still. */}
       <div className="for-chosen">
