@@ -71,6 +71,48 @@ describe("a draft", () => {
     expect(run(start, go(0, 2), type("1,5 turns"), { type: "keep", next: "down" }).draft?.ask).toBeDefined();
   });
 
+  it("left with a comma of one reading is kept as that, with the unit of its column, and says so", () => {
+    const units = openNotebook(
+      "id",
+      "u.vacuo",
+      openBook(
+        "set got = blank in %vol\ntable t\n| item | strength | note (text) |\n| a | 61.5 %vol | |\n| b | | |\n",
+      ),
+    );
+    const left = run(units, go(1, 1), type("58,2"), go(0, 1));
+    expect(left.book.text).toMatch(/\| b +\| 58\.2 %vol +\|/);
+    expect(left.told?.text).toBe("58,2 was kept as 58.2 %vol; Undo takes it back.");
+    expect(left.here).toEqual(cellPlace(key, 0, 1));
+    expect(run(left, { type: "undo" }).book.text).toBe(units.book.text);
+    // Whose question was on show needs not be told.
+    const asked = run(units, go(1, 1), type("58,2"), { type: "keep", next: "down" }, go(0, 1));
+    expect(asked.book.text).toMatch(/58\.2 %vol +\|/);
+    expect(asked.told).toBeUndefined();
+    const value = { type: "go", place: itemPlace("value:got", "formula") } as const;
+    expect(run(units, value, type("41,2 ± 0,3"), { type: "keep", next: "here" }).book.text).toContain(
+      "set got = 41.2 ± 0.3 %vol\n",
+    );
+    // A comma among words is theirs.
+    const words = run(units, go(0, 2), type("calm"), go(1, 2), type("1,5 turns"), go(0, 1));
+    expect(words.book.text).toContain("| 1,5 turns |");
+    expect(words.told).toBeUndefined();
+  });
+
+  it("left with a comma of several readings stays open and asks", () => {
+    for (const away of [go(1, 1), { type: "keep", next: "here" } as const]) {
+      const open = run(start, go(0, 1), type("1,234"), away);
+      expect(open.draft).toMatchObject({ text: "1,234", place: cellPlace(key, 0, 1) });
+      expect(open.draft?.ask?.map((r) => r.text)).toEqual(["1.234", "1234"]);
+      expect(open.here).toEqual(cellPlace(key, 0, 1));
+      expect(open.focus).toBeGreaterThan(start.focus);
+      expect(open.book).toBe(start.book);
+      expect(open.told?.text).toContain("which number is meant");
+      const done = run(open, { type: "keep", next: "down", text: "1234", asIs: true }, go(1, 1));
+      expect(done.book.text).toContain("| 1234 ");
+      expect(done.here).toEqual(cellPlace(key, 1, 1));
+    }
+  });
+
   it("does not glue what is typed on to a number that is asked about, and goes on once that is answered", () => {
     const asked = run(start, go(0, 1), type("78,5"), { type: "keep", next: "next" });
     const on = run(asked, { type: "change", text: "78,5-", caret: 5 });

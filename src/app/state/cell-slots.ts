@@ -73,6 +73,7 @@ function typedSlot(book: Book, table: TableItem, row: number, column: number): S
           ? undefined
           : unit,
     language: "cell",
+    words: holds === "text",
     field: (text) => ({ in: "cell", table: table.name, column: columnName, row, text }),
     ...(cell === undefined
       ? {}

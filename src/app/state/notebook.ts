@@ -1,4 +1,5 @@
 import { type Book, underwayOf } from "../../engine";
+import { unitReadings } from "./bare-numbers";
 import { type CommaRule, type Reading, readings } from "./commas";
 import { type History, noHistory, redone, remembered, undone } from "./history";
 import type { Incoming } from "./incoming";
@@ -146,14 +147,13 @@ export function openNotebook(id: string, file: string, book: Book): Notebook {
 /** The next state. Pure: the same state and action give the same result. */
 export function notebook(state: Notebook, action: Action): Notebook {
   switch (action.type) {
-    case "go":
+    case "go": {
       // Arriving where a draft is open already is no reason to close it.
-      return gone(
-        samePlace(state.draft?.place, action.place) ? state : kept(state),
-        action.place,
-        action.extend ?? false,
-        action.focus ?? true,
-      );
+      const isThere = samePlace(state.draft?.place, action.place);
+      const left = isThere ? state : kept(state);
+      if (left.draft !== undefined && !isThere) return left;
+      return gone(left, action.place, action.extend ?? false, action.focus ?? true);
+    }
     case "move":
       return movedBy(state, action.move, action.extend);
     case "choose":
@@ -170,10 +170,7 @@ export function notebook(state: Notebook, action: Action): Notebook {
         action.text !== state.draft.text &&
         action.text.startsWith(state.draft.text)
       )
-        return tell(
-          state,
-          "Say first which number is meant: Enter takes the chosen one, Esc goes back to writing.",
-        );
+        return tell(state, SAY_FIRST);
       const { ask: _, refused: __, all: ___, ...draft } = state.draft;
       return {
         ...state,
@@ -333,35 +330,56 @@ function written(
   };
 }
 
-/** Keeps an open draft before something else happens, comma or not: what was typed is never lost. */
+const SAY_FIRST = "Say first which number is meant: Enter takes the chosen one, Esc goes back to writing.";
+
+/**
+ * What a draft is taken for when its field is left: a comma of one reading is settled, a number without its unit gets it.
+ * Undefined where a comma has several readings. A comma among words stays.
+ */
+export function meantBy(slot: Slot, { text, ask }: Pick<Draft, "text" | "ask">): string | undefined {
+  const read = slot.words ? undefined : (ask ?? commaQuestion(slot, text));
+  if (read?.[1] !== undefined) return undefined;
+  const number = read?.[0]?.text ?? text;
+  return unitReadings(slot, number)?.[0]?.text ?? number;
+}
+
+/**
+ * Keeps an open draft before something else happens: what was typed is never lost. Where only the writer can say which
+ * number is meant, the draft stays open and asks.
+ */
 function kept(state: Notebook): Notebook {
-  if (state.draft === undefined) return state;
-  const slot = slotAt(state.book, state.draft.place);
-  const { draft, ...rest } = state;
-  if (slot === undefined || draft!.text === slot.text) return { ...rest, draft: undefined };
-  const edit = slot.write(draft!.text);
-  if ("refused" in edit) return setAside({ ...rest, draft: undefined }, draft!, edit.refused);
-  return edited({ ...rest, draft: undefined }, { says: edit.says, text: edit.text });
+  const { draft } = state;
+  const slot = draft && slotAt(state.book, draft.place);
+  const closed = { ...state, draft: undefined };
+  if (slot === undefined || draft!.text === slot.text) return closed;
+  const text = meantBy(slot, draft!);
+  const ask = commaQuestion(slot, draft!.text);
+  if (text === undefined)
+    return gone(tell({ ...state, draft: { ...draft!, ask } }, SAY_FIRST), draft!.place, false, true);
+  const edit = slot.write(text);
+  if ("refused" in edit) return setAside(closed, draft!, edit.refused);
+  const after = edited(closed, { says: edit.says, text: edit.text });
+  return slot.words || ask === undefined || draft!.ask !== undefined
+    ? after
+    : tell(after, `${draft!.text} was kept as ${text}; Undo takes it back.`);
 }
 
 function keptThen(state: Notebook, action: Extract<Action, { type: "keep" }>): Notebook {
   const { draft } = state;
+  // Leaving the field took the keyboard elsewhere already; it stays there.
+  if (action.next === "here") return kept(state);
   if (draft === undefined) return state;
   const slot = slotAt(state.book, draft.place);
   if (slot === undefined) return { ...state, draft: undefined };
   const text = action.text ?? draft.text;
   const question = action.asIs || action.text !== undefined ? undefined : commaQuestion(slot, text);
-  if (question !== undefined && draft.ask === undefined && action.next !== "here")
+  if (question !== undefined && draft.ask === undefined)
     return { ...state, draft: { ...draft, ask: question, onward: action.next } };
   const edit = text === slot.text ? undefined : slot.write(text);
   if (edit !== undefined && "refused" in edit) {
-    if (action.next === "here") return setAside({ ...state, draft: undefined }, draft, edit.refused);
     return { ...state, draft: { ...draft, text, refused: edit.refused, ask: undefined }, said: edit.refused };
   }
   const closed = { ...state, draft: undefined };
-  // Leaving the field took the keyboard elsewhere already; it stays there.
-  if (action.next === "here")
-    return edit === undefined ? closed : edited(closed, { says: edit.says, text: edit.text });
   const after = edit === undefined ? closed : edited(closed, edit);
   // An answer about a comma goes on to where the key led that was answered by the question.
   const next = action.text === undefined ? action.next : (draft.onward ?? action.next);

@@ -48,6 +48,8 @@ export interface Slot {
   readonly leads?: Place;
   /** The unit of what stands or belongs here; a bare number is asked about. Undefined where the heading says it. */
   readonly unit?: string | undefined;
+  /** Words stand here: a comma in them is theirs. */
+  readonly words?: boolean;
   /** What belongs here, for one who meets it for the first time. */
   readonly help?: string;
   /** Where the shown text stands in the book, when it stands there unchanged. */

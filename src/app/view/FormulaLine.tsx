@@ -2,7 +2,7 @@ import { type ReactNode, useLayoutEffect, useRef } from "react";
 import type { Book } from "../../engine";
 import type { Foretold } from "../state/foretell";
 import { whileWriting } from "../state/keys";
-import type { Aside, Draft } from "../state/notebook";
+import { type Aside, type Draft, meantBy } from "../state/notebook";
 import type { Place } from "../state/place";
 import type { Slot } from "../state/slot";
 import { slotAt } from "../state/slots";
@@ -75,11 +75,16 @@ function LineField({ slot, here, draft }: { slot: Slot; here: Place; draft: Draf
   const store = useNotebook();
   const area = useRef<HTMLTextAreaElement>(null);
   const box = useRef<HTMLDivElement>(null);
+  const focus = useStore(store, (s) => s.focus);
   const mine = draft?.via === "line";
   const offers = useOffers(mine ? draft : undefined);
   const heard = useListHeard(offers);
   const text = draft?.text ?? slot.text;
 
+  // It stays open where a question must be answered first.
+  useLayoutEffect(() => {
+    if (mine && focus > 0) area.current?.focus();
+  }, [mine, focus]);
   useLayoutEffect(() => {
     const field = area.current;
     if (field === null || !mine) return;
@@ -171,12 +176,13 @@ function Tells({ book, draft }: { book: Book; draft: Draft }) {
   const slot = slotAt(book, draft.place);
   // Where it is asked how a number is meant, Keep takes the reading that stands first, as Enter does.
   const meant = askedOf(book, draft)?.[0]?.text;
+  const whole = slot && meantBy(slot, draft);
   return (
     <>
       <span id="foretell">
         {draft.ask === undefined ? (
           <ForetoldWords
-            is={help?.foretold(book, meant === undefined ? draft : { ...draft, text: meant }) ?? nothingYet}
+            is={help?.foretold(book, whole === undefined ? draft : { ...draft, text: whole }) ?? nothingYet}
             refused={draft.refused}
             slotHelp={slot?.help}
           />

@@ -12,7 +12,7 @@ import { TableCommands } from "./TableCommands";
 import { FootRow } from "./TableFoot";
 import { Row } from "./TableRow";
 import { useWindow } from "./useWindow";
-import { keepAsMeant, lengths, openPlace, WritingPlace } from "./WritingPlace";
+import { lengths, openPlace, WritingPlace } from "./WritingPlace";
 import { useNotebook } from "./workbench";
 
 /** Rows above which only those near the view are drawn. */
@@ -78,7 +78,6 @@ export function Table({ id, item, lit }: { id: string; item: TableItem; lit: Lit
     if (event.pointerType !== "mouse" || wasHere.current) return;
     event.preventDefault();
     dragging.current = !event.shiftKey;
-    keepAsMeant(store);
     store.send({ type: "go", place: cellPlace(id, at.row, at.column), extend: event.shiftKey });
   };
   const wasHere = useRef(false);

@@ -8,7 +8,6 @@ import {
   useLayoutEffect,
   useRef,
 } from "react";
-import { unitReadings } from "../state/bare-numbers";
 import { elementId } from "../state/items";
 import { atItem, inGrid, type KeyPress, whileWriting } from "../state/keys";
 import { type Draft, type Notebook, wouldAsk } from "../state/notebook";
@@ -177,15 +176,7 @@ export function leaveField(
   const { draft } = store.get();
   if (draft === undefined || draft.via !== via || !document.hasFocus()) return;
   if (to instanceof Element && to.closest("[data-line], .offers") !== null) return;
-  keepAsMeant(store);
-}
-
-/** Keeps the open draft where it stands; a number whose unit was left away becomes what the formula line said it would. */
-export function keepAsMeant(store: ReturnType<typeof useNotebook>): void {
-  const { draft, book } = store.get();
-  if (draft === undefined) return;
-  const meant = unitReadings(slotAt(book, draft.place), draft.text)?.[0]?.text;
-  store.send({ type: "keep", next: "here", ...(meant !== undefined && { text: meant, asIs: true }) });
+  store.send({ type: "keep", next: "here" });
 }
 
 export const pressOf = (event: KeyboardEvent): KeyPress => ({

@@ -109,3 +109,57 @@ it("a number with a decimal comma takes one key more, and nothing is glued to it
   expect(mishaps).toEqual([]);
   await close();
 });
+
+it.each([
+  [820, 1180],
+  [390, 844],
+])("under a finger at %i a decimal comma is kept by a touch elsewhere, or asks", async (width, height) => {
+  const { page, mishaps, close } = await stage.open({ width, height, touch: true });
+  await openText(
+    page,
+    'book "C"\nset got = blank in %vol\ntable t\n| item | strength |\n| a | 61.5 %vol |\n| b | |\n| c | |\ntable u\n| item | mass (g) |\n| d | 2 |\n',
+  );
+  const write = async (table: string, row: number, words: string) => {
+    await cell(page, table, row, 1).tap();
+    await cell(page, table, row, 1).tap();
+    await page.keyboard.type(words);
+  };
+  const line = page.locator(".writing-line textarea");
+  await write("t", 1, "58,2");
+  await page.locator("#foretell", { hasText: /^becomes 58\.2.%vol$/u }).waitFor();
+  await write("t", 2, "57,9 ± 0,3");
+  await page.getByText("58,2 was kept as 58.2 %vol; Undo takes it back.").last().waitFor();
+  await page.keyboard.press("Enter");
+  await page.locator("#foretell", { hasText: "Which number is meant?" }).waitFor();
+  // The question was on show: a touch elsewhere takes what stands in it.
+  await cell(page, "t", 0, 1).tap();
+  // What may be two numbers is not given up by a touch, nor by two.
+  await write("u", 0, "1,234");
+  const hint = page.locator("#foretell", { hasText: "is this 1.234, or 1234?" });
+  await hint.waitFor();
+  const cut = await hint.evaluate((e) => {
+    const r = e.getBoundingClientRect();
+    return [
+      r.left < 0,
+      r.right > innerWidth,
+      e.scrollHeight > e.clientHeight + 1,
+      e.scrollWidth > e.clientWidth,
+    ];
+  });
+  expect(cut).toEqual([false, false, false, false]);
+  await cell(page, "t", 0, 1).tap();
+  await cell(page, "t", 1, 1).tap();
+  await page.locator("#foretell", { hasText: "Which number is meant?" }).waitFor();
+  expect(await line.inputValue()).toBe("1,234");
+  expect(await line.evaluate((e) => e === document.activeElement)).toBe(true);
+  await page.getByRole("option", { name: /^1234 / }).tap();
+  await page.locator('.catch[aria-label^="got, "]').focus();
+  await page.keyboard.type("41,2");
+  await page.locator("#foretell", { hasText: /^becomes 41\.2.%vol$/u }).waitFor();
+  await cell(page, "t", 0, 1).tap();
+  expect(await bookText(page)).toMatch(
+    /set got = 41\.2 %vol\n[\s\S]*\| b +\| 58\.2 %vol +\|\n\| c +\| 57\.9 ± 0\.3 %vol +\|[\s\S]*\| d +\| 1234 +\|/,
+  );
+  expect(mishaps).toEqual([]);
+  await close();
+});
