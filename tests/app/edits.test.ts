@@ -430,6 +430,15 @@ describe("the books that come with the page", () => {
     expect(most(text.replace("= 50 %", "= 45 %"))).toBeLessThan(most(text));
   });
 
+  it("my-blend.vacuo lets down what was weighed, once it was", async () => {
+    const text = await beginnings.find(({ file }) => file === "my-blend.vacuo")!.text();
+    const grams = (of: string, name: string) => Number.parseFloat(openBook(of).ask(name).text);
+    const weighed = text.replace(/^(set weighed +=) blank in g/m, "$1 683 g");
+    // Half the blend wants half the water; what was planned to be weighed stays the plan.
+    expect(grams(weighed, "water")).toBe(grams(text, "water") / 2);
+    expect(grams(weighed, "blend_mass")).toBe(2 * 683);
+  });
+
   it("my-run.vacuo tells of a bath that the pot outruns, and of one that never brings it to the boil", async () => {
     const begun = await beginnings.find(({ file }) => file === "my-run.vacuo")!.text();
     const weak = { charge: "750 mL", strength: "28.5 %vol", pull: "80 mbar", wanted: "250 mL" };

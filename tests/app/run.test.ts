@@ -16,6 +16,7 @@ import {
   spanText,
 } from "../../src/app/run/run";
 import { benchSteps } from "../../src/app/run/steps";
+import { toldSteps } from "../../src/app/run/told";
 import { openBook } from "../../src/engine";
 
 const MINUTE = 60_000;
@@ -220,6 +221,38 @@ step "Read." ask a in g expect 1836 g ± 2 g ask b in g expect 200 g ask c in °
     const gone = following(typed({ b: "50" }), { type: "done", step: weigh, at: 2 });
     expect(doubtAt(scale, gone, weigh)).toBeUndefined();
     expect(doubtAt(scale, typed({ b: "51" }, gone, 3), weigh)?.says).toBe("b is 149 g under the plan.");
+  });
+
+  it("leaves the plan as it was, while what comes after is told from what was read", () => {
+    const dilute = openBook(`book "Dilute"
+table runs "Runs"
+| run | got (mL) |
+| 1   | 400      |
+set blend = 1000 g
+set weighed = blank in g
+set vessel = if weighed is blank then blend else weighed
+step "Weigh {blend}." ask weighed in g expect vessel ± 2 g ask runs.got in mL
+step "Add {vessel / 2} of water to {vessel}." wait vessel / 1 g * 1 min
+`);
+    const told = (...typed: (readonly [string, string])[]) =>
+      toldSteps(
+        dilute,
+        following(
+          start,
+          ...typed.map(([path, text]) => ({ type: "read", path, typed: text, at: 1 }) as const),
+        ),
+      );
+    const planned = benchSteps(dilute);
+    expect(told()).toBe(planned);
+    // What cannot be read and what makes a row of its own change nothing.
+    expect(told(["weighed", "l2"], ["runs.got", "5"])).toBe(planned);
+    const [weigh, add] = told(["weighed", "940,5"], ["runs.got", "5"]);
+    expect(weigh?.text).toBe("Weigh 1000 g.");
+    expect(weigh?.asks[0]?.expect?.number).toBe("1000.0");
+    expect(add?.text).toBe("Add 470.25 g of water to 940.5 g.");
+    expect(add?.main?.shown.text).toBe("470.25 g");
+    expect(add?.wait?.milliseconds).toBe(1000 * MINUTE);
+    expect([add?.key, add?.number]).toEqual([planned[1]?.key, 2]);
   });
 
   it("leads from the end to every step that still wants a reading", () => {

@@ -1,4 +1,4 @@
-import { type CSSProperties, useEffect, useRef, useState } from "react";
+import { type CSSProperties, useEffect, useMemo, useRef, useState } from "react";
 import { cardDocument } from "../../exchange/card";
 import { useStore } from "../state/store";
 import { Mark } from "../view/Mark";
@@ -9,8 +9,9 @@ import { clockText, type Run, recordOf } from "./run";
 import { StepGo } from "./StepGo";
 import { StepView } from "./StepView";
 import { type KeptRunState, useRunSession, useSession } from "./session";
-import { type BenchStep, benchSteps } from "./steps";
+import type { BenchStep } from "./steps";
 import { timeOfDay } from "./times";
+import { toldSteps } from "./told";
 import { useDialog } from "./useDialog";
 import { useNow } from "./useNow";
 import { WarmClock, warmClockCalled } from "./WarmClock";
@@ -25,7 +26,9 @@ export function RunView() {
   const kept = useSession((s) => s.kept);
   const theirs = useSession((s) => s.theirs);
   const said = useSession((s) => s.said);
-  const steps = benchSteps(book);
+  const { readings } = run;
+  // biome-ignore lint/correctness/useExhaustiveDependencies: of a run, the steps follow its readings alone
+  const steps = useMemo(() => toldSteps(book, run), [book, readings]);
   const at = Math.min(run.at, steps.length + 1);
   const step = steps[at - 1];
   const [asking, setAsking] = useState<"steps" | "stop">();

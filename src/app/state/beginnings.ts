@@ -16,8 +16,9 @@ foot cost = sum(cost)
 
 set blend_strength = round_to(marry(distillates.volume, distillates.strength).strength, step: 0.01 %vol)
 set blend_mass     = round_to(marry(distillates.volume, distillates.strength).mass, step: 1 g)
-set water          = round_to(let_down(blend_mass, blend_strength, to: bottling).add_mass, step: 1 g)   # to stir in
-set makes          = round_to(let_down(blend_mass, blend_strength, to: bottling).total, step: 1 mL)   # at the label's strength
+set in_vessel      = if weighed is blank then blend_mass else weighed   # as weighed, once it is
+set water          = round_to(let_down(in_vessel, blend_strength, to: bottling).add_mass, step: 1 g)   # to stir in
+set makes          = round_to(let_down(in_vessel, blend_strength, to: bottling).total, step: 1 mL)   # at the label's strength
 
 set bottles    = whole(makes / bottle)   # full ones
 set per_bottle = round_to(distillates.foot.cost / bottles, step: 0.01 GBP)   # the distillates in one bottle; glass and duty come on top

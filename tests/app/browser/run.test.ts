@@ -525,6 +525,8 @@ describe("a run at the bench", () => {
       expect(squeezed(await doubt.locator("p").innerText())).toBe("weighed is 25.5 g under the plan.");
       await doubt.getByRole("button", { name: "Go on with it" }).click();
       await page.locator(".which", { hasText: "Step 2 of 4" }).waitFor();
+      // The water is for what was weighed: 1340.5 / 1366 of the 636 g that were planned.
+      expect(squeezed(await page.locator(".huge").innerText())).toBe("624g");
       // It stays as it was read, and is not asked about twice.
       await button(page, "Back").click();
       expect(await weighed.inputValue()).toBe("1340.5");
