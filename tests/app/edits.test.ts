@@ -439,6 +439,21 @@ describe("the books that come with the page", () => {
     expect(grams(weighed, "blend_mass")).toBe(2 * 683);
   });
 
+  it("my-blend.vacuo tells what the distillates in one bottle cost, with two decimals, in the currency of its prices", async () => {
+    const text = await beginnings.find(({ file }) => file === "my-blend.vacuo")!.text();
+    const perBottle = (of: string) => openBook(of).ask("per_bottle").text;
+    // 1 L at 12 and half a litre at 15 are 19.50, in 2119 mL, of which a bottle holds 500: 19.5 / 4.238 = 4.601.
+    expect(perBottle(text)).toBe("4.60 GBP");
+    // What is left over after the full bottles is paid as well, and not by them: four of 500 mL or one of 1.5 L.
+    expect(perBottle(text.replace("= 500 mL", "= 1500 mL"))).toBe("13.80 GBP");
+    const euro = text.replaceAll(/GBP(?=\/L)/g, "EUR");
+    const book = openBook(euro);
+    expect([book.tally.faults, book.tally.unmet, perBottle(euro)]).toEqual([0, 0, "4.60 EUR"]);
+    expect(euro).not.toContain("GBP");
+    // A price of its own digits gives no more of them in the bottle.
+    expect(perBottle(euro.replace("12 EUR/L", "12.345 EUR/L"))).toBe("4.68 EUR");
+  });
+
   it("my-run.vacuo tells of a bath that the pot outruns, and of one that never brings it to the boil", async () => {
     const begun = await beginnings.find(({ file }) => file === "my-run.vacuo")!.text();
     const weak = { charge: "750 mL", strength: "28.5 %vol", pull: "80 mbar", wanted: "250 mL" };

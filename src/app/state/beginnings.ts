@@ -11,7 +11,7 @@ table distillates "Distillates"
 | first  | 1000        | 60 %vol   | 12 GBP/L  |
 | second |  500        | 58 %vol   | 15 GBP/L  |
 column mass = round_to(mass_of(volume, strength), step: 0.1 g)   # by the scale
-column cost = volume * price
+column cost = volume * price   # in the currency of the prices
 foot cost = sum(cost)
 
 set blend_strength = round_to(marry(distillates.volume, distillates.strength).strength, step: 0.01 %vol)
@@ -21,7 +21,7 @@ set water          = round_to(let_down(in_vessel, blend_strength, to: bottling).
 set makes          = round_to(let_down(in_vessel, blend_strength, to: bottling).total, step: 1 mL)   # at the label's strength
 
 set bottles    = whole(makes / bottle)   # full ones
-set per_bottle = round_to(distillates.foot.cost / bottles, step: 0.01 GBP)   # the distillates in one bottle; glass and duty come on top
+set per_bottle = distillates.foot.cost / (makes / bottle)   # what the distillates in one bottle cost; glass and duty come on top
 
 set weighed  = blank in g      # the blend by the scale, before the water
 set measured = blank in %vol   # after the rest, read at 20 °C
