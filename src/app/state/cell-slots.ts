@@ -3,6 +3,7 @@ import type { Book, TableItem } from "../../engine";
 import type { Field } from "../../engine/editing";
 import { unitBehind } from "./bare-numbers";
 import type { ClipCell } from "./clipboard";
+import { headComputed } from "./item-edits";
 import { tableAt } from "./items";
 import { type CellPlace, FORMULAS_ROW, NAMES_ROW } from "./place";
 import {
@@ -11,6 +12,7 @@ import {
   equalsBefore,
   formulaSlot,
   made,
+  NAMED,
   oneLine,
   type Refusal,
   type Slot,
@@ -113,7 +115,11 @@ function headingSlot(book: Book, place: CellPlace, table: TableItem): Slot {
       what: "column",
       text: column.name,
       language: "name",
-      write: (typed) => renamed(oneLine(typed)),
+      help: "A name, and a unit in brackets: `yield (%)`; or all in one go: `yield = got / charge`.",
+      field: (text) => ({ in: "column", table: table.name, column: column.name, text }),
+      begins: (typed) => NAMED.exec(typed)?.[0].length,
+      write: (typed) =>
+        /[(=]/.test(typed) ? headComputed(book, place.key, column.name, typed) : renamed(oneLine(typed)),
     };
   const bracket = node.unit?.text ?? node.holds ?? "";
   return {

@@ -16,7 +16,7 @@ import { unitBehind } from "./bare-numbers";
 import { itemAt, placedItems } from "./items";
 import { cellPlace, type ItemPlace, itemPlace, NAMES_ROW } from "./place";
 import { readSentence, writeSentence } from "./sentence";
-import { type Edit, formulaSlot, made, oneLine, type Slot, wordFor } from "./slot";
+import { type Edit, formulaSlot, made, NAMED, oneLine, type Slot, wordFor } from "./slot";
 import { standIns } from "./stand-ins";
 
 /** What can be written of an item outside tables: values, sentences, titles, whole statements. */
@@ -48,9 +48,6 @@ export function itemSlot(book: Book, place: ItemPlace): Slot | undefined {
       return item.type === "step" ? clausesSlot(book, item) : undefined;
   }
 }
-
-/** The name and the equals sign before what a value is. */
-const NAMED = /^([^=]*[^=\s])\s*=(?!=)\s*/;
 
 type Of<T extends Item["type"]> = Extract<Item, { type: T }>;
 

@@ -60,6 +60,9 @@ export interface Slot {
 /** An equals sign in front of a formula is not kept. */
 export const equalsBefore = (typed: string): number => /^\s*(?:=\s*)?/.exec(typed)![0].length;
 
+/** The name and the equals sign before what a value or a computed column is. */
+export const NAMED = /^([^=]*[^=\s])\s*=(?!=)\s*/;
+
 /** What a person typed as a formula: one line, an equals sign in front dropped. */
 export const asFormula = (typed: string): string => oneLine(typed).replace(/^=\s*/, "");
 
