@@ -271,12 +271,20 @@ function rangeSlot(book: Book, item: Of<"value">): Slot | undefined {
       .trim()
       .replace(/^try\s+/, ""),
     language: "formula",
+    help: "From one value to another: 38 %vol to 46 %vol.",
     field: (text) => ({ in: "trial", name: item.name, text }),
     write: (typed) =>
       made(
         book,
         `range of ${item.name}`,
-        setTrial(book.tree, item.statement, oneLine(typed).replace(/^try\s+/, "")),
+        // `38 to 46 %vol` is meant as `38 %vol to 46 %vol`.
+        setTrial(
+          book.tree,
+          item.statement,
+          oneLine(typed)
+            .replace(/^try\s+/, "")
+            .replace(/^([\d.]+)(\s+to\s+[\d.]+(\s*[^\s\d][^\s]*))/u, "$1$3$2"),
+        ),
       ),
   };
 }

@@ -3,8 +3,19 @@ import { elementId, placedItems } from "../state/items";
 import { useStore } from "../state/store";
 import type { Sort } from "../state/structure";
 import { apply } from "./commands";
-import { sorts } from "./ItemCommands";
 import { useNotebook } from "./workbench";
+
+/** What can be added to a book, and what it is called. */
+export const sorts: readonly (readonly [Sort, string])[] = [
+  ["value", "value"],
+  ["table", "table"],
+  ["check", "check"],
+  ["chart", "chart"],
+  ["step", "step"],
+  ["words", "words"],
+  ["part", "part"],
+  ["function", "function"],
+];
 
 /** What each of them is, for one who has an empty book before them. */
 const says: readonly (readonly [what: string, is: string])[] = [

@@ -11,7 +11,6 @@ import { Amount } from "./Amount";
 import { perform } from "./commands";
 import { Fetched } from "./Fetched";
 import { Inked } from "./Inked";
-import { ItemCommands } from "./ItemCommands";
 import { askedOf, isUntouched, Offers, useListHeard, useOffers } from "./Offers";
 import { Prose } from "./Prose";
 import { parcel } from "./parcel";
@@ -20,6 +19,8 @@ import { useTour } from "./useTour";
 import { followCaret, leaveField, pressOf } from "./WritingPlace";
 import { useNotebook } from "./workbench";
 
+/** What is done with the chosen item comes behind the book. */
+export const itemCommands = parcel("What is done with values and tables", () => import("./ItemCommands"));
 const tour = parcel("The first look", () => import("./TourLine"));
 const tourOnItsWay = (words: ReactNode) => <section className="tour">{words}</section>;
 
@@ -62,7 +63,9 @@ export function FormulaLine({ book }: { book: Book }) {
             ) : aside !== undefined ? (
               <NotKept aside={aside} />
             ) : (
-              <ItemCommands book={book} here={here} />
+              <Fetched of={itemCommands}>
+                {({ ItemCommands }) => <ItemCommands book={book} here={here} />}
+              </Fetched>
             )}
           </div>
         </div>

@@ -3,7 +3,7 @@ import { addItem, moveItem, removeItem } from "../state/item-edits";
 import { itemAt } from "../state/items";
 import { pathOfPlace } from "../state/paths";
 import { type Field, itemPlace, type Place } from "../state/place";
-import type { Sort } from "../state/structure";
+import { sorts } from "./Adds";
 import { apply } from "./commands";
 import { Drawer } from "./Drawer";
 import { useNarrow } from "./useNarrow";
@@ -22,17 +22,6 @@ const extras: Readonly<Partial<Record<Item["type"], readonly (readonly [Field, s
   chart: [["formula", "What it shows"]],
   step: [["clauses", "Wait and readings"]],
 };
-
-export const sorts: readonly (readonly [Sort, string])[] = [
-  ["value", "value"],
-  ["table", "table"],
-  ["check", "check"],
-  ["chart", "chart"],
-  ["step", "step"],
-  ["words", "words"],
-  ["part", "part"],
-  ["function", "function"],
-];
 
 /** The word behind which an item's commands stand: what they are for. */
 const sortWords: Readonly<Record<Item["type"], string>> = {
@@ -57,7 +46,9 @@ export function ItemCommands({ book, here }: { book: Book; here: Place | undefin
   const path = pathOfPlace(book, here);
   const open = (field: Field) => {
     store.send({ type: "go", place: itemPlace(here.key, field) });
-    openPlace(store);
+    // A range has no place on the page while there is none: it is written in the line.
+    if (field === "range") store.send({ type: "write", via: "line", all: true });
+    else openPlace(store);
   };
   const more =
     here.in === "cell"

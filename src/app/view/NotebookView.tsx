@@ -5,7 +5,7 @@ import { anywhere } from "../state/keys";
 import { useStore } from "../state/store";
 import { Adds } from "./Adds";
 import { Fetched } from "./Fetched";
-import { FormulaLine } from "./FormulaLine";
+import { FormulaLine, itemCommands } from "./FormulaLine";
 import { Mark } from "./Mark";
 import { type Notice, NoticeSlip } from "./NoticeSlip";
 import { offersBox } from "./Offers";
@@ -33,7 +33,7 @@ const pastePreview = parcel("The preview of what is pasted", () => import("./Pas
 const tablesIn = parcel("What reads tables", () => import("../tables/TablesIn"));
 
 /** What is asked for soon, and does not wait for that: it is fetched once the book is on the page. */
-const soon = [offersBox, why, functions, chosenCommands] as const;
+const soon = [offersBox, itemCommands, why, functions, chosenCommands] as const;
 
 interface NotebookViewProps extends StripProps {
   readonly notices: readonly Notice[];

@@ -3,12 +3,16 @@ import { RunCommand } from "../run/RunCommand";
 import type { Side } from "../state/notebook";
 import { useStore } from "../state/store";
 import { Drawer } from "./Drawer";
-import { LinkCommand } from "./LinkCommand";
+import { Fetched } from "./Fetched";
 import { Mark } from "./Mark";
+import { parcel } from "./parcel";
 import { useNarrow } from "./useNarrow";
 import { setTour } from "./useTour";
 import { ThemeButtons } from "./ViewSettings";
 import { useNotebook } from "./workbench";
+
+const link = parcel("What makes links", () => import("./LinkCommand"));
+const linkOnItsWay = (words: ReactNode) => <div className="drawer-words">{words}</div>;
 
 /** What the top of the page says about where the book is kept. */
 export type KeptState =
@@ -160,7 +164,9 @@ function KeepCommands(props: StripProps) {
         </button>
       )}
       <hr />
-      <LinkCommand />
+      <Fetched of={link} frame={linkOnItsWay}>
+        {({ LinkCommand }) => <LinkCommand />}
+      </Fetched>
       <button type="button" className="act" onClick={() => props.onExport("xlsx")}>
         Spreadsheet <small>.xlsx</small>
       </button>
