@@ -1,5 +1,6 @@
 import {
   type BookTree,
+  type Cell,
   type Fix,
   nearName,
   type Span,
@@ -17,7 +18,7 @@ import type { Compiled } from "./compilation";
 import { compile } from "./compile";
 import { circleTrouble, definitionCircles } from "./definition-circles";
 import { describe, faultFrom, recordTrouble } from "./fault";
-import { type DefineName, type Names, plainQuantity } from "./names";
+import { type DefineName, type Names, plainQuantity, type TableName } from "./names";
 import type { PlanNode } from "./plan";
 import type { Message } from "./report";
 import { ownerOf, type Sink, type StepSink } from "./sinks";
@@ -29,11 +30,14 @@ export function gatherMessages(tree: BookTree, calculation: Calculation, sinks: 
   const gathering = new Gathering(tree);
   calculation.allowance.recount();
   for (const message of tree.messages) gathering.syntax(message, 0);
-  for (const statement of tree.statements) {
-    for (const message of statement.messages) gathering.syntax(message, statement.at);
+  const { names, nodes } = calculation.plan;
+  let table: TableName | undefined;
+  for (const { node, messages, at } of tree.statements) {
+    if (node.type === "table") table = names.tables.get(node.name);
+    const cells = table && node.type === "row" ? node.cells : [];
+    for (const message of messages) gathering.syntax(unitToo(message, cells, table, calculation), at);
   }
   titleMessages(tree, gathering);
-  const { names, nodes } = calculation.plan;
   for (const double of names.doubles) {
     // Two headings of one name are told where the heading is read.
     if (double.statement.node.type === "heading") continue;
@@ -54,6 +58,29 @@ export function gatherMessages(tree: BookTree, calculation: Calculation, sinks: 
     for (const fault of faultsOfSink(sink, calculation)) tell(fault, sink.path, sink.statement, gathering);
   }
   return gathering.done();
+}
+
+/** What mends the comma of a whole cell gives it the unit that its column goes by, too, where its heading gives none. */
+function unitToo(
+  message: SyntaxMessage,
+  cells: readonly Cell[],
+  table: TableName | undefined,
+  calculation: Calculation,
+): SyntaxMessage {
+  const { code, span, fixes } = message;
+  if (code !== "number-comma" || fixes === undefined) return message;
+  const index = cells.findIndex((cell) => cell.span.from === span.from && cell.span.to === span.to);
+  const nature = index < 0 ? undefined : calculation.nature(table!.columns[index]!.key);
+  if (nature?.type !== "quantity" || nature.fromHeading || nature.unit.text === "") return message;
+  const { text: unit } = nature.unit;
+  return {
+    ...message,
+    fixes: fixes.map(({ says, certain, edits }) => ({
+      says: `${says} ${unit}`,
+      certain,
+      edits: edits.map((edit) => ({ ...edit, text: `${edit.text} ${unit}` })),
+    })),
+  };
 }
 
 /** A book has one title. */
