@@ -9,6 +9,7 @@ import {
   plainUnit,
   type Quantity,
   quantity,
+  rateHelp,
   spreadBy,
   Trouble,
   type TroubleParts,
@@ -248,11 +249,17 @@ function underHeading(
     throw new Trouble(trouble);
   }
   const bare = value.unit.kind === kinds.plain && value.unit.text === "";
+  const rate = rateHelp(unit.kind, value.unit.kind);
+  const where = `${fromHeading ? "under a heading in" : "in a column that begins in"} ${unit.text || "plain numbers"}`;
   const trouble = {
     code: "cell-kind",
-    says: `${format(value)} is ${value.unit.kind.name}, ${fromHeading ? "under a heading in" : "in a column that begins in"} ${unit.text || "plain numbers"}${unit.text ? `, ${unit.kind.name}` : ""}.`,
-    help:
-      bare && unit.text !== ""
+    says:
+      rate === undefined
+        ? `${format(value)} is ${value.unit.kind.name}, ${where}${unit.text ? `, ${unit.kind.name}` : ""}.`
+        : `${format(value)} is in another currency, ${where}.`,
+    help: rate
+      ? `Write all in one currency. ${rate}`
+      : bare && unit.text !== ""
         ? `Give it the unit: \`* 1 ${unit.text}\`.`
         : "A column holds one kind; another kind stands in a column of its own.",
   };

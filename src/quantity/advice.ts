@@ -140,17 +140,23 @@ const capital = (text: string): string => text[0]!.toUpperCase() + text.slice(1)
 /** A typed percentage; a water content shown in `%` is none. */
 const isPercentage = (unit: Unit): boolean => isRatioSign(unit) && unit.kind === kinds.plain;
 
+/** What to do about two currencies, where each kind has one and it is another; the rate turns the second into the first. */
+export function rateHelp(to: Kind, of: Kind): string | undefined {
+  const [wanted, ...more] = currenciesIn(to.dimension);
+  const [given, ...others] = currenciesIn(of.dimension);
+  return wanted === undefined || given === undefined || wanted === given || more.length + others.length > 0
+    ? undefined
+    : `A book knows no exchange rate: multiply by one that you type, such as \`* 1.2 ${wanted}/${given}\`.`;
+}
+
 function mixingHelp(a: Side, b: Side, verb: string): string | undefined {
   const arithmetic = verb === "add" || verb === "subtract";
   if (isPercentage(b.unit) && arithmetic) return percentHelp(a, b, verb);
   if (isPercentage(a.unit) && arithmetic) return percentHelp(b, a, verb);
   const known = bridge(a.unit.kind, b.unit.kind);
   if (known !== undefined) return known;
-  const from = currenciesIn(a.unit.kind.dimension);
-  const to = currenciesIn(b.unit.kind.dimension);
-  if (from.length === 1 && to.length === 1 && from[0] !== to[0]) {
-    return `A book knows no exchange rate: multiply by one that you type, such as \`* 1.2 ${from[0]}/${to[0]}\`.`;
-  }
+  const rate = rateHelp(a.unit.kind, b.unit.kind);
+  if (rate !== undefined) return rate;
   for (const [number, other] of [
     [a, b],
     [b, a],

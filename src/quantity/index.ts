@@ -1,4 +1,4 @@
-export { kindName, kindsDiffer, type Side } from "./advice";
+export { kindName, kindsDiffer, rateHelp, type Side } from "./advice";
 export { adviceFor } from "./argument";
 export { type Comparison, compare } from "./compare";
 export { describeUnit, unitNames, unitsOfKind, unitTrouble } from "./completion";
