@@ -192,6 +192,29 @@ describe("a draft", () => {
   });
 });
 
+describe("Enter at the name of the last row", () => {
+  it("leads to the first cell of the row that is to be filled, and else down", () => {
+    const book = openBook(
+      "table t\n| item | a (g) | b (g) |\n| one | 1 | |\n| | 2 | |\ncolumn c = 2 * a\nfoot a = sum(a)\n",
+    );
+    const named = run(openNotebook("id", "n.vacuo", book), go(1, 0), type("two"), {
+      type: "keep",
+      next: "down",
+    });
+    expect(named.here).toEqual(cellPlace(key, 1, 2));
+    const enter = (row: number, column: number) =>
+      run(named, go(row, column), { type: "write", via: "place" }, { type: "keep", next: "down" }).here;
+    // Names are written down their column, and behind the last one that is full stands the foot.
+    expect(enter(0, 0)).toEqual(cellPlace(key, 1, 0));
+    expect(enter(1, 2)).toEqual(cellPlace(key, 2, 2));
+    const full = run(named, type("5"), { type: "keep", next: "down" }, go(1, 0), type("2b"), {
+      type: "keep",
+      next: "down",
+    });
+    expect(full.here).toEqual(cellPlace(key, 2, 0));
+  });
+});
+
 describe("Tab while writing", () => {
   it("goes through the typed cells, row after row, and never into computed ones", () => {
     let state = run(start, go(0, 0));

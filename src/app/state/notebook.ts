@@ -418,6 +418,13 @@ export function nextPlace(state: Notebook, place: Place, next: Onward): Place {
   // Below the name of a typed column its cells begin; below that of a computed one stands its formula.
   if (next === "down" && place.row === NAMES_ROW && table.columns[place.column]?.typed && shape.rows > 0)
     return cellPlace(place.key, 0, place.column);
+  // From the name of the last row its numbers are next, if one is still to be filled in.
+  if (next === "down" && place.column === 0 && place.row === shape.rows - 1) {
+    const blank = table.columns.findIndex(
+      ({ typed }, c) => c > 0 && typed && table.cell(place.row, c).state === "gap",
+    );
+    if (blank > 0) return cellPlace(place.key, place.row, blank);
+  }
   if (next === "down" || next === "up") {
     const to = moved(place, next, shape);
     return cellPlace(place.key, to.row, to.column);

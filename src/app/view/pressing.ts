@@ -11,8 +11,12 @@ export const pressing = (store: Store<Notebook, Action>) => ({
     if (store.get().draft !== undefined && onCommand(event.target)) event.preventDefault();
   },
   onClickCapture(event: MouseEvent) {
-    if (store.get().draft !== undefined && onCommand(event.target))
-      store.send({ type: "keep", next: "here" });
+    if (store.get().draft === undefined || !onCommand(event.target)) return;
+    store.send({ type: "keep", next: "here" });
+    // It asks which number is meant: the command waits for the answer.
+    if (store.get().draft === undefined) return;
+    event.preventDefault();
+    event.stopPropagation();
   },
 });
 
