@@ -183,6 +183,7 @@ function trialRange(sources: Sources, statement: Statement, value: Value): Trial
     to: high,
     ...(by !== undefined && { step: Math.abs(by) }),
     unit: unit.text,
+    ends: [convert(from, unit), convert(to, unit)].sort((a, b) => a.n.v - b.n.v).map((end) => format(end)),
     ...(idle && { idle }),
   };
 }

@@ -116,6 +116,8 @@ export type TrialRange =
       readonly to: number;
       readonly step?: number;
       readonly unit: string;
+      /** Its lower and its upper end as the language prints them, with the unit. */
+      readonly ends: readonly string[];
       /** The value is no quantity of the range's kind, so nothing can be tried; the range is told in its own unit. */
       readonly idle?: boolean;
     }

@@ -147,6 +147,16 @@ describe("a slider", () => {
   });
 });
 
+it("a range tells its ends as the language prints them, the lower one first", () => {
+  const ends = (formula: string) => {
+    const { trial } = item("value", `set q = ${formula}`);
+    return trial?.type === "range" ? trial.ends : undefined;
+  };
+  expect(ends("45 torr try 20 mbar to 1013.25 mbar")).toEqual(["15.001 torr", "760 torr"]);
+  expect(ends("1013.25 mbar try 1013.25 mbar to 20 mbar")).toEqual(["20 mbar", "1013.25 mbar"]);
+  expect(ends("3 g try 1 to 2")).toEqual(["1", "2"]);
+});
+
 describe("a step", () => {
   it.each([
     ["Stir {a}.", "Stir 3 L."],

@@ -1,6 +1,6 @@
 import type { TrialRange } from "../../engine";
 
-type Range = Extract<TrialRange, { type: "range" }>;
+type Range = Pick<Extract<TrialRange, { type: "range" }>, "from" | "to" | "step">;
 
 /** The step of a slider: the writer's own, else a round one that cuts the range into about a hundred. */
 export function detent(range: Range): number {

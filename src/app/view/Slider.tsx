@@ -36,7 +36,7 @@ export function Slider({ id, item }: { id: string; item: ValueItem }) {
       </div>
     );
   }
-  const { from, to, unit } = trial;
+  const { from, to } = trial;
   const now = Number(item.shown.number);
   const step = detent(trial);
   const put = (value: number) =>
@@ -62,12 +62,8 @@ export function Slider({ id, item }: { id: string; item: ValueItem }) {
       />
       <span />
       <span className="ends">
-        <span>
-          {Math.min(from, to)} {unit}
-        </span>
-        <span>
-          {Math.max(from, to)} {unit}
-        </span>
+        <span>{trial.ends[0]}</span>
+        <span>{trial.ends[1]}</span>
       </span>
     </div>
   );
