@@ -430,6 +430,49 @@ describe("the books that come with the page", () => {
     expect(most(text.replace("= 50 %", "= 45 %"))).toBeLessThan(most(text));
   });
 
+  for (const { file, text } of beginnings)
+    it(`${file} shows large what it asks for in one unit, and has a clock that can be set`, async () => {
+      const begun = await text();
+      const steps = benchSteps(openBook(begun));
+      const both = steps.flatMap(({ main, asks }) =>
+        main === undefined ? [] : asks.map((ask) => [ask.path, main.shown.unit, ask.unit]),
+      );
+      expect(both.length).toBeGreaterThan(0);
+      for (const [, shown, asked] of both) expect(shown).toBe(asked);
+      const hours = (of: string) =>
+        benchSteps(openBook(of)).map((s) => (s.wait?.milliseconds ?? 0) / 3_600_000);
+      expect(hours(begun).some((h) => h > 0)).toBe(true);
+      if (file !== "my-blend.vacuo")
+        expect(hours(begun.replace(/^(set lasts += )\d h/m, "$145 min"))).toContain(0.75);
+    });
+
+  it("my-run.vacuo has a flask, and says when it is more than half full", async () => {
+    const text = await beginnings.find(({ file }) => file === "my-run.vacuo")!.text();
+    const unmet = (of: string) =>
+      openBook(of).items.flatMap((item) =>
+        item.type === "check" && item.state === "unmet" ? [item.text] : [],
+      );
+    expect(unmet(text.replace("= 1000 mL", "= 1001 mL"))).toEqual(["the flask is at most half full"]);
+    expect(unmet(text.replace("= 2 L", "= 1.99 L"))).toEqual(["the flask is at most half full"]);
+  });
+
+  it("my-honey.vacuo tells at its step a pull and a bath that still boil the honey at the end", async () => {
+    const text = await beginnings.find(({ file }) => file === "my-honey.vacuo")!.text();
+    const book = openBook(text);
+    const pull = Number.parseFloat(book.ask("pull in mbar").text);
+    // Honey of 18 % water holds on to it: 27.9 mbar by its water activity at 32 °C, where its sugar alone says 32.
+    expect(pull).toBe(28);
+    expect(
+      Number.parseFloat(book.ask("boils_at(pull, activity: honey_activity(goal)) - pot in K").text),
+    ).toBeLessThan(0.2);
+    expect(benchSteps(book)[1]?.text).toMatch(/Bath 40 °C; .* down to 28(\.0)? mbar, .* under 32 °C\.$/);
+    const check = (of: string) =>
+      openBook(of).items.flatMap((item) =>
+        item.type === "check" && item.text.startsWith("the bath is warmer") ? [item.state] : [],
+      );
+    expect([check(text), check(text.replace("= 40 °C", "= 34 °C"))]).toEqual([["met"], ["unmet"]]);
+  });
+
   it("my-blend.vacuo lets down what was weighed, once it was", async () => {
     const text = await beginnings.find(({ file }) => file === "my-blend.vacuo")!.text();
     const grams = (of: string, name: string) => Number.parseFloat(openBook(of).ask(name).text);

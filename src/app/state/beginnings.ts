@@ -54,15 +54,23 @@ set budget = 300 g           # water that the still takes off in a day
 set most    = round_to(infuse_honey_limit(honey, moisture, strength: strength, solids: solids, budget: budget, flask: flask, fill: fill, to: goal).infusion, step: 1 g)   # infusion that it can take
 set held_by = infuse_honey_limit(honey, moisture, strength: strength, solids: solids, budget: budget, flask: flask, fill: fill, to: goal).limited_by   # what sets that
 
+set pot   = 32 °C   # the warmest the honey may get
+set pull  = round_to(pressure_for(pot, activity: honey_activity(goal)), step: 0.5 mbar)   # at which honey of that water still boils
+set bath  = 40 °C   # what drives it
+set gap   = 3 K     # bath over pot at which boiling stops (common practice, no source)
+set lasts = 4 h     # a guess to begin with; what the last run took is better
+
 set weighed = blank in g   # what is left after the run, by the scale
 set reached = blank in %   # its water, by the honey refractometer; alcohol in it would mislead the reading
 
 check left > 0 g : "there is honey left"
 check infusion <= most : "the infusion fits the flask and the day"
+check bath >= pot + gap : "the bath is warmer than the honey, by the gap or more"
 check reached <= goal + 0.2 % : "the honey is as dry as it was meant to be"
 
 step "Warm {honey in g} of honey gently and stir in {infusion in g} of infusion. Run it the same day: thinned honey ferments."
-step "Drive off {drive_off} under vacuum, and weigh: {left} must be left." ask weighed in g expect left ± 5 g
+step "Look over the glass for chips and stars, and fit the shield. Bath {bath}; begin at about 100 mbar and pull slowly down to {pull}, as the foam allows. Keep the honey under {pot}."
+step "Run until {left} are left by the scale; {drive_off} have come off then." wait lasts ask weighed in g expect left ± 5 g
 step "Let it come to 20 °C, clear and still, and read the honey refractometer." ask reached in % expect goal ± 0.2 %
 `,
   "my-run.vacuo": `book "My run"
@@ -70,11 +78,13 @@ about "One charge, one pull. Move the slider and see where the charge boils."
 
 set charge   = 1000 mL
 set strength = 40 %vol
+set flask    = 2 L      # its full volume
 set wanted   = 400 mL   # what shall come over
 set pull     = 60 mbar try 20 mbar to 200 mbar step 1 mbar   # absolute pressure in the still
 set bath     = 35 °C
 set coolant  = -10 °C
 set gap      = 3 K      # bath over pot at which boiling stops (common practice, no source)
+set lasts    = 2 h      # a guess to begin with; what the last run took is better
 
 set boils  = round_to(boils_at(pull, strength: strength), step: 0.1 K)   # where the charge begins
 set ends   = round_to(distil(charge, strength, pull, take: wanted).end_temperature, step: 0.1 K)   # and where it ends
@@ -89,13 +99,14 @@ set recovered = round_to(pure_volume(collected, measured) / pure_volume(charge, 
 
 check warm_to_cold(bath, coolant) >= 40 K : "the coolant is cold enough for the bath"
 check bath >= needs : "the bath is warmer than the pot at the end, by the gap or more"
+check charge <= flask / 2 : "the flask is at most half full"
 check recovered <= 100 % : "no more alcohol came over than went in"
 
 chart "Where the charge boils" : curve boils_at(p, strength: strength) for p from 20 mbar to 200 mbar mark pull
 
-step "Look over the glass for chips and stars, and fit the shield. Fill the flask at most half full: {charge in mL}."
+step "Look over the glass for chips and stars, and fit the shield. Fill {charge in mL} into the flask of {flask in L}, half full at most."
 step "Bath {bath}, coolant {coolant}, pull to {pull}. The pot boils near {boils}, at the end near {ends}: that wants a bath of {needs} or more."
-step "Collect until {wanted in mL} have come over, {weighs} by the scale." ask collected in g expect weighs ± 5 g
+step "Collect until {weighs} have come over by the scale; that is {wanted in mL} at 20 °C." wait lasts ask collected in g expect weighs ± 5 g
 step "Stir what came over, bring it to 20 °C, covered, and read its strength." ask measured in %vol expect over ± 1 %vol
 `,
 } as const;
