@@ -6,12 +6,12 @@ import { cellPlace, itemPlace } from "../../src/app/state/place";
 import type { Slot } from "../../src/app/state/slot";
 import { openBook } from "../../src/engine";
 
-const slot = (text: string, unit = unitBehind(text)): Slot => ({
+const slot = (text: string, unit = unitBehind(text), language: Slot["language"] = "formula"): Slot => ({
   of: "gin",
   what: "value",
   text,
   unit,
-  language: "formula",
+  language,
   write: () => ({ refused: "" }),
 });
 
@@ -44,9 +44,21 @@ describe("a number typed without its unit", () => {
     expect(unitReadings(value, "41.2 ± 0.3")?.[0]?.text).toBe("41.2 ± 0.3 %vol");
     expect(unitReadings(cellSlot(book, cellPlace("table:t", 1, 1)), "41.2")?.[0]?.text).toBe("41.2 %vol");
   });
+  it("is asked about in a gap that a step asks for in a unit", () => {
+    const book = openBook(
+      'set got = blank\nset seen = blank\nset label = blank\nstep "Read." ask got in %vol\nstep "Look." ask seen\n',
+    );
+    const at = (name: string) =>
+      unitReadings(itemSlot(book, itemPlace(`value:${name}`, "formula")), "41.2")?.[0];
+    expect(at("got")).toEqual({ text: "41.2 %vol", says: "in the unit of its step" });
+    expect([at("seen"), at("label")]).toEqual([undefined, undefined]);
+  });
   it("is asked about over a slip, in the unit of its column", () => {
     const says = (typed: string, held: Slot) => unitReadings(held, typed)?.[0];
-    expect(says("55", slot("abc", "%vol"))).toEqual({ text: "55 %vol", says: "in the unit of its column" });
+    expect(says("55", slot("abc", "%vol", "cell"))).toEqual({
+      text: "55 %vol",
+      says: "in the unit of its column",
+    });
     expect(says("55", slot("40 %vol"))?.says).toBe("its unit as before");
     const text = (cell: string) => `table t\n| item | strength |\n| a | 40 %vol |\n| b | ${cell} |\n`;
     for (const cell of ["abc", "5 %vo", ""]) {

@@ -34,7 +34,10 @@ export function unitReadings(slot: Slot | undefined, typed: string): readonly Re
   return [
     {
       text: `${number} ${unit}`,
-      says: unitBehind(slot!.text) === unit ? "its unit as before" : "in the unit of its column",
+      says:
+        unitBehind(slot!.text) === unit
+          ? "its unit as before"
+          : `in the unit of its ${slot!.language === "cell" ? "column" : "step"}`,
     },
     { text: written, says: number === written ? "without a unit" : "as it is typed" },
   ];

@@ -153,8 +153,8 @@ function formulaOf(book: Book, key: string, item: Item): Slot | undefined {
         // A value that was emptied is blank on purpose, and keeps its unit.
         emptied: item.shown.unit === "" ? "blank" : `blank in ${item.shown.unit}`,
       });
-      const unit = slot === undefined || item.shown.state === "fault" ? undefined : unitBehind(slot.text);
-      return slot && { ...slot, unit };
+      if (slot === undefined || item.shown.state === "fault") return slot;
+      return { ...slot, unit: slot.text === "blank" ? askedUnit(book, item.name) : unitBehind(slot.text) };
     }
     case "define":
       return formulaSlot(book, item.statement, {
@@ -193,6 +193,12 @@ function formulaOf(book: Book, key: string, item: Item): Slot | undefined {
       return undefined;
   }
 }
+
+/** The unit in which a step asks for a value, if one does. */
+const askedUnit = (book: Book, name: string): string | undefined =>
+  book.items
+    .flatMap((item) => (item.type === "step" ? item.asks : []))
+    .find((ask) => ask.path === name && ask.unit !== "")?.unit;
 
 function chartSlot(book: Book, statement: Statement, title: string): Slot | undefined {
   const of = title === "" ? "chart" : title;
