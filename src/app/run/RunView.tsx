@@ -189,21 +189,25 @@ function Cautions({ at }: { at: number }) {
   const book = useStore(useNotebook(), (s) => s.book);
   const { cautions, warnings } = cardDocument(book);
   const all = [...warnings, ...cautions];
-  const [first = "", ...more] = all;
-  const [sentence = "", ...rest] = first.split(/(?<=[.!?]) (?=\p{Lu})/u);
   // What stands in the way is read before the work begins, not when it is done.
-  const [open, setOpen] = useState(at === 1 && warnings.length > 0);
+  const ahead = at === 1 ? warnings.length + 1 : 1;
+  const first = all.slice(0, ahead).map((one) => one.split(/(?<=[.!?]) (?=\p{Lu})/u));
+  const more = all.slice(ahead);
+  const isCut = first.some((sentences) => sentences.length > 1);
+  const [open, setOpen] = useState(false);
   return (
     <div className={`caution${open ? " open" : ""}`} role="note" aria-label="Cautions">
       <Mark name="care" />
       <div>
-        <p>
-          {sentence}
-          {rest.length === 0 ? null : <span className="rest"> {rest.join(" ")}</span>}
-        </p>
+        {first.map(([sentence, ...rest]) => (
+          <p key={sentence}>
+            {sentence}
+            {rest.length === 0 ? null : <span className="rest"> {rest.join(" ")}</span>}
+          </p>
+        ))}
         {open ? more.map((caution) => <p key={caution}>{caution}</p>) : null}
       </div>
-      {more.length + rest.length === 0 ? null : (
+      {more.length === 0 && !isCut ? null : (
         <button
           type="button"
           className={more.length === 0 ? "act of-rest" : "act"}
