@@ -79,10 +79,7 @@ export function HeadingRows({
             )
           ) : (
             <>
-              <code className={(about.formula ?? "").length > 20 ? "how long" : "how"}>
-                <Mark name="computed" />
-                {breakable(about.formula ?? "")}
-              </code>
+              <How formula={about.formula ?? ""} />
               <Seen path={`${writeName(item.name)}.${writePart(about.name)}`} />
             </>
           );
@@ -100,12 +97,18 @@ export function HeadingRows({
   );
 }
 
-/** A formula that may break behind an opening bracket and a comma, where a reader would break it. */
-export function breakable(formula: string) {
-  return formula.split(/(?<=[(,])/).map((piece, i) => (
-    <span key={i}>
-      {piece}
-      <wbr />
-    </span>
-  ));
-}
+/**
+ * The formula of a column or a foot. A long one has room to wrap, and may also break behind an opening bracket and a
+ * comma, where a reader would break it.
+ */
+export const How = ({ formula }: { formula: string }) => (
+  <code className={formula.length > 20 ? "how long" : "how"}>
+    <Mark name="computed" />
+    {formula.split(/(?<=[(,])/).map((piece, i) => (
+      <span key={i}>
+        {piece}
+        <wbr />
+      </span>
+    ))}
+  </code>
+);

@@ -1,7 +1,7 @@
 import type { CSSProperties } from "react";
 import { Amount, spoken } from "./Amount";
 import { GridCell } from "./GridCell";
-import { Mark } from "./Mark";
+import { How } from "./Heading";
 import { Seen } from "./Seen";
 import type { RowProps } from "./TableRow";
 
@@ -42,10 +42,7 @@ function FootCell({ id, item, row, column: c, bare, active, current, width }: Fo
     foot !== undefined ? (
       <>
         <Amount shown={foot.shown} bare={bare && foot.shown.unit === column.unit} lively />
-        <code className="how">
-          <Mark name="computed" />
-          {foot.formula}
-        </code>
+        <How formula={foot.formula} />
         <Seen path={foot.shown.path} />
       </>
     ) : c === 0 ? (
