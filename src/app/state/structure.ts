@@ -150,7 +150,7 @@ function freshItem(book: Book, sort: Sort, near: TableItem | undefined): Fresh |
       return { word: "a table", type, lines, key: `table:${name}`, field: "title" };
     }
     case "check":
-      return { word: "a check", type, lines: `check true : "${standIns.check}"`, field: "formula" };
+      return { word: "a check", type, lines: `check blank : "${standIns.check}"`, field: "formula" };
     case "chart": {
       const picture = firstPicture(book, near);
       return typeof picture === "string"

@@ -1,4 +1,4 @@
-import { useDeferredValue, useId, useMemo, useState } from "react";
+import { useDeferredValue, useEffect, useId, useMemo, useRef, useState } from "react";
 import type { Declaration, Parameter } from "../../vocabulary";
 import { vocabulary } from "../../vocabulary";
 import { callOf, takesInWords } from "../../vocabulary/glossary";
@@ -6,6 +6,7 @@ import "../../vocabulary/prose-here";
 import { matching } from "../state/glossary";
 import { Prose, sentence } from "./Prose";
 import { SideSheet } from "./SideSheet";
+import { writesInLine } from "./WritingPlace";
 import { useNotebook } from "./workbench";
 import "./why.css";
 
@@ -15,6 +16,11 @@ export default function Functions() {
   const [asked, setAsked] = useState("");
   const later = useDeferredValue(asked);
   const id = useId();
+  const field = useRef<HTMLInputElement>(null);
+  // Whoever opens it with keys at hand is about to search; a soft keyboard would cover what there is to see.
+  useEffect(() => {
+    if (!writesInLine()) field.current?.focus({ preventScroll: true });
+  }, []);
   const { groups, whole } = useMemo(() => matching(vocabulary.values(), later), [later]);
   const count = groups.reduce((n, g) => n + g.functions.length, 0);
   return (
@@ -23,6 +29,7 @@ export default function Functions() {
         Search the functions
       </label>
       <input
+        ref={field}
         id={id}
         className="search"
         type="search"
@@ -43,7 +50,7 @@ export default function Functions() {
         <section key={group.name}>
           <h3>{group.name}</h3>
           {group.functions.map((f) => (
-            <FunctionHelp key={f.name} is={f} open={later.trim() !== "" && count <= 3} />
+            <FunctionHelp key={f.name} is={f} open={later.trim() !== "" && count === 1} />
           ))}
         </section>
       ))}
