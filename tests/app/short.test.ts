@@ -1,5 +1,5 @@
 import { expect, it } from "vitest";
-import { measured, short } from "../../src/app/view/short";
+import { decimalsOf, measured, short } from "../../src/app/view/short";
 
 it.each([
   [10.3125, 5, "10.313"],
@@ -18,4 +18,11 @@ it.each([
 ])("%f with %f is told as %s", (x, spread, written) => {
   const told = measured(x, spread);
   expect(`${told.number} ± ${told.spread}`).toBe(written);
+});
+
+it("shows numbers beside each other with the decimals of the one that needs most", () => {
+  expect(decimalsOf([0.412, 0.4315, 398 / 950])).toBe(5);
+  expect(decimalsOf([33.6, 15.75, 13.2])).toBe(2);
+  expect(decimalsOf([1200, Number.NaN])).toBe(0);
+  expect(decimalsOf([])).toBe(0);
 });

@@ -1,6 +1,6 @@
 import type { ChartItem } from "../../engine";
 import { describe } from "./PlotPicture";
-import { measured, short } from "./short";
+import { decimalsOf, measured } from "./short";
 
 /** Lying bars with their names at the left and their numbers at the right. Several series stand under each other. */
 export function BarsPicture({ item }: { item: ChartItem }) {
@@ -10,6 +10,7 @@ export function BarsPicture({ item }: { item: ChartItem }) {
   const width = high - low || 1;
   const zero = (-low / width) * 100;
   const names = item.series[0]?.points ?? [];
+  const decimals = item.series.map((s) => decimalsOf(s.points.map((p) => p.y)));
   return (
     <div className="bars" role="img" aria-label={describe(item)}>
       {names.map((name, i) => (
@@ -30,11 +31,11 @@ export function BarsPicture({ item }: { item: ChartItem }) {
             })}
           </span>
           <span>
-            {item.series.map((series) => {
+            {item.series.map((series, s) => {
               const point = series.points[i];
               return (
                 <span className="q" key={series.label} style={{ display: "block" }}>
-                  {point && <PointNumber y={point.y} spread={point.spread} />}
+                  {point && <PointNumber y={point.y} spread={point.spread} decimals={decimals[s]!} />}
                   {series.unit === "" ? null : <span className="u"> {series.unit}</span>}
                   {item.series.length > 1 ? <span className="u"> {series.label}</span> : null}
                 </span>
@@ -47,8 +48,8 @@ export function BarsPicture({ item }: { item: ChartItem }) {
   );
 }
 
-function PointNumber({ y, spread }: { y: number; spread: number | undefined }) {
-  if (spread === undefined) return short(y);
+function PointNumber({ y, spread, decimals }: { y: number; spread: number | undefined; decimals: number }) {
+  if (spread === undefined) return Number.isFinite(y) ? y.toFixed(decimals).replace("-", "−") : "";
   const told = measured(y, spread);
   return (
     <>

@@ -2,7 +2,7 @@ import type { ChartItem, ChartSeries } from "../../engine";
 import { dayText } from "../state/axis";
 import { BarsPicture } from "./BarsPicture";
 import { PlotPicture } from "./PlotPicture";
-import { measured, short } from "./short";
+import { decimalsOf, measured, short } from "./short";
 
 /** What a chart draws, and its numbers in a table behind it. */
 export function Picture({
@@ -67,7 +67,9 @@ const xText = (item: ChartItem, x: number, name: string): string =>
 function yText(series: ChartSeries, i: number): string {
   const point = series.points[i];
   if (point === undefined) return "";
-  if (point.spread === undefined) return short(point.y);
+  if (point.spread === undefined && Number.isFinite(point.y))
+    return point.y.toFixed(decimalsOf(series.points.map((p) => p.y))).replace("-", "−");
+  if (point.spread === undefined) return "";
   const { number, spread } = measured(point.y, point.spread);
   return `${number} ± ${spread}`;
 }

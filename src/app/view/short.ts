@@ -6,6 +6,10 @@ export const short = (x: number, digits = 5): string => {
   return whole.replace("-", "−");
 };
 
+/** Decimals that numbers beside each other are shown with: as many as the one that needs most. */
+export const decimalsOf = (numbers: readonly number[], digits = 5): number =>
+  Math.max(0, ...numbers.map((x) => short(x, digits).split(".")[1]?.length ?? 0));
+
 /** A number with its standard uncertainty: two digits of that, and the number as far as they reach (`464.0 ± 2.4`). */
 export function measured(x: number, spread: number): { readonly number: string; readonly spread: string } {
   const places = Math.max(0, 1 - Math.floor(Math.log10(Number(spread.toPrecision(2)))));
