@@ -8,9 +8,11 @@ import { RunLayer } from "./run/RunLayer";
 import { useRunNotices } from "./run/useRunNotices";
 import { noteBase } from "./state/bases";
 import { canSaveFiles, downloadCopy, type FileHandle, fileNameFor, saveToFile } from "./state/files";
+import { keptBooks } from "./state/keeping";
 import { type Notebook, notebook, openNotebook } from "./state/notebook";
 import { PutOffSearches } from "./state/searches";
 import { createStore } from "./state/store";
+import { titledApart } from "./state/titles";
 import { useBehind } from "./useBehind";
 import { useFunctions } from "./useFunctions";
 import { useKeeping } from "./useKeeping";
@@ -126,6 +128,25 @@ function OpenDesk({ opened, db, notices, tell, onOpen, onStart, onSaver }: DeskP
     [store, tell],
   );
 
+  /** Opens a second book that begins as this one is, which stays as it was. */
+  const copy = useCallback(() => {
+    if (store.get().draft !== undefined) store.send({ type: "keep", next: "stay" });
+    const { draft, book } = store.get();
+    // What is being written asks something first.
+    if (draft !== undefined) return;
+    const { text, title } = book;
+    flush()
+      .then(() => (db === undefined || db === "none" ? [] : keptBooks(db)))
+      .then(
+        (others) =>
+          onOpen({
+            text: titledApart(text, [title, ...others.map((head) => head.title)]),
+            file: "book.vacuo",
+          }),
+        (error: unknown) => tell(`The book could not be copied: ${wordsOf(error)}`),
+      );
+  }, [store, flush, db, onOpen, tell]);
+
   const conflict = useMemo((): readonly Notice[] => {
     if (keeping.conflict === undefined) return [];
     const { conflict: theirs } = keeping;
@@ -161,6 +182,7 @@ function OpenDesk({ opened, db, notices, tell, onOpen, onStart, onSaver }: DeskP
             fileName={handle?.name}
             onSave={save}
             onExport={send}
+            onCopy={copy}
             onPrintCard={() => printOnly("card")}
             onPrintBook={() => printOnly("book")}
             onPersist={

@@ -25,6 +25,7 @@ export interface StripProps {
   readonly savesFiles: boolean;
   readonly fileName: string | undefined;
   readonly onSave: () => void;
+  readonly onCopy: () => void;
   readonly onExport: (ending: "xlsx" | "ods") => void;
   readonly onPrintCard: () => void;
   readonly onPrintBook: () => void;
@@ -157,6 +158,9 @@ function KeepCommands(props: StripProps) {
             : `Save in ${props.fileName}`
           : "Download a copy"}
         <small className="by-key">Ctrl S</small>
+      </button>
+      <button type="button" className="act" onClick={props.onCopy}>
+        Copy this book
       </button>
       {props.onPersist === undefined ? null : (
         <button type="button" className="act" onClick={props.onPersist}>

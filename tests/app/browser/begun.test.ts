@@ -18,6 +18,29 @@ const add = (page: Page, what: string) =>
   page.getByRole("group", { name: "Add below" }).getByRole("button", { name: what, exact: true });
 const squeezed = (text: string): string => text.replace(/\s+/g, " ").trim();
 
+describe("a copy of a book", () => {
+  for (const width of [1280, 390])
+    it(`is a second book of its own, and the first stays as it was, at ${width}`, async () => {
+      const { page, mishaps, close } = await stage.open({ width });
+      await openText(page, 'book "Shelf gin"\nset bottling = 42 %vol\n');
+      await page.getByRole("heading", { name: "Shelf gin" }).waitFor();
+      await saved(page);
+      if (width > 390) await page.getByRole("button", { name: "Keep and send" }).click();
+      await (await command(page, "Copy this book")).click();
+      await page.getByRole("heading", { name: "Shelf gin 2" }).waitFor();
+      await page.getByRole("textbox", { name: /^bottling, 42 %vol/ }).click();
+      await page.keyboard.type("44\n");
+      await saved(page);
+      expect(await bookText(page)).toBe('book "Shelf gin 2"\nset bottling = 44 %vol\n');
+      await toStart(page);
+      await page.getByRole("button", { name: /^Shelf gin 2/ }).waitFor();
+      await page.getByRole("button", { name: /^Shelf gin(?! 2)/ }).click();
+      await page.getByRole("textbox", { name: /^bottling, 42 %vol/ }).waitFor();
+      expect(mishaps).toEqual([]);
+      await close();
+    });
+});
+
 describe("books begun alike", () => {
   for (const [width, scheme] of [
     [1280, "light"],
