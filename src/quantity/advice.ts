@@ -149,6 +149,12 @@ export function rateHelp(to: Kind, of: Kind): string | undefined {
     : `A book knows no exchange rate: multiply by one that you type, such as \`* 1.2 ${wanted}/${given}\`.`;
 }
 
+/** A share of at most one, written where a percentage is wanted, is meant in hundredths: 0.42 is 42 %vol. */
+export const inHundredths = (number: string): string =>
+  number !== "" && Math.abs(Number(number)) <= 1
+    ? String(Number((Number(number) * 100).toPrecision(12)))
+    : number;
+
 function mixingHelp(a: Side, b: Side, verb: string): string | undefined {
   const arithmetic = verb === "add" || verb === "subtract";
   if (isPercentage(b.unit) && arithmetic) return percentHelp(a, b, verb);
@@ -162,7 +168,9 @@ function mixingHelp(a: Side, b: Side, verb: string): string | undefined {
     [b, a],
   ] as const) {
     if (number.unit.text === "" && number.unit.kind === kinds.plain && other.unit.text !== "") {
-      return `Give the number its unit: ${number.text === "" ? `\`* 1 ${other.unit.text}\`` : `\`${number.text} ${other.unit.text}\``}.`;
+      const { text: unit } = other.unit;
+      const meant = unit.startsWith("%") ? inHundredths(number.text) : number.text;
+      return `Give the number its unit: ${number.text === "" ? `\`* 1 ${unit}\`` : `\`${meant} ${unit}\``}.`;
     }
   }
   if (a.unit.kind === kinds.temperature || b.unit.kind === kinds.temperature) {

@@ -1,4 +1,4 @@
-import { bridge, isShare } from "./advice";
+import { bridge, inHundredths, isShare } from "./advice";
 import { unitsOfKind } from "./completion";
 import { type Kind, kinds } from "./dimension";
 import { format } from "./format";
@@ -35,7 +35,10 @@ function adviceForPlain(given: Quantity, wanted: Kind): string | undefined {
   const units = unitsOfKind(wanted).slice(0, MOST_UNITS);
   const last = units.at(-1);
   if (last === undefined) return undefined;
-  if (isShare(wanted)) return `Write \`${sideOf(given).text.split(" ")[0]} ${last}\`.`;
+  if (isShare(wanted)) {
+    const [number = ""] = sideOf(given).text.split(" ");
+    return `Write \`${given.unit.text === "" ? inHundredths(number) : number} ${last}\`.`;
+  }
   if (given.unit.text !== "") return undefined;
   const names = units.map((name) => `\`${name}\``);
   const named = names.length === 1 ? names[0] : `${names.slice(0, -1).join(", ")} or ${names.at(-1)}`;

@@ -126,6 +126,14 @@ describe("values of other kinds", () => {
     ["marry([1 L],[40 %vol]) ± 1", PARTS],
     ["marry([1 L],[40 %vol]) is 1", PARTS],
     ["1 is marry([1 L],[40 %vol])", PARTS],
+    [
+      "0.84 / 2 >= 37.5 %vol",
+      "0.42 (a plain number) and 37.5 %vol (a strength by volume) cannot be compared. | Give the number its unit: `42 %vol`.",
+    ],
+    [
+      "42 >= 37.5 %vol",
+      "42 (a plain number) and 37.5 %vol (a strength by volume) cannot be compared. | Give the number its unit: `42 %vol`.",
+    ],
     ["1 < 2 g", "1 (a plain number) and 2 g (a mass) cannot be compared. | Give the number its unit: `1 g`."],
     [
       "1 g < 2 L",

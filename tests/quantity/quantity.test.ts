@@ -484,6 +484,8 @@ describe("advice for an argument of the wrong kind", () => {
   it.each([
     ["40 %", kinds.strengthVolume, "`40 %vol`"],
     ["40", kinds.strengthVolume, "`40 %vol`"],
+    ["0.42", kinds.strengthVolume, "`42 %vol`"],
+    ["1 %", kinds.strengthVolume, "`1 %vol`"],
     ["12 %", kinds.solids, "`12 °Bx`"],
     ["1.49", kinds.index, "`1.49 nD`"],
     ["60", kinds.pressure, "Give the number its unit: `Pa`, `hPa`, `kPa`, `mbar`, `bar` or `mmHg`."],
