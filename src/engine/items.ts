@@ -275,6 +275,10 @@ function missOf(sources: Sources, formula: Formula, owner: Owner): string | unde
 
 // ---- steps
 
+/** The name of a row before its amount in a sentence. A digit at its end would run into the number: `run 1: 400 mL`. */
+export const nameBefore = (name: string): string =>
+  name === "" ? "" : `${name}${/\p{Nd}$/u.test(name) ? ":" : ""} `;
+
 /** In a sentence a list is its entries, as it is in a text; those of a column go by the names of their rows. */
 function inSentence({ entries, origin }: ListValue): string {
   return entries
@@ -282,7 +286,7 @@ function inSentence({ entries, origin }: ListValue): string {
       const text = inText(entry);
       const name = origin?.names[i] ?? "";
       // The names themselves are not told twice.
-      return name === "" || name === text ? text : `${name} ${text}`;
+      return name === text ? text : nameBefore(name) + text;
     })
     .join(", ");
 }

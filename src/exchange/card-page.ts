@@ -1,3 +1,4 @@
+import { nameBefore } from "../engine/items";
 import type { CardAmount, CardDocument, CardReading, CardStep } from "./card";
 import { escapeMarkup } from "./markup";
 
@@ -71,7 +72,7 @@ function amount(a: CardAmount): string {
   }
   if (a.entries !== undefined) {
     const each = a.entries.map((e) => {
-      const name = e.name === "" ? "" : `${escapeMarkup(e.name)} `;
+      const name = escapeMarkup(nameBefore(e.name));
       return `${name}<b>${escapeMarkup(e.text)}</b>`;
     });
     return each.join(", ");

@@ -1,3 +1,4 @@
+import { nameBefore } from "../engine/items";
 import type { Book, CheckItem, Shown, State, StepItem } from "../engine/report";
 import { format } from "../quantity";
 import type { Value } from "../vocabulary/value";
@@ -159,7 +160,7 @@ function amountOf(shown: Shown): CardAmount {
   }
   const entries = entriesOf(shown.value);
   if (entries !== undefined) {
-    const text = entries.map((e) => (e.name === "" ? e.text : `${e.name} ${e.text}`)).join(", ");
+    const text = entries.map((e) => nameBefore(e.name) + e.text).join(", ");
     return { text, number: text, unit: "", state: "ok", entries };
   }
   const number = shown.number === "" ? shown.text : shown.number;

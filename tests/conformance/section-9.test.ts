@@ -14,10 +14,10 @@ describe("try", () => {
         "value",
       ).map((v) => v.trial),
     ).toEqual([
-      { type: "range", from: 1, to: 3, step: 0.5, unit: "L" },
+      { type: "range", from: 1, to: 3, ends: ["1 L", "3 L"], step: 0.5, unit: "L" },
       { type: "choices", choices: ["x", "y"] },
-      { type: "range", from: 10, to: 30, step: 5, unit: "°C" },
-      { type: "range", from: 1, to: 9, unit: "g" },
+      { type: "range", from: 10, to: 30, ends: ["10 °C", "30 °C"], step: 5, unit: "°C" },
+      { type: "range", from: 1, to: 9, ends: ["1 g", "9 g"], unit: "g" },
     ]);
   });
   it("needs a plain quantity or text", () => {
@@ -72,7 +72,8 @@ describe("step", () => {
   });
   it("shows live values, lists entry by entry, and what is not known yet", () => {
     expect(of(`${RUNS}step "{cut} {runs.got} {[1 L, 2 L]}"`, "step")[0]?.text).toBe(
-      "(not filled in yet) 400 mL 1 L, 2 L",
+      // A column goes by the names of its rows: run 1 has 400 mL.
+      "(not filled in yet) 1: 400 mL 1 L, 2 L",
     );
     faults(`${RUNS}step "{runs}"`, [6, "parts"]);
   });

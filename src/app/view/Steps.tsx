@@ -1,5 +1,6 @@
 import { Fragment } from "react";
 import type { Book, Shown, StepItem } from "../../engine";
+import { nameBefore } from "../../engine/items";
 import { type CardDocument, type CardEntry, cardDocument, entriesOf } from "../../exchange/card";
 import { elementId, type Placed } from "../state/items";
 import { itemPlace } from "../state/place";
@@ -84,7 +85,8 @@ export const Each = ({ of }: { of: readonly CardEntry[] }) =>
   of.map(({ name, text }, i) => (
     <Fragment key={i}>
       {i === 0 ? "" : ", "}
-      {name} <b>{text}</b>
+      {nameBefore(name)}
+      <b>{text}</b>
     </Fragment>
   ));
 
