@@ -36,7 +36,7 @@ export function ThemeButtons() {
           keepSetting("density", close ? "" : "close");
         }}
       >
-        Close rows
+        Rows close together
       </button>
     </>
   );
