@@ -1,5 +1,5 @@
 import { expect, it } from "vitest";
-import { decimalsOf, measured, short } from "../../src/app/view/short";
+import { alike, decimalsOf, measured, short } from "../../src/app/view/short";
 
 it.each([
   [10.3125, 5, "10.313"],
@@ -25,4 +25,10 @@ it("shows numbers beside each other with the decimals of the one that needs most
   expect(decimalsOf([33.6, 15.75, 13.2])).toBe(2);
   expect(decimalsOf([1200, Number.NaN])).toBe(0);
   expect(decimalsOf([])).toBe(0);
+});
+
+it("writes them alike, and keeps what is too small for decimals", () => {
+  expect([33.6, -15.75].map(alike([33.6, -15.75]))).toEqual(["33.60", "−15.75"]);
+  expect([1.23e-7, 4].map(alike([1.23e-7, 4]))).toEqual(["1.23e−7", "4"]);
+  expect(alike([1, Number.NaN])(Number.NaN)).toBe("");
 });

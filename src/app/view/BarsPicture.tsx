@@ -1,6 +1,6 @@
 import type { ChartItem } from "../../engine";
 import { describe } from "./PlotPicture";
-import { decimalsOf, measured } from "./short";
+import { alike, measured } from "./short";
 
 /** Lying bars with their names at the left and their numbers at the right. Several series stand under each other. */
 export function BarsPicture({ item }: { item: ChartItem }) {
@@ -10,7 +10,7 @@ export function BarsPicture({ item }: { item: ChartItem }) {
   const width = high - low || 1;
   const zero = (-low / width) * 100;
   const names = item.series[0]?.points ?? [];
-  const decimals = item.series.map((s) => decimalsOf(s.points.map((p) => p.y)));
+  const written = item.series.map((s) => alike(s.points.map((p) => p.y)));
   return (
     <div className="bars" role="img" aria-label={describe(item)}>
       {names.map((name, i) => (
@@ -35,7 +35,7 @@ export function BarsPicture({ item }: { item: ChartItem }) {
               const point = series.points[i];
               return (
                 <span className="q" key={series.label} style={{ display: "block" }}>
-                  {point && <PointNumber y={point.y} spread={point.spread} decimals={decimals[s]!} />}
+                  {point && <PointNumber y={point.y} spread={point.spread} written={written[s]!} />}
                   {series.unit === "" ? null : <span className="u"> {series.unit}</span>}
                   {item.series.length > 1 ? <span className="u"> {series.label}</span> : null}
                 </span>
@@ -48,8 +48,15 @@ export function BarsPicture({ item }: { item: ChartItem }) {
   );
 }
 
-function PointNumber({ y, spread, decimals }: { y: number; spread: number | undefined; decimals: number }) {
-  if (spread === undefined) return Number.isFinite(y) ? y.toFixed(decimals).replace("-", "−") : "";
+interface PointNumberProps {
+  readonly y: number;
+  readonly spread: number | undefined;
+  /** How the numbers of its series are written. */
+  readonly written: (y: number) => string;
+}
+
+function PointNumber({ y, spread, written }: PointNumberProps) {
+  if (spread === undefined) return written(y);
   const told = measured(y, spread);
   return (
     <>

@@ -2,7 +2,7 @@ import type { ChartItem, ChartSeries } from "../../engine";
 import { dayText } from "../state/axis";
 import { BarsPicture } from "./BarsPicture";
 import { PlotPicture } from "./PlotPicture";
-import { decimalsOf, measured, short } from "./short";
+import { alike, measured, short } from "./short";
 
 /** What a chart draws, and its numbers in a table behind it. */
 export function Picture({
@@ -29,6 +29,7 @@ export function Picture({
 /** The points as a table, for those who cannot see the picture and those who want the figures. */
 function Numbers({ item }: { item: ChartItem }) {
   const names = item.series[0]!.points;
+  const written = item.series.map((s) => alike(s.points.map((p) => p.y)));
   const withUnit = (label: string, unit: string) => (unit === "" ? label : `${label} (${unit})`);
   return (
     <details className="numbers">
@@ -49,8 +50,8 @@ function Numbers({ item }: { item: ChartItem }) {
             {names.map((point, i) => (
               <tr key={i}>
                 <th scope="row">{xText(item, point.x, point.name)}</th>
-                {item.series.map((s) => (
-                  <td key={s.label}>{yText(s, i)}</td>
+                {item.series.map((s, k) => (
+                  <td key={s.label}>{yText(s, i, written[k]!)}</td>
                 ))}
               </tr>
             ))}
@@ -64,12 +65,10 @@ function Numbers({ item }: { item: ChartItem }) {
 const xText = (item: ChartItem, x: number, name: string): string =>
   item.xHolds === "names" ? name : item.xHolds === "dates" ? dayText(x) : short(x);
 
-function yText(series: ChartSeries, i: number): string {
+function yText(series: ChartSeries, i: number, written: (y: number) => string): string {
   const point = series.points[i];
   if (point === undefined) return "";
-  if (point.spread === undefined && Number.isFinite(point.y))
-    return point.y.toFixed(decimalsOf(series.points.map((p) => p.y))).replace("-", "−");
-  if (point.spread === undefined) return "";
+  if (point.spread === undefined) return written(point.y);
   const { number, spread } = measured(point.y, point.spread);
   return `${number} ± ${spread}`;
 }
