@@ -1,8 +1,7 @@
 import { asDifference, format, quantity, sigma, type Unit } from "../quantity";
 import type { Value } from "../vocabulary/value";
 import { CALLED } from "./environment";
-import type { Sources } from "./items";
-import { sourceOf } from "./items";
+import { type Sources, sourceOf } from "./items";
 import { type Located, locate } from "./located";
 import type { Contribution } from "./report";
 import { childrenOf } from "./syntax";

@@ -83,9 +83,9 @@ export class SearchesMet {
     if (this.within) return act();
     const time = (this.times.get(place) ?? 0) + 1;
     this.times.set(place, time);
-    this.within = true;
     const search = this.waits.at(time === 1 ? place : `${place} (${time})`);
     const { counted } = this.allowance;
+    this.within = true;
     try {
       return act({
         known: search.known,
